@@ -1,0 +1,35 @@
+package bot
+
+import (
+	"context"
+	"io"
+	"log/slog"
+	"time"
+
+	"mustbook/store"
+)
+
+// Bot holds what the conversation needs beside the message itself. It keeps no
+// state of its own: the book is its only memory.
+type Bot struct {
+	Zone    func(name string) (*time.Location, error) // loads a zone; set by cmd
+	Default *time.Location                            // zone of new books
+	Rand    io.Reader                                 // random bytes for invites and codes
+	Log     *slog.Logger
+	Name    string // the bot's @name on the platform, without @; may be empty
+}
+
+// Handle takes one incoming thing: the entries it makes, the replies it gets (as
+// rows of the outbox) and everything else it changes are written through tx, all
+// or nothing. A message that was handled before changes nothing.
+func (b *Bot) Handle(ctx context.Context, tx *store.Tx, in Incoming) error {
+	switch in.Kind {
+	case Edited:
+		return b.edited(ctx, tx, in)
+	case Pressed:
+		return b.pressed(ctx, tx, in)
+	case Photo, Voice:
+		return b.picture(ctx, tx, in)
+	}
+	return b.text(ctx, tx, in)
+}

@@ -1,0 +1,275 @@
+package parse
+
+import "strings"
+
+// fill puts a number into an entry, in the house's unit where the typed one leaves
+// that open.
+func (r *reader) fill(e *Entry, c *claim, v *value) {
+	f := v.v
+	e.Value, e.Typed, e.Approx = &f, v.n.typed, v.approx
+	e.Unit = v.unit
+	c.v = v
+	switch v.unit {
+	case "gal":
+		e.Unit = r.gallon()
+		if e.Unit == "" {
+			e.Unit = "gal"
+			c.ask = "gallon"
+		}
+	case "USgal":
+		e.Unit = "US gal"
+	case "impgal":
+		e.Unit = "imp gal"
+	case "pint":
+		e.Unit = "imp pint"
+		if r.ctx.Units == "us" {
+			e.Unit = "US pint"
+		}
+	case "quart":
+		e.Unit = "imp qt"
+		if r.ctx.Units == "us" {
+			e.Unit = "US qt"
+		}
+	case "floz":
+		e.Unit = "imp fl oz"
+		if r.ctx.Units == "us" {
+			e.Unit = "US fl oz"
+		}
+	}
+}
+
+// gallon is the house's gallon; a metric house is asked once.
+func (r *reader) gallon() string {
+	switch {
+	case r.ctx.Units == "us":
+		return "US gal"
+	case r.ctx.Units == "uk":
+		return "imp gal"
+	}
+	return r.ctx.Gallon
+}
+
+// amounts gives the amounts that belong to no material their part: a vessel's
+// size, a loss, a volume, bottles, minutes.
+func (r *reader) amounts(d *draft) {
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.q != "amount" && v.q != "volume" {
+			continue
+		}
+		e := Entry{}
+		c := claim{at: v.at}
+		x := d.deedAt(v.at, anyDeed)
+		switch {
+		case isVolumeUnit(v.unit):
+			e.Quantity = r.volumeRole(d, v, x)
+		case v.unit == "bottle" || v.unit == "half bottle":
+			e.Quantity = r.bottleRole(d, v, x)
+		case v.unit == "min":
+			if x == nil || x.name != "degassed" && x.name != "stirred" {
+				continue
+			}
+			e.Quantity = "duration"
+		case massOrCount(v.unit) && x != nil && (x.name == "pitched" || x.name == "fined"):
+			e.Quantity, e.Material = "addition", map[string]string{"pitched": "yeast", "fined": "finings"}[x.name]
+		}
+		if e.Quantity == "" {
+			continue
+		}
+		v.taken = true
+		if x != nil {
+			e.Deed, e.By = x.name, x.by
+			x.claims++
+		}
+		r.fill(&e, &c, v)
+		if e.Quantity == "topping" && e.Material == "" {
+			e.Material = r.toppedWith()
+		}
+		c.e = e
+		d.claims = append(d.claims, c)
+	}
+}
+
+// volumeRole says what a volume without material is.
+func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
+	if r.besideVessel(v) {
+		return "vessel_size"
+	}
+	if r.around(v, cLost, 3) {
+		return "volume_loss"
+	}
+	if x == nil {
+		if v.q == "volume" || r.around(v, cLeft, 3) || r.onlyKnown() {
+			return "volume"
+		}
+		return ""
+	}
+	switch x.name {
+	case "topped up":
+		return "topping"
+	case "opened", "given away", "tasted", "note", "moved", "fault noted":
+		return ""
+	case "bottled":
+		return "volume"
+	}
+	if v.at > 0 && (r.items[v.at-1].fold == "into" || v.at > 1 && r.items[v.at-2].fold == "into") {
+		return "vessel_size"
+	}
+	return "volume"
+}
+
+// onlyKnown reports a text without a word that means nothing here.
+func (r *reader) onlyKnown() bool {
+	w := r.weigh()
+	return w.unknown == 0 && w.other == 0 && w.others == 0
+}
+
+// besideVessel: "the 10 l jar", "carboy (23 l)".
+func (r *reader) besideVessel(v *value) bool {
+	for k := v.end; k < len(r.items) && k < v.end+3; k++ {
+		if r.items[k].is(cVessel) {
+			r.items[k].used = "vessel"
+			return true
+		}
+		if f := r.items[k].fold; f != "glass" && f != "plastic" && f != "new" && f != "clean" && f != "-" && f != "oak" && f != "steel" && f != "old" && f != "other" && f != "big" && f != "small" {
+			break
+		}
+	}
+	return v.at > 1 && r.items[v.at-1].is(cVessel) && r.items[v.at-2].fold != "in"
+}
+
+// around looks for a class within n items of a value, inside its clause.
+func (r *reader) around(v *value, c class, n int) bool {
+	for k := v.at - 1; k >= 0 && k >= v.at-n && !r.items[k].breaks(); k-- {
+		if r.items[k].is(c) {
+			return true
+		}
+		if r.items[k].kind == tNum {
+			break
+		}
+	}
+	for k := v.end; k < len(r.items) && k < v.end+n && !r.items[k].breaks(); k++ {
+		if r.items[k].is(c) {
+			return true
+		}
+		if r.items[k].kind == tNum {
+			break
+		}
+	}
+	return false
+}
+
+// toppedWith is what stands behind "with" without an amount.
+func (r *reader) toppedWith() string {
+	for i := range r.items {
+		if m := r.items[i].name(cMaterial); m != "" && r.items[i].used == "" {
+			r.items[i].used = "material"
+			return m
+		}
+	}
+	return ""
+}
+
+// bottleRole says whether bottles came, went or are left.
+func (r *reader) bottleRole(d *draft, v *value, x *deed) string {
+	if r.around(v, cLeft, 3) {
+		return "bottles_left"
+	}
+	if x == nil {
+		return ""
+	}
+	switch x.name {
+	case "bottled":
+		return "bottles"
+	case "opened", "given away", "poured away", "tasted":
+		return "bottles_out"
+	}
+	return ""
+}
+
+// identities reads serials, lots and dates on packets: text, never numbers.
+func (r *reader) identities() []claim {
+	var cs []claim
+	for i := 0; i < len(r.items); i++ {
+		q := r.items[i].name(cIdent)
+		if q == "" || r.items[i].used != "" {
+			continue
+		}
+		k := i + 1
+		for k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
+			k++
+		}
+		if k >= len(r.items) || !r.codeLike(k) && q != "kit_best_before" {
+			continue
+		}
+		end := k + 1
+		for end < len(r.items) && (r.items[end].glued && r.items[end].kind != tLine && !r.items[end].punct(",") && !r.items[end].punct(";") || q == "kit_best_before" && !r.items[end].breaks() && !r.items[end].is(cIdent)) {
+			end++
+		}
+		for end > k+1 && (r.items[end-1].punct(".") || r.items[end-1].punct("!")) {
+			end--
+		}
+		for j := i; j < end; j++ {
+			r.items[j].used = "identity"
+		}
+		r.dropTimes(i, end)
+		name := strings.ReplaceAll(q, "_", " ")
+		cs = append(cs, claim{at: i, e: Entry{Quantity: q, Text: r.text[r.items[k].start:r.items[end-1].end], Deed: name}})
+		i = end - 1
+	}
+	return cs
+}
+
+// codeLike reports a number or a mixture with a digit in it.
+func (r *reader) codeLike(k int) bool {
+	it := &r.items[k]
+	if it.kind == tNum || it.kind == tCode {
+		return true
+	}
+	return it.kind == tWord && k+1 < len(r.items) && r.items[k+1].glued && (r.items[k+1].kind == tNum || r.items[k+1].kind == tCode || r.items[k+1].punct("-")) || it.kind == tWord && strings.ToUpper(it.text) == it.text && len(it.text) > 1
+}
+
+// dropTimes forgets times that turned out to be part of something else.
+func (r *reader) dropTimes(from, to int) {
+	out := r.times[:0]
+	for _, t := range r.times {
+		if t.from < to && t.to > from {
+			continue
+		}
+		out = append(out, t)
+	}
+	r.times = out
+}
+
+// instrument reads the check in water: the error is the reading less one.
+func (r *reader) instrument(d *draft) (Intent, bool) {
+	water := false
+	for i := range r.items {
+		water = water || r.items[i].is(cIn)
+	}
+	if !water {
+		return Intent{}, false
+	}
+	name := ""
+	for i := range r.items {
+		if r.items[i].is(cInstr) {
+			name = "hydrometer"
+		}
+	}
+	for i := range d.values {
+		v := &d.values[i]
+		g := gravityValue(v.n)
+		if v.q != "sg" && !(v.q == "bare" && name != "") || g < 0.97 || g > 1.03 {
+			continue
+		}
+		if !r.addressed() && r.weigh().unknown > 1 {
+			return Intent{}, false
+		}
+		f := round4(g - 1)
+		e := Entry{Quantity: "instrument_error", Value: &f, Unit: "sg", Typed: v.n.typed, Deed: "instrument check", Instrument: name}
+		return Intent{Kind: Event, Event: "instrument check", Entries: []Entry{e}}, true
+	}
+	return Intent{}, false
+}
+
+func round4(v float64) float64 { return round3(v*10) / 10 }

@@ -1,0 +1,172 @@
+package parse
+
+// bares decides what numbers without unit and label are, from their shape and
+// from what stands around them.
+func (r *reader) bares(d *draft) {
+	gravity := false
+	for i := range d.values {
+		v := &d.values[i]
+		gravity = gravity || v.q == "sg" || v.q == "og" || v.q == "bare" && !v.taken && gravityShaped(v.n) && !r.counted(d, v)
+	}
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.q != "bare" {
+			continue
+		}
+		switch {
+		case r.bottleCount(d, v):
+		case gravityShaped(v.n) && v.n.decimals >= 0:
+			v.q = "sg"
+		case gravityShaped(v.n) && !r.counted(d, v):
+			v.q = "sg"
+		case v.typ == "room" && tempSized(v.n):
+			v.q = "temp"
+		case v.typ != "" && v.typ != "room" && tempSized(v.n) && (gravity || r.ctx.ReplyTo != ""):
+			v.q = "temp"
+		case gravity && tempSized(v.n) && r.secondNumber(d, i):
+			v.q = "temp"
+		case r.hasDeedNamed(d, "pitched") && tempSized(v.n) && v.at > 0 && r.items[v.at-1].fold == "at":
+			v.q = "temp"
+		case r.whole(v):
+			r.loneNumber(v)
+		}
+	}
+}
+
+// counted reports a whole number that counts something: bottles of a bottling.
+func (r *reader) counted(d *draft, v *value) bool {
+	return v.n.whole() && (r.hasDeedNamed(d, "bottled") || r.hasDeedNamed(d, "opened") || r.hasDeedNamed(d, "given away"))
+}
+
+func (r *reader) hasDeedNamed(d *draft, name string) bool {
+	for i := range d.deeds {
+		if d.deeds[i].name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func tempSized(n number) bool { return n.decimals <= 1 && !n.fraction && n.val > -10 && n.val < 2500 }
+
+// secondNumber reports that a gravity of the same clause group stands beside this
+// number: the sample's temperature follows (or leads) its gravity.
+func (r *reader) secondNumber(d *draft, i int) bool {
+	v := &d.values[i]
+	if v.end < len(r.items) && r.items[v.end].kind == tWord && !r.items[v.end].known() {
+		return false
+	}
+	for j := i - 1; j >= 0; j-- {
+		w := &d.values[j]
+		if w.q == "temp" && w.typ == v.typ {
+			return false
+		}
+		if w.q == "sg" || w.q == "og" || w.q == "brix" || w.q == "oechsle" {
+			return true
+		}
+	}
+	for j := i + 1; j < len(d.values); j++ {
+		w := &d.values[j]
+		return w.q == "sg" || w.q == "bare" && gravityShaped(w.n)
+	}
+	return false
+}
+
+// bottleCount books the number of a bottling, an opening, a gift.
+func (r *reader) bottleCount(d *draft, v *value) bool {
+	if !v.n.whole() || v.v > 5000 || v.v < 1 || v.v > 900 && gravityShaped(v.n) && !r.counted(d, v) {
+		return false
+	}
+	q := ""
+	x := d.deedAt(v.at, anyDeed)
+	switch {
+	case v.end < len(r.items) && r.items[v.end].is(cLeft) && (x == nil || x.name == "opened" || x.name == "given away" || x.name == "bottled" || x.name == "tasted"):
+		q = "bottles_left"
+	case x == nil:
+		return false
+	case x.name == "bottled":
+		q = "bottles"
+	case x.name == "opened" || x.name == "given away":
+		q = "bottles_out"
+	default:
+		return false
+	}
+	e := Entry{Quantity: q, Unit: "bottle", Typed: v.n.typed}
+	f := v.v
+	e.Value = &f
+	if x != nil {
+		e.Deed, e.By = x.name, x.by
+		x.claims++
+	}
+	v.taken = true
+	d.claims = append(d.claims, claim{e: e, at: v.at, v: v})
+	return true
+}
+
+// whole reports a number that is the whole message but for small words and a name.
+func (r *reader) whole(v *value) bool {
+	for k := range r.items {
+		it := &r.items[k]
+		if k >= v.at && k < v.end || it.batch > 0 || it.used == "time" || it.kind == tPunct || it.is(cFill) || it.is(cApprox) || it.is(cPron) {
+			continue
+		}
+		return false
+	}
+	return true
+}
+
+// loneNumber reads a bare number that is the whole message: in an answer to the
+// bot, or in private where exactly one reading fits.
+func (r *reader) loneNumber(v *value) {
+	if !r.addressed() && r.namedBatch() == 0 {
+		return
+	}
+	switch {
+	case tooFewDigits(v.n):
+		v.q = "sg"
+	case v.n.decimals >= 1 && r.slipFits(v):
+		v.q = "sg"
+	case r.ctx.ReplyTo != "" && tempSized(v.n):
+		v.q = "temp"
+	case v.n.whole() && v.n.val >= 0 && v.n.val < 200 && r.slipFits(v):
+		if r.inTempRange(v.v) && !r.ctxStem(v) {
+			v.q, v.ask = "sg", "is_it_a_reading"
+			return
+		}
+		v.q = "sg"
+	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
+		v.q = "temp"
+	case v.n.whole() && len(v.n.digits) == 4:
+		v.q = "sg"
+	}
+}
+
+// ctxStem: a name or "down to" beside whole digits speaks of the stem.
+func (r *reader) ctxStem(v *value) bool {
+	return r.namedBatch() > 0 || v.at > 0 && r.items[v.at-1].fold == "down to"
+}
+
+// slipFits reports that one slip makes the number a gravity of exactly one value
+// that fits a batch.
+func (r *reader) slipFits(v *value) bool {
+	b := r.namedBatch()
+	if b == 0 {
+		b = r.index(r.ctx.Active)
+	}
+	return len(r.fittingSlips(v.n, b, r.ctx.Now)) == 1
+}
+
+// inTempRange reports a temperature that is plausible in the house's own unit.
+func (r *reader) inTempRange(t float64) bool {
+	if r.ctx.Units == "us" {
+		return t >= 40 && t <= 104
+	}
+	return t >= 4 && t <= 40
+}
+
+func (r *reader) tempUnit() string {
+	if r.ctx.Units == "us" {
+		return "F"
+	}
+	return "C"
+}

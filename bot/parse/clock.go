@@ -1,0 +1,177 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+)
+
+// clockAt reads a clock time at item k: "19:30", "7pm", "6.50 pm", "19h30",
+// "19 Uhr", and after a day or with nothing else to be, "at 8".
+func (p *timeParser) clockAt(k int, joined bool) int {
+	it := &p.r.items[k]
+	if p.clock || it.kind != tNum || it.num.fraction || it.num.val < 0 {
+		return 0
+	}
+	if n := p.colon(k); n > 0 {
+		return n
+	}
+	if n := p.withHalf(k); n > 0 {
+		return n
+	}
+	if n := p.hourLetter(k); n > 0 {
+		return n
+	}
+	return p.bareHour(k, joined)
+}
+
+// colon reads "19:30" and "6:45pm".
+func (p *timeParser) colon(k int) int {
+	items := p.r.items
+	if k+2 >= len(items) || !items[k+1].punct(":") || !items[k+1].glued || items[k+2].kind != tNum || !items[k+2].glued {
+		return 0
+	}
+	h, m := items[k].num, items[k+2].num
+	if !h.whole() || !m.whole() || h.val > 23 || m.val > 59 || len(m.digits) != 2 {
+		return 0
+	}
+	p.hour, p.min, p.clock = int(h.val), int(m.val), true
+	if k+3 < len(items) && items[k+3].is(cAmPm) && p.hour <= 12 {
+		p.half(items[k+3].name(cAmPm))
+		return 4
+	}
+	return 3
+}
+
+// withHalf reads "7pm" and "6.50pm".
+func (p *timeParser) withHalf(k int) int {
+	items := p.r.items
+	j := k + 1
+	if j >= len(items) || !items[j].is(cAmPm) || items[j].fold == "am" && !items[j].glued && p.hasDay == false && items[k].num.val > 12 {
+		return 0
+	}
+	h, m, ok := hourMinute(items[k].num)
+	if !ok || h < 1 || h > 12 {
+		return 0
+	}
+	p.hour, p.min, p.clock = h, m, true
+	p.half(items[j].name(cAmPm))
+	return 2
+}
+
+func (p *timeParser) half(ampm string) {
+	if ampm == "pm" && p.hour < 12 {
+		p.hour += 12
+	}
+	if ampm == "am" && p.hour == 12 {
+		p.hour = 0
+	}
+}
+
+// hourMinute splits "6.50" and "6" into hour and minute.
+func hourMinute(n number) (h, m int, ok bool) {
+	if n.decimals < 0 {
+		return int(n.val), 0, n.whole()
+	}
+	if n.decimals != 2 {
+		return 0, 0, false
+	}
+	hs, ms, _ := strings.Cut(strings.Replace(n.typed, ",", ".", 1), ".")
+	h, e1 := strconv.Atoi(hs)
+	m, e2 := strconv.Atoi(ms)
+	return h, m, e1 == nil && e2 == nil && m < 60
+}
+
+// hourLetter reads "19h30", "19h", "19 Uhr", "7 o'clock".
+func (p *timeParser) hourLetter(k int) int {
+	items := p.r.items
+	j := k + 1
+	if j >= len(items) {
+		return 0
+	}
+	h, m, ok := hourMinute(items[k].num)
+	if !ok || h > 23 {
+		return 0
+	}
+	nx := &items[j]
+	if nx.glued && nx.kind == tCode && len(nx.fold) == 3 && nx.fold[0] == 'h' {
+		mm, err := strconv.Atoi(nx.fold[1:])
+		if err != nil || mm > 59 {
+			return 0
+		}
+		p.hour, p.min, p.clock = h, mm, true
+		return 2
+	}
+	if nx.is(cOclock) || nx.fold == "h" && nx.glued && p.hasDay {
+		p.hour, p.min, p.clock = h, m, true
+		p.clock12 = h < 12 && nx.fold != "uhr" && nx.fold != "h"
+		return 2
+	}
+	return 0
+}
+
+// bareHour reads "at 8" beside a day, or beside a deed where no reading can claim
+// the number. Above twelve it is the likelier temperature.
+func (p *timeParser) bareHour(k int, joined bool) int {
+	items := p.r.items
+	n := items[k].num
+	if !joined || !n.whole() || n.val < 1 || n.val > 12 || n.spoken && n.val > 12 {
+		return 0
+	}
+	if k+1 < len(items) && (items[k+1].is(cUnit) || items[k+1].is(cNoun) || items[k+1].is(cVessel) || items[k+1].kind == tNum || items[k+1].punct("%") || items[k+1].punct(":")) {
+		return 0
+	}
+	at := items[k-1].fold
+	if at != "at" && at != "um" && at != "om" && at != "kl" && at != "o" && at != "around" && at != "about" {
+		return 0
+	}
+	if !p.hasDay && !p.r.deedWithoutTemp() {
+		return 0
+	}
+	p.hour, p.min, p.clock, p.clock12 = int(n.val), 0, true, true
+	return 1
+}
+
+// deedWithoutTemp reports a message with a deed and no gravity.
+func (r *reader) deedWithoutTemp() bool {
+	deed := false
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind == tNum && gravityShaped(it.num) {
+			return false
+		}
+		deed = deed || it.is(cDeed)
+	}
+	return deed
+}
+
+// pastHour reads "half past seven", "quarter to 8".
+func (p *timeParser) pastHour(k int) int {
+	items := p.r.items
+	it := &items[k]
+	if p.clock || !it.is(cHalf) && !it.is(cQuarter) || k+1 >= len(items) {
+		return 0
+	}
+	h := 0
+	if items[k+1].kind == tNum && items[k+1].num.whole() {
+		h = int(items[k+1].num.val)
+	} else if w, ok := items[k+1].wordCount(); ok {
+		h = int(w)
+	}
+	if h < 1 || h > 12 {
+		return 0
+	}
+	p.hour, p.min, p.clock, p.clock12 = h, 30, true, true
+	switch it.name(cQuarter) {
+	case "past":
+		p.min = 15
+	case "to":
+		p.hour, p.min = (h+11)%12, 45
+	}
+	n := 2
+	if k+2 < len(items) && items[k+2].is(cAmPm) {
+		p.half(items[k+2].name(cAmPm))
+		p.clock12 = false
+		n = 3
+	}
+	return n
+}

@@ -1,0 +1,242 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+	"time"
+)
+
+// date takes a date in figures at item k: "2026-05-04", "3.5.", "03.05.2026",
+// "12/5", "4 may", "4th of may".
+func (p *timeParser) date(k int) int {
+	it := &p.r.items[k]
+	if p.hasDay && !p.weekdayOnly(k) {
+		return 0
+	}
+	if it.kind == tCode {
+		return p.codeDate(it.text)
+	}
+	if n := p.dayMonth(k); n > 0 {
+		return n
+	}
+	if n := p.slashDate(k); n > 0 {
+		return n
+	}
+	return p.dotDate(k)
+}
+
+// weekdayOnly lets a date follow its weekday: "Sun 12 Apr".
+func (p *timeParser) weekdayOnly(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-2; j-- {
+		if p.r.items[j].is(cWeekday) {
+			return true
+		}
+	}
+	return false
+}
+
+// codeDate reads an ISO date or one with points and a year.
+func (p *timeParser) codeDate(s string) int {
+	for _, layout := range []string{"2006-01-02", "2.1.2006", "02.01.06", "2-1-2006", "2006.01.02"} {
+		if t, err := time.ParseInLocation(layout, s, p.now.Location()); err == nil && plausibleYear(t.Year(), p.now) {
+			p.setDay(t)
+			return 1
+		}
+	}
+	return 0
+}
+
+func plausibleYear(y int, now time.Time) bool { return y > now.Year()-60 && y < now.Year()+3 }
+
+// dayMonth reads "4 may", "4th of may 2026", "3. Mai".
+func (p *timeParser) dayMonth(k int) int {
+	items := p.r.items
+	d, ok := dayNumber(&items[k])
+	if !ok {
+		return 0
+	}
+	j := k + 1
+	ord := false
+	for j < len(items) && j < k+3 && (items[j].is(cOrd) && items[j].glued || items[j].fold == "of" || items[j].fold == "de" || items[j].punct(".")) {
+		ord = ord || items[j].is(cOrd) && items[j].fold != "de"
+		j++
+	}
+	if j < len(items) && items[j].is(cMonth) && items[j].batch == 0 {
+		m, _ := strconv.Atoi(items[j].name(cMonth))
+		j++
+		return p.setMonthDay(m, d, j) - k
+	}
+	if ord && items[k+1].glued {
+		y, m, dd := p.now.Date()
+		t := time.Date(y, m, d, 0, 0, 0, 0, p.now.Location())
+		if d > dd {
+			t = time.Date(y, m-1, d, 0, 0, 0, 0, p.now.Location())
+		}
+		p.setDay(t)
+		return 2
+	}
+	return 0
+}
+
+// monthFirst reads "may 4", "april 30th". A month's name alone is no date.
+func (p *timeParser) monthFirst(k int) int {
+	items := p.r.items
+	if p.hasDay && !p.weekdayOnly(k) || k+1 >= len(items) {
+		return 0
+	}
+	d, ok := dayNumber(&items[k+1])
+	if !ok || k+2 < len(items) && (items[k+2].is(cUnit) && !items[k+2].is(cOrd) || items[k+2].is(cMonth)) {
+		return 0
+	}
+	m, _ := strconv.Atoi(items[k].name(cMonth))
+	j := k + 2
+	if j < len(items) && items[j].is(cOrd) && items[j].glued {
+		j++
+	}
+	return p.setMonthDay(m, d, j) - k
+}
+
+func dayNumber(it *item) (int, bool) {
+	if it.kind != tNum || !it.num.whole() || it.num.val < 1 || it.num.val > 31 {
+		return 0, false
+	}
+	return int(it.num.val), true
+}
+
+// setMonthDay keeps the date, with the year that may follow at item j, and
+// returns the item after it.
+func (p *timeParser) setMonthDay(m, d, j int) int {
+	y := 0
+	if j < len(p.r.items) {
+		if it := &p.r.items[j]; it.kind == tNum && it.num.whole() && len(it.num.digits) == 4 && plausibleYear(int(it.num.val), p.now) && it.num.val > 1900 {
+			y = int(it.num.val)
+			j++
+		}
+	}
+	p.setYMD(y, m, d)
+	return j
+}
+
+// setYMD keeps a date; without a year it is the newest that is not in the future.
+func (p *timeParser) setYMD(y, m, d int) bool {
+	given := y > 0
+	if !given {
+		y = p.now.Year()
+	}
+	t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, p.now.Location())
+	if !given && t.After(p.now) {
+		t = time.Date(y-1, time.Month(m), d, 0, 0, 0, 0, p.now.Location())
+		p.far = p.now.Sub(t) > 330*24*time.Hour
+	}
+	for back := 0; !given && t.Day() != d && back < 8; back++ { // 29 February: the newest that there was
+		y--
+		t = time.Date(y, time.Month(m), d, 0, 0, 0, 0, p.now.Location())
+	}
+	if t.Day() != d {
+		return false
+	}
+	p.setDay(t)
+	return true
+}
+
+// slashDate reads "12/5" and "12/5/26" in the order of the house: the month first
+// in the US. A fraction before a unit is none.
+func (p *timeParser) slashDate(k int) int {
+	items := p.r.items
+	if k+2 >= len(items) || !items[k+1].punct("/") || !items[k+1].glued || !items[k+2].glued {
+		return 0
+	}
+	a, ok1 := dayNumber(&items[k])
+	b, ok2 := dayNumber(&items[k+2])
+	if !ok1 || !ok2 {
+		return 0
+	}
+	n, y := 3, 0
+	if k+4 < len(items) && items[k+3].punct("/") && items[k+4].kind == tNum && items[k+4].num.whole() {
+		y, n = int(items[k+4].num.val), 5
+		if y < 100 {
+			y += 2000
+		}
+	} else if k+3 < len(items) && (items[k+3].is(cUnit) || items[k+3].is(cNoun) || items[k+3].is(cMaterial) || items[k+3].fold == "of" || items[k+3].fold == "a") {
+		return 0
+	}
+	if p.usFmt && a <= 12 || b > 12 {
+		a, b = b, a
+	}
+	if b > 12 || !p.setYMD(y, b, a) {
+		return 0
+	}
+	return n
+}
+
+// dotDate reads "3.5." with its closing point, day before month.
+func (p *timeParser) dotDate(k int) int {
+	items := p.r.items
+	it := &items[k]
+	if it.num.decimals < 1 || it.num.decimals > 2 || k+1 >= len(items) || !items[k+1].punct(".") || !items[k+1].glued {
+		return 0
+	}
+	ds, ms, ok := strings.Cut(it.num.typed, ".")
+	d, err1 := strconv.Atoi(ds)
+	m, err2 := strconv.Atoi(ms)
+	if strings.HasPrefix(it.num.typed, "1.0") || strings.HasPrefix(it.num.typed, "0.") {
+		return 0 // a gravity that ends a sentence
+	}
+	if !ok || err1 != nil || err2 != nil || d < 1 || d > 31 || m < 1 || m > 12 {
+		return 0
+	}
+	if !p.setYMD(0, m, d) {
+		return 0
+	}
+	return 2
+}
+
+// agoAt reads "2 days ago", "an hour ago", "vor 2 Tagen", "il y a 3 jours".
+func (p *timeParser) agoAt(k int) int {
+	items := p.r.items
+	j := k
+	pre := items[j].is(cAgo) && (items[j].kind == tWord)
+	if pre {
+		j++
+	}
+	if j >= len(items) {
+		return 0
+	}
+	n, used := 0.0, 0
+	if items[j].kind == tNum {
+		n, used = items[j].num.val, 1
+	} else if w, ok := items[j].wordCount(); ok {
+		n, used = w, 1
+	}
+	if used == 0 || j+1 >= len(items) || n > 1000 {
+		return 0
+	}
+	unit := items[j+1].name(cUnit)
+	if u := unit; u != "day" && u != "week" && u != "hour" && u != "min" && u != "month" {
+		return 0
+	}
+	end := j + 2
+	if !pre {
+		if end >= len(items) || !items[end].is(cAgo) || items[end].fold == "vor" || items[end].fold == "for" {
+			return 0
+		}
+		end++
+	}
+	p.back(n, unit)
+	return end - k
+}
+
+func (p *timeParser) back(n float64, unit string) {
+	switch unit {
+	case "day":
+		p.setDay(p.now.AddDate(0, 0, -int(n)))
+	case "week":
+		p.setDay(p.now.AddDate(0, 0, -int(7*n)))
+	case "month":
+		p.setDay(p.now.AddDate(0, -int(n), 0))
+	case "hour":
+		p.day, p.hasDay, p.ago = p.now.Add(-time.Duration(n*60)*time.Minute), true, true
+	case "min":
+		p.day, p.hasDay, p.ago = p.now.Add(-time.Duration(n)*time.Minute), true, true
+	}
+}

@@ -1,0 +1,48 @@
+package parse
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// folds maps a letter with a mark to the plain letters that a phone without the
+// mark would type. Only the letters of the languages of the lexicon are here.
+var folds = map[rune]string{
+	'à': "a", 'á': "a", 'â': "a", 'ã': "a", 'ä': "a", 'å': "a", 'ą': "a", 'æ': "ae",
+	'ç': "c", 'ć': "c", 'č': "c", 'ď': "d", 'đ': "d",
+	'è': "e", 'é': "e", 'ê': "e", 'ë': "e", 'ě': "e", 'ę': "e",
+	'ì': "i", 'í': "i", 'î': "i", 'ï': "i", 'ı': "i", 'ł': "l", 'ľ': "l",
+	'ñ': "n", 'ń': "n", 'ň': "n", 'ò': "o", 'ó': "o", 'ô': "o", 'õ': "o", 'ö': "o",
+	'ø': "o", 'ő': "o", 'œ': "oe", 'ř': "r", 'ß': "ss", 'ś': "s", 'š': "s", 'ť': "t",
+	'ù': "u", 'ú': "u", 'û': "u", 'ü': "u", 'ů': "u", 'ű': "u", 'ý': "y", 'ÿ': "y",
+	'ź': "z", 'ż': "z", 'ž': "z", '’': "'", '‘': "'", '´': "'", '`': "'",
+}
+
+// fold lowers a word and takes the marks off its letters, so that "Gęstość" and
+// "gestosc" are the same word.
+func fold(s string) string {
+	plain := true
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; c >= utf8.RuneSelf || c >= 'A' && c <= 'Z' || c == '`' {
+			plain = false
+			break
+		}
+	}
+	if plain {
+		return s
+	}
+	var b strings.Builder
+	b.Grow(len(s))
+	for _, r := range s {
+		r = unicode.ToLower(r)
+		switch f, ok := folds[r]; {
+		case ok:
+			b.WriteString(f)
+		case unicode.Is(unicode.Mn, r): // a mark typed apart from its letter
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,191 @@
+package parse
+
+import (
+	"math"
+	"strconv"
+	"time"
+)
+
+// Limits of a gravity as typed (MESSAGES.md; common practice, no source).
+const (
+	storeLow, storeHigh = 0.988, 1.170 // stored without a question
+	askLow, askHigh     = 0.975, 1.200 // asked; outside: a slip or impossible
+	riseLimit           = 0.002        // above the reading before it
+	fallPerDay          = 0.040        // below it, for each day between, at least one
+	mustLow, mustHigh   = 1.030, 1.170 // a must with no reading before
+	tiny                = 1e-9
+)
+
+// gravityShaped reports a number that looks like a gravity by its digits alone:
+// "1.048", ".998", "1,05", "1048", "998".
+func gravityShaped(n number) bool {
+	if n.fraction || n.val < 0 {
+		return false
+	}
+	switch {
+	case n.decimals == 3, n.decimals == 4:
+		return n.val >= 0.95 && n.val < 1.25
+	case n.decimals == 2:
+		return n.val >= 0.97 && n.val < 1.2
+	}
+	return wholeGravity(n)
+}
+
+// wholeGravity reports a gravity typed without its point.
+func wholeGravity(n number) bool {
+	return n.whole() && (len(n.digits) == 4 && n.val >= 1000 && n.val <= 1200 || len(n.digits) == 3 && n.val >= 975)
+}
+
+// gravityValue is the gravity that the digits mean.
+func gravityValue(n number) float64 {
+	if n.whole() && n.val >= 900 && n.val < 1300 {
+		return round3(n.val / 1000)
+	}
+	return n.val
+}
+
+func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
+
+// tooFewDigits reports "1.0", "1.1" and "0.99": a gravity with digits missing.
+func tooFewDigits(n number) bool {
+	if n.decimals < 1 || n.fraction {
+		return false
+	}
+	return n.decimals == 1 && n.val >= 0.9 && n.val <= 1.2 || n.decimals == 2 && n.val < 1 && n.val >= 0.9
+}
+
+// slips lists the gravities that one slip of the fingers makes of the digits: the
+// point moved, one zero lost behind it, two neighbours swapped, or the "1.0" left off.
+func slips(n number) []float64 {
+	var out []float64
+	add := func(s string) {
+		m, ok := parseNumber(s)
+		if !ok || m.decimals > 3 || m.decimals < 2 {
+			return
+		}
+		for _, v := range out {
+			if v == m.val {
+				return
+			}
+		}
+		out = append(out, m.val)
+	}
+	d := n.digits
+	if len(d) > 6 {
+		return nil
+	}
+	point := len(d)
+	if n.decimals >= 0 {
+		point -= n.decimals
+	}
+	for p := 1; p < len(d); p++ { // the point moved, or left out
+		if p != point {
+			add(d[:p] + "." + d[p:])
+		}
+	}
+	if point < len(d) && point > 0 {
+		add(d[:point] + ".0" + d[point:])
+	}
+	if n.whole() && len(d) > 1 && (d[0] == '1' || d[0] == '0') { // "1480": point and zero
+		add(d[:1] + ".0" + trimZero(d[1:]))
+	}
+	for i := 0; i+1 < len(d); i++ {
+		sw := d[:i] + d[i+1:i+2] + d[i:i+1] + d[i+2:]
+		if n.decimals > 0 {
+			add(sw[:point] + "." + sw[point:])
+		} else if len(d) == 4 {
+			add(sw[:1] + "." + sw[1:])
+		}
+	}
+	if n.whole() && len(d) <= 3 {
+		add("1." + ("000" + d)[len(d):])
+	} else if n.decimals == 2 && n.val < 1 && n.val >= 0 {
+		add("1.0" + d[len(d)-2:])
+	}
+	return out
+}
+
+func trimZero(s string) string {
+	for len(s) > 2 && s[len(s)-1] == '0' {
+		s = s[:len(s)-1]
+	}
+	return s
+}
+
+// instant is the moment that stands for an entry's time: noon of a day without hour.
+func (w When) instant(now time.Time) time.Time {
+	if w.Now() {
+		return now
+	}
+	if w.Day {
+		y, m, d := w.At.Date()
+		return time.Date(y, m, d, 12, 0, 0, 0, w.At.Location())
+	}
+	return w.At
+}
+
+// neighbours finds the readings before and after an instant. Without a list of
+// readings the last gravity and the start gravity stand for it.
+func (b *Batch) neighbours(at time.Time, extra []Reading) (before, after *Reading) {
+	consider := func(r Reading) {
+		if r.SG == 0 {
+			return
+		}
+		if r.When.After(at) {
+			if after == nil || r.When.Before(after.When) {
+				c := r
+				after = &c
+			}
+		} else if before == nil || !r.When.Before(before.When) {
+			c := r
+			before = &c
+		}
+	}
+	if len(b.Readings) == 0 {
+		if b.OG > 0 && !b.Pitched.IsZero() {
+			consider(Reading{When: b.Pitched, SG: b.OG})
+		}
+		if b.LastSG > 0 {
+			consider(Reading{When: b.LastWhen, SG: b.LastSG, TempC: b.LastTempC})
+		}
+	}
+	for _, r := range b.Readings {
+		consider(r)
+	}
+	for _, r := range extra {
+		consider(r)
+	}
+	return before, after
+}
+
+// misfit says how a gravity does not fit a batch: "rise", "fall", "plausible" for
+// a first reading that is no must's, "" where it fits.
+func (b *Batch) misfit(sg float64, at time.Time, extra []Reading) string {
+	before, after := b.neighbours(at, extra)
+	if before == nil {
+		if after != nil && sg < after.SG-riseLimit-tiny {
+			return "fall"
+		}
+		if early(b.Stage) && (sg < mustLow-tiny || sg > mustHigh+tiny) {
+			return "plausible"
+		}
+		return ""
+	}
+	days := math.Max(1, at.Sub(before.When).Hours()/24)
+	switch {
+	case sg > before.SG+riseLimit+tiny:
+		return "rise"
+	case sg < before.SG-fallPerDay*days-tiny:
+		return "fall"
+	case after != nil && sg < after.SG-riseLimit-tiny:
+		return "fall"
+	}
+	return ""
+}
+
+func early(stage string) bool { return stage == "must" || stage == "lag" || stage == "" }
+
+func fmtValue(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// fmtSG shows a gravity with its three decimals.
+func fmtSG(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }

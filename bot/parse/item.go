@@ -1,0 +1,108 @@
+package parse
+
+// item is a unit of the grammar: a number, or a run of words that the lexicon or a
+// batch's name holds together.
+type item struct {
+	kind       tokenKind
+	start, end int
+	text, fold string
+	num        number
+	glued      bool // no space before it
+	senses     []sense
+	slip       bool // the lexicon's word with one slip
+	batch      int  // index+1 of the batch it names
+	nearName   bool // the name was typed with a slip or shortened
+	used       string
+}
+
+// is reports whether the item can play that part.
+func (it *item) is(c class) bool {
+	for i := range it.senses {
+		if it.senses[i].class == c {
+			return true
+		}
+	}
+	return false
+}
+
+// name is the canonical word of the item in that class, "" if it has none.
+func (it *item) name(c class) string {
+	for i := range it.senses {
+		if it.senses[i].class == c {
+			return it.senses[i].name
+		}
+	}
+	return ""
+}
+
+func (it *item) punct(s string) bool { return it.kind == tPunct && it.text == s }
+
+// breaks reports a sign that ends a clause.
+func (it *item) breaks() bool {
+	return it.kind == tLine || it.kind == tPunct && (it.text == "," || it.text == ";" || it.text == "." || it.text == "?" || it.text == "!" || it.text == "/" || it.text == "|")
+}
+
+// known reports whether the word means anything here; a guard word does not.
+func (it *item) known() bool {
+	if it.kind != tWord && it.kind != tCode || it.batch > 0 || it.used != "" {
+		return true
+	}
+	for _, s := range it.senses {
+		if s.class != cGuard {
+			return true
+		}
+	}
+	return false
+}
+
+// reader holds one message while it is understood.
+type reader struct {
+	text  string
+	ctx   *Context
+	items []item
+	names [][]string // folded words of each batch's name
+	times []timeSpan
+}
+
+// read cuts, folds and looks up the words of a message.
+func (r *reader) read() {
+	toks := joinSpoken(scan(r.text))
+	r.names = make([][]string, len(r.ctx.Batches))
+	for i := range r.ctx.Batches {
+		r.names[i] = foldedWords(r.ctx.Batches[i].Name)
+	}
+	r.items = make([]item, 0, len(toks))
+	for i := 0; i < len(toks); {
+		i += r.take(toks, i)
+	}
+	r.nameBeginnings()
+}
+
+// take appends the item that begins at token i and returns its length in tokens.
+func (r *reader) take(toks []token, i int) int {
+	t := &toks[i]
+	it := item{kind: t.kind, start: t.start, end: t.end, text: t.text, fold: t.fold, num: t.num, glued: t.glued}
+	n := 1
+	if b, k := r.exactName(toks, i); b > 0 {
+		it.batch, n = b, k
+		it.kind = tWord
+		if f := lexicon.at(toks, i); f != nil && len(f.words) == k {
+			it.senses = f.senses
+		}
+	} else if t.kind != tNum && t.kind != tLine {
+		if f := lexicon.at(toks, i); f != nil {
+			it.senses, n = f.senses, len(f.words)
+		} else if t.kind == tWord {
+			if f := lexicon.nearMiss(t.fold); f != nil {
+				it.senses, it.slip = f.senses, true
+			}
+		}
+	}
+	if n > 1 {
+		it.end = toks[i+n-1].end
+		it.text = r.text[it.start:it.end]
+		it.fold = fold(it.text)
+	}
+	r.items = append(r.items, it)
+	return n
+}

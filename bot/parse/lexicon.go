@@ -1,0 +1,215 @@
+package parse
+
+import (
+	"embed"
+	"sort"
+	"strings"
+)
+
+// lexicons holds one text file a language: lines "class name: form; form".
+//
+//go:embed lexicon/*.txt
+var lexicons embed.FS
+
+// class is the part that a word plays in the grammar.
+type class uint8
+
+// The classes of the lexicon, in the order of their names below.
+const (
+	cLabel    class = iota // names a quantity: "sg", "Dichte"
+	cIdent                 // names a text that looks like a number: "serial", "lot"
+	cUnit                  // a unit
+	cNoun                  // a counted thing: "sachet"
+	cMaterial              // something put in
+	cDeed                  // a deed done
+	cAct                   // a deed not (yet) done: "rack", "racking"
+	cVerb                  // "added", "in"
+	cLost
+	cLeft
+	cNow
+	cDay     // a whole day, its distance from today in the name
+	cDaypart // a part of today
+	cPart    // a part of a day that something else names
+	cClock   // "noon"
+	cHalf
+	cQuarter
+	cAmPm
+	cOclock
+	cAgo
+	cLast
+	cFuture
+	cWeekday
+	cMonth
+	cOrd
+	cAmbient // a room, whose temperature is the air's
+	cTType   // must, sample, cap
+	cVessel
+	cPlan
+	cCond
+	cStarter
+	cNew
+	cNewword
+	cKind
+	cFruit
+	cPerson
+	cPron
+	cFill
+	cApprox
+	cSay // begins or marks a repair
+	cUndo
+	cRedo
+	cRename
+	cOther  // another topic: trains, ovens
+	cOthers // other people and their wine
+	cQ      // begins a question
+	cObs    // a word of the cellar in an observation
+	cFault
+	cThanks
+	cIn // "in water"
+	cInstr
+	cNote
+	cNumber // a number in words
+	cArt
+	cGuard // an everyday word that is nobody's slip
+	classes
+)
+
+var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "deed", "act", "verb", "lost", "left",
+	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
+	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
+	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
+	"instr", "note", "num", "art", "guard"}
+
+// sense is one meaning of a form.
+type sense struct {
+	class class
+	name  string
+	lang  string
+}
+
+// form is a run of words that means something.
+type form struct {
+	words  []string // folded tokens
+	senses []sense
+}
+
+// dictionary finds forms by their first word, the longest first.
+type dictionary struct {
+	byFirst map[string][]*form
+	slips   map[string][]*form // a form with one letter left out → forms
+}
+
+var lexicon = loadLexicon()
+
+func loadLexicon() *dictionary {
+	d := &dictionary{byFirst: map[string][]*form{}, slips: map[string][]*form{}}
+	files, err := lexicons.ReadDir("lexicon")
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	for _, f := range files {
+		data, err := lexicons.ReadFile("lexicon/" + f.Name())
+		if err != nil {
+			panic(err)
+		}
+		lang := strings.TrimSuffix(f.Name(), ".txt")
+		for _, line := range strings.Split(string(data), "\n") {
+			d.addLine(line, lang)
+		}
+	}
+	for _, fs := range d.byFirst {
+		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
+	}
+	d.indexSlips()
+	return d
+}
+
+func (d *dictionary) addLine(line, lang string) {
+	head, forms, ok := strings.Cut(line, ":")
+	cls, name, ok2 := strings.Cut(head, " ")
+	if !ok || !ok2 || strings.HasPrefix(line, "#") {
+		return
+	}
+	// "clock 12:00: noon" has a colon in its name.
+	if cls == "clock" {
+		mm, rest, _ := strings.Cut(forms, ":")
+		name, forms = name+":"+mm, rest
+	}
+	c, ok := classOf(cls)
+	if !ok {
+		panic("lexicon: unknown class in " + lang + ": " + line)
+	}
+	for _, f := range strings.Split(forms, ";") {
+		if f = strings.TrimSpace(f); f != "" {
+			d.add(f, sense{c, name, lang})
+		}
+	}
+}
+
+func classOf(name string) (class, bool) {
+	for i, n := range classNames {
+		if n == name {
+			return class(i), true
+		}
+	}
+	return 0, false
+}
+
+func (d *dictionary) add(text string, s sense) {
+	words := foldedWords(text)
+	if len(words) == 0 {
+		return
+	}
+	for _, f := range d.byFirst[words[0]] {
+		if sameWords(f.words, words) {
+			for _, old := range f.senses {
+				if old.class == s.class && old.name == s.name {
+					return
+				}
+			}
+			f.senses = append(f.senses, s)
+			return
+		}
+	}
+	d.byFirst[words[0]] = append(d.byFirst[words[0]], &form{words, []sense{s}})
+}
+
+func foldedWords(text string) []string {
+	var ws []string
+	for _, t := range scan(text) {
+		ws = append(ws, t.fold)
+	}
+	return ws
+}
+
+func sameWords(a, b []string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// at returns the longest form that begins at token i.
+func (d *dictionary) at(toks []token, i int) *form {
+	for _, f := range d.byFirst[toks[i].fold] {
+		if len(f.words) > len(toks)-i {
+			continue
+		}
+		ok := true
+		for k := 1; k < len(f.words); k++ {
+			if toks[i+k].fold != f.words[k] {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			return f
+		}
+	}
+	return nil
+}

@@ -1,0 +1,188 @@
+package parse
+
+import "strings"
+
+// MaxLength is the longest text that is read, in bytes.
+const MaxLength = 10000
+
+// Message understands one message. It is pure: the same text and context give the
+// same intent. Its work grows linearly with the text, which is bounded by MaxLength.
+func Message(text string, ctx Context) Intent {
+	if len(text) > MaxLength {
+		return Intent{Kind: Reject, Reason: "too_long", Entries: []Entry{}, Why: "longer than 10,000 characters"}
+	}
+	r := reader{text: text, ctx: &ctx}
+	r.read()
+	in := r.understand()
+	if in.Entries == nil {
+		in.Entries = []Entry{}
+	}
+	if ctx.Explain {
+		in.Words = r.words()
+	}
+	return in
+}
+
+// understand tries the kinds of message in the order of their urgency: danger
+// first, then what repairs, asks or commands, then what may be stored.
+func (r *reader) understand() Intent {
+	if len(r.items) == 0 {
+		return r.ignore("nothing was typed")
+	}
+	if t := r.danger(); t != "" {
+		return Intent{Kind: Question, Topic: t, Warn: []string{t}, Batch: r.anyBatch()}
+	}
+	if r.ctx.Forwarded {
+		return r.ignore("forwarded: it did not happen here")
+	}
+	if r.ctx.Pending != nil {
+		if in, ok := r.answer(*r.ctx.Pending); ok {
+			return in
+		}
+	}
+	if in, ok := r.slash(); ok {
+		return in
+	}
+	r.findTimes()
+	if in, ok := r.repair(); ok {
+		return in
+	}
+	if in, ok := r.command(); ok {
+		return in
+	}
+	if in, ok := r.newBatch(); ok {
+		return in
+	}
+	q := r.findQuestion()
+	in := r.statement(q)
+	if q == nil {
+		return in
+	}
+	if len(in.Entries) > 0 || in.Kind == Ask {
+		in.Topic, in.Args = q.topic, q.args
+		return in
+	}
+	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
+		return r.ignore("a question that names no batch")
+	}
+	return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}
+}
+
+func (r *reader) ignore(why string) Intent { return Intent{Kind: Ignore, Why: why} }
+
+// addressed reports that the message is meant for the bot.
+func (r *reader) addressed() bool {
+	return !r.ctx.Group || r.ctx.Mention || r.ctx.ReplyTo != "" || r.ctx.ReplyN > 0 || r.mentionsBot()
+}
+
+// mentionsBot: the bot's name counts only as one word or with @.
+func (r *reader) mentionsBot() bool {
+	if r.ctx.BotName == "" {
+		return false
+	}
+	name := fold(r.ctx.BotName)
+	for i := range r.items {
+		if r.items[i].fold == name {
+			return true
+		}
+	}
+	return false
+}
+
+// namedBatch is the first batch that the text names (index+1).
+func (r *reader) namedBatch() int {
+	for i := range r.items {
+		if r.items[i].batch > 0 && r.items[i].used == "" {
+			return r.items[i].batch
+		}
+	}
+	return 0
+}
+
+// anyBatch is the number of the batch that the text or the context points to.
+func (r *reader) anyBatch() int { return r.meantBatch() }
+
+// meantBatch is the number of the batch a question is about; 0 where unknown.
+func (r *reader) meantBatch() int {
+	if b := r.namedBatch(); b > 0 {
+		return r.ctx.Batches[b-1].N
+	}
+	if b := r.replyBatch(); b > 0 {
+		return r.ctx.Batches[b-1].N
+	}
+	if r.index(r.ctx.Active) > 0 {
+		return r.ctx.Active
+	}
+	if len(r.ctx.Batches) == 1 {
+		return r.ctx.Batches[0].N
+	}
+	return 0
+}
+
+// index finds a batch by its number (index+1, 0 if it is not open).
+func (r *reader) index(n int) int {
+	for i := range r.ctx.Batches {
+		if n != 0 && r.ctx.Batches[i].N == n {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// replyBatch is the batch of the bot's message that is answered: the only name in it.
+func (r *reader) replyBatch() int {
+	if b := r.index(r.ctx.ReplyN); b > 0 {
+		return b
+	}
+	if r.ctx.ReplyTo == "" {
+		return 0
+	}
+	q := reader{text: r.ctx.ReplyTo, ctx: &Context{Batches: r.ctx.Batches}}
+	if len(q.text) > MaxLength {
+		return 0
+	}
+	q.read()
+	found := 0
+	for i := range q.items {
+		if b := q.items[i].batch; b > 0 && !q.items[i].nearName {
+			if i == 0 {
+				return b
+			}
+			if found > 0 && found != b {
+				return 0
+			}
+			found = b
+		}
+	}
+	return found
+}
+
+// weigh counts what speaks against a message of the cellar: words that mean
+// nothing here, words of other topics, and other people's wine.
+type weight struct{ unknown, other, others int }
+
+func (r *reader) weigh() weight {
+	var w weight
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used != "" || it.batch > 0 {
+			continue
+		}
+		switch {
+		case it.is(cOther) && !it.cellar():
+			w.other++
+		case it.is(cOthers):
+			w.others++
+		case !it.known():
+			w.unknown++
+		case it.kind == tPunct && strings.ContainsAny(it.text, "€$£"):
+			w.other++
+		}
+	}
+	return w
+}
+
+// cellar reports a word that also belongs to the cellar.
+func (it *item) cellar() bool {
+	return it.is(cLabel) || it.is(cUnit) || it.is(cMaterial) || it.is(cDeed) || it.is(cAmbient) || it.is(cVessel) || it.is(cObs) || it.is(cFill) || it.is(cPron)
+}

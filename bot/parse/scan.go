@@ -1,0 +1,175 @@
+package parse
+
+import (
+	"unicode"
+	"unicode/utf8"
+)
+
+type tokenKind uint8
+
+const (
+	tWord  tokenKind = iota // letters
+	tNum                    // a number
+	tCode                   // letters and digits mixed, or digits that are no number: "L1032B", "0412-77"
+	tPunct                  // one sign
+	tLine                   // end of a line
+)
+
+// token is one run of the text with its place, in bytes.
+type token struct {
+	kind       tokenKind
+	start, end int
+	text       string
+	fold       string
+	num        number
+	glued      bool // no space before it
+}
+
+// scan cuts the text into tokens. Units glued to numbers ("19c") and labels glued
+// to numbers ("sg1.032") come apart; other mixtures of letters and digits stay one
+// code, so that a serial is never taken for a number.
+func scan(text string) []token {
+	toks := make([]token, 0, len(text)/4+4)
+	prevEnd := -1
+	for i := 0; i < len(text); {
+		r, w := utf8.DecodeRuneInString(text[i:])
+		if r == '\n' {
+			toks = append(toks, token{kind: tLine, start: i, end: i + 1, text: "\n", fold: "\n"})
+			i++
+			continue
+		}
+		if unicode.IsSpace(r) || r == 0x200d || r >= 0xfe00 && r <= 0xfe0f {
+			i += w
+			continue
+		}
+		var t token
+		switch {
+		case startsNumber(text, i, prevEnd):
+			t = scanNumber(text, i)
+		case unicode.IsLetter(r):
+			t = scanWord(text, i)
+		case vulgar[r] != 0:
+			t = token{kind: tNum, start: i, end: i + w, num: number{typed: text[i : i+w], val: vulgar[r], decimals: -1, fraction: true}}
+		default:
+			t = token{kind: tPunct, start: i, end: i + w}
+		}
+		t.text = text[t.start:t.end]
+		t.fold = fold(t.text)
+		t.glued = prevEnd == t.start
+		prevEnd = t.end
+		toks = append(toks, t)
+		i = t.end
+	}
+	return toks
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// startsNumber also takes ".998" and "-2", but only where nothing stands before.
+func startsNumber(text string, i, prevEnd int) bool {
+	c := text[i]
+	if isDigit(c) {
+		return true
+	}
+	if (c == '.' || c == ',' || c == '-') && i+1 < len(text) && isDigit(text[i+1]) {
+		return prevEnd != i
+	}
+	return false
+}
+
+func scanNumber(text string, i int) token {
+	j := i
+	points, dashes := 0, 0
+	if text[j] == '-' {
+		j++
+	}
+	for j < len(text) {
+		c := text[j]
+		if isDigit(c) {
+			j++
+			continue
+		}
+		if (c == '.' || c == ',') && j+1 < len(text) && isDigit(text[j+1]) {
+			points++
+			j++
+			continue
+		}
+		if c == '-' && j > i && j+1 < len(text) && isDigit(text[j+1]) {
+			dashes++
+			j++
+			continue
+		}
+		break
+	}
+	t := token{kind: tNum, start: i, end: j}
+	n, ok := parseNumber(text[i:j])
+	t.num = n
+	if !ok || dashes > 0 || points > 1 {
+		t.kind = tCode
+		return t
+	}
+	// Letters behind the digits are a unit, unless digits follow them again.
+	k := j
+	for k < len(text) {
+		r, w := utf8.DecodeRuneInString(text[k:])
+		if !unicode.IsLetter(r) {
+			break
+		}
+		k += w
+	}
+	if k > j && k < len(text) && isDigit(text[k]) && fold(text[j:k]) != "h" {
+		t.end = codeEnd(text, i)
+		t.kind = tCode
+	}
+	return t
+}
+
+// codeEnd is where a run of letters, digits and inner signs ends.
+func codeEnd(text string, i int) int {
+	for i < len(text) {
+		r, w := utf8.DecodeRuneInString(text[i:])
+		inner := (r == '-' || r == '.' || r == '_') && i+1 < len(text) && (isDigit(text[i+1]) || unicode.IsLetter(rune(text[i+1])))
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !inner {
+			break
+		}
+		i += w
+	}
+	return i
+}
+
+func scanWord(text string, i int) token {
+	j := i
+	for j < len(text) {
+		r, w := utf8.DecodeRuneInString(text[j:])
+		inner := (r == '\'' || r == '’') && j+w < len(text) && isLetterAt(text, j+w)
+		if !unicode.IsLetter(r) && !unicode.Is(unicode.Mn, r) && !inner {
+			break
+		}
+		j += w
+	}
+	w := fold(text[i:j])
+	if j < len(text) && text[j] == '2' && (w == "so" || w == "fso" || w == "tso" || w == "co") {
+		j++ // the 2 of SO2 belongs to the word
+	}
+	t := token{kind: tWord, start: i, end: j}
+	if j < len(text) && isDigit(text[j]) {
+		if !isGluedLabel(w) {
+			t.kind, t.end = tCode, codeEnd(text, i)
+		}
+	}
+	return t
+}
+
+func isLetterAt(text string, i int) bool {
+	r, _ := utf8.DecodeRuneInString(text[i:])
+	return unicode.IsLetter(r)
+}
+
+// isGluedLabel says which labels people type without a space: "sg1.032", "t19".
+func isGluedLabel(w string) bool {
+	switch w {
+	case "sg", "og", "fg", "ph", "ta", "t", "temp", "d":
+		return true
+	}
+	return false
+}

@@ -1,0 +1,114 @@
+package parse
+
+import "strconv"
+
+// joinSpoken turns numbers in words into number tokens: "one oh four eight",
+// "ten thirty-two", "point nine nine six", "nineteen".
+func joinSpoken(toks []token) []token {
+	has := false
+	for i := range toks {
+		if toks[i].kind == tWord && spokenWord(toks[i].fold) != "" {
+			has = true
+			break
+		}
+	}
+	if !has {
+		return toks
+	}
+	out := make([]token, 0, len(toks))
+	for i := 0; i < len(toks); {
+		t, n := spokenAt(toks, i)
+		if n == 0 {
+			out = append(out, toks[i])
+			i++
+			continue
+		}
+		out = append(out, t)
+		i += n
+	}
+	return out
+}
+
+// spokenWord gives the digits of an English number word, "." for the point.
+func spokenWord(w string) string {
+	f := lexicon.byFirst[w]
+	for _, x := range f {
+		if len(x.words) != 1 {
+			continue
+		}
+		for _, s := range x.senses {
+			if s.class != cNumber {
+				continue
+			}
+			if s.name == "." {
+				return "."
+			}
+			if s.lang == "en" && s.name[0] != '.' && s.name != "12d" {
+				return s.name
+			}
+		}
+	}
+	return ""
+}
+
+// spokenAt reads the longest number in words at token i. A single small word
+// stays a word where it may be a pronoun ("one"), unless it is a teen or more.
+func spokenAt(toks []token, i int) (token, int) {
+	digits, words, n := "", 0, 0
+	tens := false // the last word was a multiple of ten that a digit may complete
+	for j := i; j < len(toks); j++ {
+		if toks[j].kind == tPunct && toks[j].text == "-" && words > 0 && j+1 < len(toks) && spokenWord(toks[j+1].fold) != "" {
+			continue
+		}
+		if toks[j].kind != tWord {
+			break
+		}
+		d := spokenWord(toks[j].fold)
+		if d == "" || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenWord(toks[j+1].fold) == "") {
+			break
+		}
+		if tens && len(d) == 1 && d != "." && d != "0" {
+			digits = digits[:len(digits)-1] + d
+			tens = false
+		} else {
+			digits += d
+			tens = len(d) == 2 && d[1] == '0' && d != "10"
+		}
+		words++
+		n = j - i + 1
+	}
+	if words == 0 || words == 1 && (digits == "0" || digits == "1" || digits == ".") || len(digits) > 8 {
+		return token{}, 0
+	}
+	num, ok := parseNumber(digits)
+	if !ok {
+		return token{}, 0
+	}
+	t := token{kind: tNum, start: toks[i].start, end: toks[i+n-1].end, glued: toks[i].glued}
+	num.spoken = true
+	t.num = num
+	t.text, t.fold = num.typed, num.typed
+	return t, n
+}
+
+func hasPoint(s string) bool {
+	for i := range len(s) {
+		if s[i] == '.' {
+			return true
+		}
+	}
+	return false
+}
+
+// wordCount is the number that a word like "half a", "two" or "a" stands for
+// before a unit; ok is false for other words.
+func (it *item) wordCount() (float64, bool) {
+	if n := it.name(cNumber); n != "" && n != "." {
+		if n == "12d" {
+			return 12, true
+		}
+		f, err := strconv.ParseFloat(n, 64)
+		return f, err == nil && f > 0
+	}
+	return 1, it.is(cArt)
+}

@@ -1,0 +1,263 @@
+package parse
+
+import "strings"
+
+// claim is an entry that the message seems to make, before the policy has spoken.
+type claim struct {
+	e       Entry
+	at      int // item
+	batch   int // index+1; 0: not named
+	v       *value
+	ask     string
+	options []float64
+	labels  []string // of the options, where not the values
+	reject  string
+}
+
+// draft is what a statement seems to say.
+type draft struct {
+	claims  []claim
+	deeds   []deed
+	values  []value
+	scopes  *scopes
+	unnamed bool // it names a batch that is not open
+	name    string
+	q       *question
+	w       weight
+}
+
+// statement reads what is told: readings, deeds, notes.
+func (r *reader) statement(q *question) Intent {
+	if r.starter() {
+		return r.noteOr("starter or trial: kept out of the batch")
+	}
+	plan := r.dropPlans()
+	d := draft{q: q}
+	d.deeds = r.findDeeds()
+	ids := r.identities()
+	d.values = r.findValues()
+	if in, ok := r.instrument(&d); ok {
+		return in
+	}
+	first := len(r.items)
+	for _, v := range d.values {
+		first = min(first, v.at)
+	}
+	for _, x := range d.deeds {
+		first = min(first, x.at)
+	}
+	for _, c := range ids {
+		first = min(first, c.at)
+	}
+	d.scopes = r.newScopes(first)
+	d.claims = append(d.claims, ids...)
+	r.pairMaterials(&d)
+	r.amounts(&d)
+	r.bares(&d)
+	r.measured(&d)
+	r.deedEntries(&d)
+	d.w = r.weigh()
+	r.findUnknownName(&d)
+	if len(d.claims) == 0 {
+		return r.nothing(plan, &d)
+	}
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.batch == 0 {
+			c.batch = d.scopes.batch(c.at)
+		}
+		c.e.When = d.scopes.when(c.at)
+	}
+	return r.decide(&d, plan)
+}
+
+// starter reports a reading of something that is not the batch.
+func (r *reader) starter() bool {
+	num := false
+	st := false
+	for i := range r.items {
+		it := &r.items[i]
+		st = st || it.is(cStarter) && it.used == ""
+		num = num || it.kind == tNum
+	}
+	return st && num
+}
+
+// noteOr keeps the text as a note in private, and is silent in a group.
+func (r *reader) noteOr(why string) Intent {
+	if !r.addressed() {
+		return r.ignore(why)
+	}
+	in := r.note("note", "note", strings.TrimSpace(r.text))
+	if in.Kind == Event {
+		in.Why = why
+	}
+	return in
+}
+
+// note is one entry with the message's text.
+func (r *reader) note(event, quantity, text string) Intent {
+	e := Entry{Quantity: quantity, Text: text, Deed: event}
+	sc := r.newScopes(len(r.items))
+	for _, t := range r.times {
+		if !t.future {
+			e.When = t.when
+		}
+	}
+	b := sc.batch(len(r.items))
+	if b == 0 {
+		b = r.choose(deedChoice(event), When{}, nil)
+	}
+	if b == 0 {
+		if len(r.ctx.Batches) == 0 {
+			return r.ignore("no batch to keep it with")
+		}
+		return r.askBatch([]Entry{e}, deedChoice(event))
+	}
+	r.setBatch(&e, b)
+	return Intent{Kind: Event, Event: event, Entries: []Entry{e}, Batch: e.BatchN}
+}
+
+func (r *reader) setBatch(e *Entry, b int) {
+	e.Batch, e.BatchN = r.ctx.Batches[b-1].Name, r.ctx.Batches[b-1].N
+}
+
+// nothing answers a message in which nothing was found to store.
+func (r *reader) nothing(plan bool, d *draft) Intent {
+	if d.q != nil {
+		return Intent{Kind: Question}
+	}
+	if plan {
+		if r.cellarTalk() && d.w.other == 0 && r.addressed() {
+			return r.noteOr("a plan, not a deed")
+		}
+		return r.ignore("a plan")
+	}
+	if in, ok := r.explicitNote(); ok {
+		return in
+	}
+	if r.observation() && d.w.other == 0 && d.w.others == 0 && r.addressed() {
+		return r.noteOr("an observation")
+	}
+	return r.ignore("nothing in it for the book")
+}
+
+// cellarTalk reports words of the cellar in a text without data.
+func (r *reader) cellarTalk() bool {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.batch > 0 || it.is(cAct) || it.is(cDeed) || it.is(cMaterial) || it.is(cObs) || it.is(cTType) || it.kind == tNum && gravityShaped(it.num) {
+			return true
+		}
+	}
+	return false
+}
+
+// observation reports a remark about the wine.
+func (r *reader) observation() bool {
+	n, unknown := 0, 0
+	for i := range r.items {
+		it := &r.items[i]
+		if it.is(cObs) || it.batch > 0 {
+			n++
+		} else if !it.known() {
+			unknown++
+		}
+	}
+	return n > 0 && unknown <= 6
+}
+
+// explicitNote keeps what begins with "note".
+func (r *reader) explicitNote() (Intent, bool) {
+	if !r.items[0].is(cNote) || len(r.items) < 2 || !r.addressed() && r.namedBatch() == 0 {
+		return Intent{}, false
+	}
+	t := strings.TrimLeft(r.text[r.items[0].end:], " :-")
+	return r.note("note", "note", strings.TrimSpace(t)), true
+}
+
+// dropPlans marks the clauses that speak of what is not yet: plans, conditions,
+// things to come. It reports whether there was one.
+func (r *reader) dropPlans() bool {
+	plan := false
+	for from := 0; from < len(r.items); {
+		to := from
+		for to < len(r.items) && !(r.items[to].breaks() && r.items[to].used == "") {
+			to++
+		}
+		if r.isPlan(from, to) {
+			plan = true
+			for k := from; k < to; k++ {
+				r.items[k].used = "plan"
+			}
+			for i := range r.times {
+				if r.times[i].from >= from && r.times[i].from < to {
+					r.times[i].future, r.times[i].when = true, When{}
+				}
+			}
+		}
+		from = to + 1
+	}
+	return plan
+}
+
+// isPlan decides for one clause. A deed in the past is none, nor is a reading.
+func (r *reader) isPlan(from, to int) bool {
+	act, planned, done := false, false, false
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.used == "question" {
+			continue
+		}
+		switch {
+		case it.batch > 0:
+		case it.is(cPlan) && !(it.fold == "need" && k > from && r.items[k-1].fold == "no") && !it.is(cMonth):
+			planned = true
+		case it.is(cCond) && !r.onlyTimeAfter(k):
+			planned = true
+		case it.is(cFuture) && !it.is(cMonth) && it.used == "time" && !done:
+			planned = true
+		case it.is(cDeed):
+			done = true
+		case it.is(cAct) && !it.is(cLabel) && it.name(cAct) != "read":
+			act = true
+		}
+	}
+	if !planned && act && !done {
+		return r.actIsPlan(from, to)
+	}
+	if planned && done {
+		return r.planBeforeDeed(from, to)
+	}
+	return planned
+}
+
+// onlyTimeAfter lets "when" and "after" introduce nothing but a time.
+func (r *reader) onlyTimeAfter(k int) bool {
+	return r.items[k].is(cQ) && r.items[len(r.items)-1].punct("?")
+}
+
+// planBeforeDeed: "will be racked", "if racked" are plans; "racked, need sugar" is not.
+func (r *reader) planBeforeDeed(from, to int) bool {
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.is(cPlan) || it.is(cCond) || it.is(cFuture) {
+			return true
+		}
+		if it.is(cDeed) {
+			return false
+		}
+	}
+	return false
+}
+
+// actIsPlan: "racking on saturday", "rack tomorrow"; with a gravity and no time to
+// come ("at rack 1.010") it is none.
+func (r *reader) actIsPlan(from, to int) bool {
+	for k := from; k < to; k++ {
+		if it := &r.items[k]; it.is(cMaterial) || it.kind == tNum && it.used == "" && !it.is(cTType) {
+			return false
+		}
+	}
+	return true
+}

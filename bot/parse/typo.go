@@ -1,0 +1,99 @@
+package parse
+
+// minSlipLen is the shortest word in which one slip is forgiven: in a shorter one
+// too many words are one letter apart.
+const minSlipLen = 5
+
+// forgiving says in which classes a slip is forgiven. Words that only rule a
+// reading out, and words of other topics, must be typed in full.
+func forgiving(c class) bool {
+	switch c {
+	case cLabel, cUnit, cMaterial, cDeed, cDay, cDaypart, cWeekday, cMonth, cIdent, cAmbient, cUndo:
+		return true
+	}
+	return false
+}
+
+// indexSlips prepares the search for near misses: two words are one slip apart
+// only if they share a form with one letter left out.
+func (d *dictionary) indexSlips() {
+	for _, fs := range d.byFirst {
+		for _, f := range fs {
+			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) {
+				continue
+			}
+			w := f.words[0]
+			d.slips[w] = append(d.slips[w], f)
+			for i := range w {
+				k := w[:i] + w[i+1:]
+				d.slips[k] = append(d.slips[k], f)
+			}
+		}
+	}
+}
+
+func anyForgiving(ss []sense) bool {
+	for _, s := range ss {
+		if forgiving(s.class) {
+			return true
+		}
+	}
+	return false
+}
+
+// nearMiss finds the one form that w is a slip of; nil where there is none or
+// where two mean different things. The first letter must be right: people look at it.
+func (d *dictionary) nearMiss(w string) *form {
+	if len(w) < minSlipLen || len(w) > 20 {
+		return nil
+	}
+	var hit *form
+	try := func(k string) bool {
+		for _, f := range d.slips[k] {
+			if f == hit || f.words[0][0] != w[0] || !oneSlip(w, f.words[0]) {
+				continue
+			}
+			if hit != nil && hit.senses[0] != f.senses[0] {
+				return false
+			}
+			hit = f
+		}
+		return true
+	}
+	var buf [20]byte
+	if !try(w) {
+		return nil
+	}
+	for i := range len(w) {
+		k := append(append(buf[:0], w[:i]...), w[i+1:]...)
+		if !try(string(k)) {
+			return nil
+		}
+	}
+	return hit
+}
+
+// oneSlip reports whether one letter wrong, missing, doubled or two neighbours
+// swapped turns a into b. It compares bytes: both are folded.
+func oneSlip(a, b string) bool {
+	if a == b {
+		return false
+	}
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(b)-len(a) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	if len(a) < len(b) {
+		return a[i:] == b[i+1:]
+	}
+	if a[i+1:] == b[i+1:] {
+		return true
+	}
+	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+}

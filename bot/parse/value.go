@@ -1,0 +1,284 @@
+package parse
+
+// value is a number of the message with what it was taken for.
+type value struct {
+	at, end int    // items
+	q       string // quantity; "amount" with a unit; "bare" without any
+	v       float64
+	n       number
+	unit    string // contract's unit, or a noun
+	typ     string // must, sample, cap
+	basis   string
+	label   bool // a label or a unit says what it is
+	approx  bool
+	ask     string // digits, magnitude, unit, temp_unit, gallon
+	options []float64
+	taken   bool
+}
+
+// unitQuantity says which quantity a unit alone names.
+var unitQuantity = map[string]string{"C": "temp", "F": "temp", "deg": "temp", "Bx": "brix", "Blg": "balling", "Oe": "oechsle", "Be": "baume", "KMW": "kmw", "%vol": "abv"}
+
+// labelUnit is the unit of a labelled quantity that was typed without one.
+var labelUnit = map[string]string{"sg": "sg", "og": "sg", "target_sg": "sg", "ph": "pH", "free_so2": "mg/L", "total_so2": "mg/L", "abv": "%vol", "brix": "Bx", "balling": "Blg", "oechsle": "Oe", "baume": "Be", "kmw": "KMW"}
+
+// findValues reads every number that no time and no name has claimed.
+func (r *reader) findValues() []value {
+	var vs []value
+	for i := 0; i < len(r.items); {
+		v, ok := r.valueAt(i)
+		if !ok {
+			i++
+			continue
+		}
+		for k := v.at; k < v.end; k++ {
+			if r.items[k].used == "" {
+				r.items[k].used = "value"
+			}
+		}
+		vs = append(vs, v)
+		i = v.end
+	}
+	return vs
+}
+
+// valueAt reads a number with its unit and label at item i. "a" and "half a"
+// count as numbers before a unit.
+func (r *reader) valueAt(i int) (value, bool) {
+	it := &r.items[i]
+	if it.used != "" || it.batch > 0 {
+		return value{}, false
+	}
+	v := value{at: i, end: i + 1}
+	switch {
+	case it.kind == tNum:
+		v.n, v.v = it.num, it.num.val
+		r.mixed(&v)
+	case it.kind == tWord:
+		f, ok := it.wordCount()
+		if !ok {
+			return v, false
+		}
+		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of") {
+			v.end++
+		}
+		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) {
+			return v, false
+		}
+		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" {
+			return v, false
+		}
+		v.n, v.v = number{typed: it.text, val: f, decimals: -1}, f
+	default:
+		return v, false
+	}
+	r.unitOf(&v)
+	r.labelOf(&v)
+	return v, true
+}
+
+// countable units follow a word like "a" or "two".
+func countable(u string) bool {
+	switch u {
+	case "", "C", "F", "deg", "min", "hour", "day", "week", "month", "%", "Bx", "Oe", "points":
+		return false
+	}
+	return true
+}
+
+// mixed joins "1 1/2", "1½" and "1/2" to one number.
+func (r *reader) mixed(v *value) {
+	items := r.items
+	frac := func(k int) (float64, int) {
+		if k < len(items) && items[k].kind == tNum && items[k].num.fraction {
+			return items[k].num.val, 1
+		}
+		if k+2 < len(items) && items[k].kind == tNum && items[k+1].punct("/") && items[k+2].kind == tNum && items[k].num.whole() && items[k+2].num.whole() {
+			a, b := items[k].num.val, items[k+2].num.val
+			if a > 0 && b > a && b <= 10 && items[k+1].glued && items[k+2].glued {
+				return a / b, 3
+			}
+		}
+		return 0, 0
+	}
+	if f, n := frac(v.at); n > 0 {
+		v.v, v.end = f, v.at+n
+	} else if f, n := frac(v.at + 1); n > 0 && v.n.whole() && v.n.val < 100 {
+		v.v, v.end = v.n.val+f, v.at+1+n
+	} else {
+		return
+	}
+	v.n.fraction = true
+	v.n.typed = r.text[items[v.at].start:items[v.end-1].end]
+	v.n.val = v.v
+}
+
+// unitOf takes the unit behind the number, perhaps behind a bracket or "of".
+func (r *reader) unitOf(v *value) {
+	if v.end >= len(r.items) {
+		return
+	}
+	u := &r.items[v.end]
+	if u.used != "" && u.used != "time" {
+		return
+	}
+	name := u.name(cUnit)
+	if name == "" {
+		if n := u.name(cNoun); n != "" {
+			v.unit, v.q = n, "amount"
+			v.end++
+		}
+		return
+	}
+	if u.used == "time" || !u.glued && r.unitIsWord(u, v.end) {
+		return
+	}
+	v.unit = name
+	v.end++
+	if name == "half bottle" || name == "bottle" {
+		v.q = "amount"
+		return
+	}
+	if q := unitQuantity[name]; q != "" {
+		v.q, v.label = q, true
+		if name == "deg" && v.end < len(r.items) { // "82 degrees Oechsle"
+			if n := r.items[v.end].name(cUnit); unitQuantity[n] != "" {
+				v.unit, v.q = n, unitQuantity[n]
+				v.end++
+			}
+		}
+		return
+	}
+	v.q = "amount"
+}
+
+// unitIsWord keeps short words that are also units from being taken as such where
+// a space stands before them and something else speaks for the word.
+func (r *reader) unitIsWord(u *item, k int) bool {
+	switch u.fold {
+	case "c", "f", "l", "g", "h":
+		return false
+	case "t", "a", "points", "point":
+		return true
+	}
+	if u.fold == "gr" || u.fold == "grad" {
+		return false
+	}
+	// "1.032 must 19": a unit sense that is also a plain word of the cellar.
+	return u.is(cTType) || u.is(cMonth)
+}
+
+// labelOf finds the label of a number: just before it, or just behind it.
+func (r *reader) labelOf(v *value) {
+	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
+		it := &r.items[k]
+		if it.used == "time" {
+			continue
+		}
+		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct("?") || it.used == "question" || it.is(cDeed) {
+			break
+		}
+		if it.is(cApprox) {
+			v.approx = true
+		}
+		if it.is(cTType) && v.typ == "" {
+			v.typ = it.name(cTType)
+		}
+		if it.is(cAmbient) && v.typ == "" {
+			v.typ = "room"
+		}
+		if l := it.name(cLabel); l != "" && r.labelApplies(v, l, it) {
+			r.setLabel(v, l)
+			it.used = "label"
+			break
+		}
+		if it.is(cIdent) {
+			break
+		}
+	}
+	if v.q == "" || v.q == "temp" || v.q == "amount" && v.unit != "" {
+		r.behind(v)
+	}
+	if v.q == "" {
+		v.q = "bare"
+	}
+}
+
+// labelApplies rejects labels that the unit contradicts: "volume … 19 c".
+func (r *reader) labelApplies(v *value, l string, it *item) bool {
+	if it.is(cInstr) && it.name(cLabel) == "sg" && v.unit != "" {
+		return false
+	}
+	switch v.q {
+	case "":
+		return true
+	case "temp":
+		return l == "temp" || (l == "target_sg" && false)
+	case "amount":
+		switch v.unit {
+		case "g/L", "g/100mL", "mg/L":
+			return l == "ta" || l == "free_so2" || l == "total_so2"
+		case "%", "%vol":
+			return l == "abv"
+		case "L", "mL", "gal", "USgal", "impgal", "pint", "cL", "hL", "quart":
+			return l == "volume"
+		}
+		return false
+	}
+	return l == v.q || l == "brix" && v.q == "balling"
+}
+
+func (r *reader) setLabel(v *value, l string) {
+	v.label = true
+	if v.q == "amount" && l == "volume" {
+		v.q = "volume"
+		return
+	}
+	v.q = l
+	if v.unit == "" || v.unit == "%" {
+		v.unit = labelUnit[l]
+	}
+}
+
+// behind reads what stands after the number: "1.032 sg", "19 in the cellar", "24 must".
+func (r *reader) behind(v *value) {
+	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
+		it := &r.items[k]
+		if it.breaks() || it.kind == tNum || it.used == "time" || it.is(cDeed) {
+			return
+		}
+		if k == v.end && v.q == "" {
+			if l := it.name(cLabel); l != "" && !r.numberFollows(k) && it.fold != "t" {
+				r.setLabel(v, l)
+				it.used = "label"
+				v.end = k + 1
+				return
+			}
+		}
+		if it.is(cApprox) && (it.fold == "ish" || it.fold == "or so" || it.fold == "i think") {
+			v.approx = true
+		}
+		if v.typ == "" && it.is(cAmbient) && !r.numberFollows(k) {
+			v.typ = "room"
+			return
+		}
+		if v.typ == "" && it.is(cTType) && !r.numberFollows(k) {
+			v.typ = it.name(cTType)
+			return
+		}
+	}
+}
+
+// numberFollows reports that the label at k belongs to the number after it.
+func (r *reader) numberFollows(k int) bool {
+	for j := k + 1; j < len(r.items) && j < k+4; j++ {
+		it := &r.items[j]
+		if it.kind == tNum {
+			return it.used != "time"
+		}
+		if it.breaks() || it.kind == tWord && !it.is(cFill) && !it.is(cApprox) {
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,281 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+	"time"
+)
+
+// timeSpan is a run of items that says when something happened.
+type timeSpan struct {
+	from, to int // items
+	when     When
+	today    bool // "today" alone: now, but a date in a list of days
+	future   bool // it has not happened yet
+	dated    bool // it names a day
+	far      bool // a day without a year that is only just not in the future
+}
+
+// timeParser gathers the parts of one time: a day, a part of it, a clock.
+type timeParser struct {
+	r     *reader
+	now   time.Time
+	usFmt bool
+
+	day            time.Time
+	hasDay, now0   bool
+	hour, min      int
+	clock, clock12 bool // clock12: an hour of which nobody said whether before noon
+	evening, morn  bool
+	future, today  bool
+	ago            bool // an instant counted back from now
+	far            bool
+}
+
+// findTimes marks every run of items that is a time.
+func (r *reader) findTimes() {
+	for i := 0; i < len(r.items); {
+		s, ok := r.timeAt(i)
+		if !ok {
+			i++
+			continue
+		}
+		for k := s.from; k < s.to; k++ {
+			r.items[k].used = "time"
+		}
+		r.times = append(r.times, s)
+		i = s.to
+	}
+	days := 0
+	for _, s := range r.times {
+		if s.dated {
+			days++
+		}
+	}
+	for i := range r.times {
+		if s := &r.times[i]; s.today && days > 1 && s.when.Now() {
+			s.when = When{At: midnight(r.ctx.Now), Day: true}
+		}
+	}
+}
+
+func midnight(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, t.Location())
+}
+
+// timeAt reads the longest time that begins at item i.
+func (r *reader) timeAt(i int) (timeSpan, bool) {
+	p := timeParser{r: r, now: r.ctx.Now, usFmt: r.ctx.Units == "us"}
+	end := i
+	for j := i; j < len(r.items); {
+		k := j
+		for k < len(r.items) && k < j+3 && timeJoiner(&r.items[k]) {
+			k++
+		}
+		if k >= len(r.items) {
+			break
+		}
+		n := p.part(k, k > j)
+		if n == 0 && end > i && r.items[j].punct(",") && j+1 < len(r.items) && r.items[j+1].is(cClock) {
+			n = 1
+		}
+		if n == 0 {
+			break
+		}
+		j = k + n
+		end = j
+	}
+	if end == i {
+		return timeSpan{}, false
+	}
+	s := p.span()
+	s.from, s.to = i, end
+	return s, true
+}
+
+
+// timeJoiner are the small words that hold the parts of a time together.
+func timeJoiner(it *item) bool {
+	switch it.fold {
+	case "on", "at", "of", "the", "in", "um", "am", "a", "de", "las", "alle", "o", "v", "ve", "w", "kl", "klockan", "om", "vid", "le", "el", "il", "vers", "around", "about", "gegen", "as", "los", "op", "den", "dem":
+		return it.kind == tWord && it.batch == 0
+	}
+	return false
+}
+
+// part takes one part of a time at item k and returns its length, 0 for none.
+func (p *timeParser) part(k int, joined bool) int {
+	it := &p.r.items[k]
+	if it.batch > 0 {
+		return 0
+	}
+	if it.kind == tNum || it.kind == tCode {
+		if n := p.date(k); n > 0 {
+			return n
+		}
+		if n := p.agoAt(k); n > 0 {
+			return n
+		}
+		return p.clockAt(k, joined)
+	}
+	return p.word(k)
+}
+
+// word takes a word of time.
+func (p *timeParser) word(k int) int {
+	it := &p.r.items[k]
+	switch {
+	case it.is(cNow):
+		p.now0 = true
+		return 1
+	case it.is(cDay) && !p.hasDay:
+		d, _ := strconv.Atoi(it.name(cDay))
+		p.setDay(p.now.AddDate(0, 0, d))
+		p.today = d == 0
+		p.partOf(it.fold)
+		return 1
+	case it.is(cDaypart):
+		if !p.hasDay {
+			p.setDay(p.now)
+		}
+		p.today = false
+		p.partOf(it.fold)
+		return 1
+	case it.is(cWeekday) && p.weekdayFits(k):
+		p.weekday(it, k > 0 && p.r.items[k-1].is(cLast))
+		return 1
+	case it.is(cLast) && k+1 < len(p.r.items) && p.r.items[k+1].is(cWeekday):
+		p.weekday(&p.r.items[k+1], true)
+		return 2
+	case it.is(cMonth):
+		return p.monthFirst(k)
+	case it.is(cFuture):
+		if p.looksMonth(k) {
+			return 0
+		}
+		p.future = true
+		return 1
+	case it.is(cPart) && p.hasDay:
+		p.partOf(it.fold)
+		return 1
+	case it.is(cClock):
+		h, m, _ := strings.Cut(it.name(cClock), ":")
+		p.hour, _ = strconv.Atoi(h)
+		p.min, _ = strconv.Atoi(m)
+		p.clock = true
+		return 1
+	}
+	if n := p.agoAt(k); n > 0 {
+		return n
+	}
+	return p.pastHour(k)
+}
+
+func (p *timeParser) looksMonth(k int) bool { return p.r.items[k].is(cMonth) }
+
+func (p *timeParser) setDay(t time.Time) { p.day, p.hasDay = midnight(t), true }
+
+// weekdayFits keeps "sun" and "sat" out of the talk: an abbreviation that is also
+// a word needs a number or the end of the message beside it.
+func (p *timeParser) weekdayFits(k int) bool {
+	it := &p.r.items[k]
+	if len(it.fold) > 3 || it.fold == "mon" || it.fold == "tue" || it.fold == "thu" || it.fold == "fri" || it.fold == "wed" {
+		return true
+	}
+	near := func(j int) bool {
+		if j < 0 || j >= len(p.r.items) {
+			return true
+		}
+		x := &p.r.items[j]
+		return x.kind == tNum || x.kind == tLine || x.kind == tPunct || x.is(cMonth) || x.is(cClock) || x.fold == "on" || x.fold == "last"
+	}
+	return near(k-1) && near(k+1) || k > 0 && p.r.items[k-1].fold == "on"
+}
+
+// weekday is the newest day of that name, today counting unless it was "last".
+func (p *timeParser) weekday(it *item, last bool) {
+	want, _ := strconv.Atoi(it.name(cWeekday))
+	back := (int(p.now.Weekday()) - want + 7) % 7
+	if back == 0 && last {
+		back = 7
+	}
+	if !p.hasDay {
+		p.setDay(p.now.AddDate(0, 0, -back))
+	}
+}
+
+var eveningWords = []string{"night", "evening", "abend", "nacht", "soir", "nuit", "noche", "sera", "notte", "noite", "avond", "wieczor", "nocy", "vecer", "kvall", "natt", "afternoon", "tarde", "nachmittag", "odpoledne", "poludniu", "pomeriggio", "apres-midi", "middag"}
+var morningWords = []string{"morning", "breakfast", "morgen", "fruh", "matin", "manana", "mattin", "stamatt", "manha", "ochtend", "rano", "morse", "vormittag"}
+
+// partOf remembers which half of the day was meant, for an hour said without it.
+func (p *timeParser) partOf(w string) {
+	for _, e := range eveningWords {
+		if strings.Contains(w, e) {
+			p.evening = true
+			return
+		}
+	}
+	for _, m := range morningWords {
+		if strings.Contains(w, m) {
+			p.morn = true
+			return
+		}
+	}
+}
+
+// span is the time that the parts make together.
+func (p *timeParser) span() timeSpan {
+	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far}
+	switch {
+	case p.future:
+		return s
+	case p.ago:
+		s.when = When{At: p.day}
+		return s
+	case p.clock:
+		s.when = p.withClock()
+		s.future = s.when.At.After(p.now.Add(10 * time.Minute))
+		return s
+	case p.hasDay && p.today && !p.morn && !p.evening:
+		s.today = true
+		return s
+	case p.hasDay:
+		s.when = When{At: p.day, Day: true}
+		s.future = p.day.After(p.now)
+	}
+	return s
+}
+
+// withClock joins day and hour. An hour of twelve is put into the half of the day
+// that was named; where none was, only the day is kept: an invented hour would be
+// an error. Without a day it is the newest such hour that has passed.
+func (p *timeParser) withClock() When {
+	h := p.hour
+	if p.clock12 && h < 12 && (p.evening || p.now0) && !p.morn {
+		h += 12
+	} else if p.clock12 && !p.evening && !p.morn && p.hasDay {
+		return When{At: p.day, Day: true}
+	}
+	day := p.day
+	if !p.hasDay {
+		day = midnight(p.now)
+	}
+	y, m, d := day.Date()
+	at := time.Date(y, m, d, h, p.min, 0, 0, p.now.Location())
+	if p.hasDay {
+		return When{At: at}
+	}
+	if p.clock12 && h < 12 {
+		if pm := at.Add(12 * time.Hour); !pm.After(p.now) {
+			return When{At: pm}
+		}
+	}
+	if at.After(p.now.Add(10 * time.Minute)) {
+		at = time.Date(y, m, d-1, h, p.min, 0, 0, p.now.Location())
+		if p.clock12 && h < 12 {
+			at = at.Add(12 * time.Hour)
+		}
+	}
+	return When{At: at}
+}

@@ -1,0 +1,99 @@
+package loopback
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"mime"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+)
+
+// params are the fields of a request and the files uploaded with it.
+type params struct {
+	fields map[string]string
+	files  map[string][]byte
+}
+
+// readParams takes query, urlencoded, multipart and JSON, as the platform does.
+// An empty multipart body is a call without parameters.
+func readParams(r *http.Request) (params, error) {
+	p := params{fields: map[string]string{}, files: map[string][]byte{}}
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		return p, err
+	}
+	take := func(vs url.Values) {
+		for k := range vs {
+			p.fields[k] = vs.Get(k)
+		}
+	}
+	take(r.URL.Query())
+	kind, attrs, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	switch {
+	case len(body) == 0:
+	case kind == "application/json":
+		p.readJSON(body)
+	case kind == "multipart/form-data":
+		return p, p.readMultipart(body, attrs["boundary"])
+	default:
+		if vs, err := url.ParseQuery(string(body)); err == nil {
+			take(vs)
+		}
+	}
+	return p, nil
+}
+
+func (p params) readJSON(body []byte) {
+	var fields map[string]json.RawMessage
+	if json.Unmarshal(body, &fields) != nil {
+		return
+	}
+	for k, v := range fields {
+		var text string
+		if json.Unmarshal(v, &text) == nil {
+			p.fields[k] = text
+		} else {
+			p.fields[k] = string(v)
+		}
+	}
+}
+
+func (p params) readMultipart(body []byte, boundary string) error {
+	form, err := multipart.NewReader(bytes.NewReader(body), boundary).ReadForm(64 << 20)
+	if err != nil {
+		return err
+	}
+	defer form.RemoveAll()
+	for k, v := range form.Value {
+		p.fields[k] = v[0]
+	}
+	for k, fs := range form.File {
+		f, err := fs[0].Open()
+		if err != nil {
+			return err
+		}
+		data, err := io.ReadAll(f)
+		f.Close()
+		if err != nil {
+			return err
+		}
+		p.files[k] = data
+	}
+	return nil
+}
+
+func (p params) str(key string) string { return p.fields[key] }
+
+func (p params) has(key string) bool { _, has := p.fields[key]; return has }
+
+// int gives 0 for what is not a number.
+func (p params) int(key string) int64 {
+	n, _ := strconv.ParseInt(strings.TrimSpace(p.fields[key]), 10, 64)
+	return n
+}
+
+func (p params) bool(key string) bool { v := p.fields[key]; return v == "true" || v == "1" }

@@ -1,0 +1,206 @@
+package loopback
+
+import (
+	"strconv"
+	"unicode/utf16"
+)
+
+// world is what the platform keeps.
+type world struct {
+	users     map[int64]*User
+	chats     map[int64]*Chat
+	callbacks map[string]bool // open presses; false once answered
+	files     map[string][]byte
+	nextUser  int64
+	nextGroup int64
+	nextShare int // private chats and basic groups share one sequence of message ids
+	nextPress int
+}
+
+func (w *world) init() {
+	w.users, w.chats = map[int64]*User{}, map[int64]*Chat{}
+	w.callbacks, w.files = map[string]bool{}, map[string][]byte{}
+	w.nextUser, w.nextGroup, w.nextShare = 5001, 9001, 100
+}
+
+// User is a person.
+type User struct {
+	s       *Server
+	ID      int64
+	Name    string
+	started bool // has pressed start
+	blocked bool
+}
+
+// Chat is a private chat (its id is the person's), a group or a supergroup.
+type Chat struct {
+	s        *Server
+	ID       int64
+	Type     string // private, group, supergroup
+	Title    string
+	status   map[int64]string // of members, the bot too: creator, administrator, member, left, kicked
+	messages []*Message
+	topics   map[int]bool // message_thread_id of forum topics
+	movedTo  int64        // a basic group that became a supergroup
+	nextID   int          // supergroups count alone
+	lastBot  bool         // the bot was the last bot to write: bare commands are its
+}
+
+// Button is one of an inline keyboard.
+type Button struct{ Text, Data, URL string }
+
+// Message as the platform keeps it.
+type Message struct {
+	ID        int
+	Chat      int64
+	From      int64 // BotID for the bot's
+	Text      string
+	Markup    string // as the bot sent it, before its HTML was read
+	Date      int64
+	EditDate  int64
+	ReplyTo   int
+	Thread    int
+	Buttons   [][]Button
+	Reactions []string // the bot's, on this message
+	File      []byte   // picture or document of the bot's
+	Kind      string   // text, photo, document
+	Edits     []string // earlier texts
+	Deleted   bool
+	photo     []map[string]any
+	anonymous bool
+}
+
+// Labels of the message's buttons, row after row.
+func (m Message) Labels() []string {
+	var out []string
+	for _, row := range m.Buttons {
+		for _, b := range row {
+			out = append(out, b.Text)
+		}
+	}
+	return out
+}
+
+// nextMessage is the id of the chat's next message.
+func (s *Server) nextMessage(c *Chat) int {
+	if c.Type == "supergroup" {
+		c.nextID++
+		return c.nextID
+	}
+	s.world.nextShare++
+	return s.world.nextShare
+}
+
+// add puts a message into its chat.
+func (s *Server) add(c *Chat, m *Message) *Message {
+	m.ID, m.Chat, m.Date = s.nextMessage(c), c.ID, s.now().Unix()
+	if m.Kind == "" {
+		m.Kind = "text"
+	}
+	c.messages = append(c.messages, m)
+	s.changed()
+	return m
+}
+
+func (c *Chat) find(id int) *Message {
+	for _, m := range c.messages {
+		if m.ID == id && !m.Deleted {
+			return m
+		}
+	}
+	return nil
+}
+
+// chatJSON, userJSON and messageJSON are the objects of the Bot API, with the
+// fields that a bot reads.
+func (c *Chat) chatJSON() map[string]any {
+	o := map[string]any{"id": c.ID, "type": c.Type}
+	if c.Type == "private" {
+		o["first_name"] = c.Title
+	} else {
+		o["title"] = c.Title
+	}
+	if len(c.topics) > 0 {
+		o["is_forum"] = true
+	}
+	return o
+}
+
+func (s *Server) userJSON(id int64) map[string]any {
+	if id == BotID {
+		return map[string]any{"id": BotID, "is_bot": true, "first_name": "Cellar", "username": BotName}
+	}
+	return map[string]any{"id": id, "is_bot": false, "first_name": s.world.users[id].Name}
+}
+
+func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
+	o := map[string]any{"message_id": m.ID, "date": m.Date, "chat": c.chatJSON(), "from": s.userJSON(m.From)}
+	if m.anonymous { // the stand-in's id is recalled
+		o["from"] = map[string]any{"id": 1087968824, "is_bot": true, "first_name": "Group", "username": "GroupAnonymousBot"}
+		o["sender_chat"] = c.chatJSON()
+	}
+	if m.EditDate != 0 {
+		o["edit_date"] = m.EditDate
+	}
+	if m.Thread != 0 {
+		o["message_thread_id"], o["is_topic_message"] = m.Thread, true
+	}
+	if m.photo != nil {
+		o["photo"] = m.photo
+		put(o, "caption", m.Text)
+	} else {
+		put(o, "text", m.Text)
+		if es := entities(m.Text); len(es) > 0 {
+			o["entities"] = es
+		}
+	}
+	if m.ReplyTo != 0 && !inner {
+		if to := c.find(m.ReplyTo); to != nil {
+			o["reply_to_message"] = s.messageJSON(c, to, true)
+		}
+	}
+	return o
+}
+
+func put(o map[string]any, key, value string) {
+	if value != "" {
+		o[key] = value
+	}
+}
+
+// entities marks commands and mentions, with UTF-16 offsets as the platform does.
+func entities(text string) []map[string]any {
+	var out []map[string]any
+	units, start, word := 0, 0, ""
+	flush := func() {
+		kind := ""
+		switch {
+		case len(word) > 1 && word[0] == '/':
+			kind = "bot_command"
+		case len(word) > 1 && word[0] == '@':
+			kind = "mention"
+		}
+		if kind != "" {
+			out = append(out, map[string]any{"type": kind, "offset": start, "length": units - start})
+		}
+		word = ""
+	}
+	for _, r := range text {
+		if r == ' ' || r == '\n' {
+			flush()
+			units++
+			start = units
+			continue
+		}
+		word += string(r)
+		units += len(utf16.Encode([]rune{r}))
+	}
+	flush()
+	return out
+}
+
+func (s *Server) fileID(data []byte) string {
+	id := "file" + strconv.Itoa(len(s.world.files)+1)
+	s.world.files[id] = data
+	return id
+}

@@ -1,0 +1,73 @@
+package telegram
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptrace"
+	"sync/atomic"
+	"time"
+)
+
+// attempt is what is known of one request when it failed.
+type attempt struct {
+	wrote  atomic.Bool  // its headers left: the platform may have done it
+	status atomic.Int32 // HTTP status of the answer; 0: none came
+}
+
+type attemptKey struct{}
+
+// watch gives a context under which the next send reports into an attempt.
+func watch(ctx context.Context) (context.Context, *attempt) {
+	a := &attempt{}
+	return context.WithValue(ctx, attemptKey{}, a), a
+}
+
+// sendClient is the library's door to the network. It buffers the body, which
+// lets net/http repeat by itself a request of which nothing was written (a
+// connection that the server closed during a quiet hour), and notes whether
+// anything was.
+type sendClient struct{ http *http.Client }
+
+// newSendClient has its own short-lived connections, apart from the poll's.
+func newSendClient() *sendClient {
+	return &sendClient{&http.Client{
+		Timeout: 45 * time.Second, // near its limits the platform holds a send for some 15 s
+		Transport: &http.Transport{
+			Proxy:               http.ProxyFromEnvironment,
+			DialContext:         (&net.Dialer{Timeout: 15 * time.Second}).DialContext,
+			TLSHandshakeTimeout: 15 * time.Second,
+			IdleConnTimeout:     15 * time.Second,
+			MaxIdleConnsPerHost: 32,
+			ForceAttemptHTTP2:   true,
+		},
+	}}
+}
+
+// Do implements the library's HttpClient.
+func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
+	if req.Body != nil {
+		body, err := io.ReadAll(req.Body)
+		req.Body.Close()
+		if err != nil {
+			return nil, err
+		}
+		req.GetBody = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(body)), nil }
+		req.Body, _ = req.GetBody()
+		req.ContentLength = int64(len(body))
+	}
+	a, watched := req.Context().Value(attemptKey{}).(*attempt)
+	if !watched {
+		return c.http.Do(req)
+	}
+	req = req.WithContext(httptrace.WithClientTrace(req.Context(), &httptrace.ClientTrace{
+		WroteHeaders: func() { a.wrote.Store(true) },
+	}))
+	res, err := c.http.Do(req)
+	if err == nil {
+		a.status.Store(int32(res.StatusCode))
+	}
+	return res, err
+}

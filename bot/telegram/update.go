@@ -1,0 +1,237 @@
+package telegram
+
+import (
+	"encoding/json"
+	"errors"
+	"time"
+)
+
+// Updates are decoded into what the bot reads of them and nothing else, each
+// optional part on its own: a part of a kind that we do not know costs that part,
+// not the message, and never the batch.
+
+type chat struct {
+	ID    int64  `json:"id"`
+	Type  string `json:"type"`
+	Title string `json:"title"`
+}
+
+func (c chat) group() bool { return c.Type == "group" || c.Type == "supergroup" }
+
+type user struct {
+	ID    int64  `json:"id"`
+	IsBot bool   `json:"is_bot"`
+	First string `json:"first_name"`
+	Last  string `json:"last_name"`
+}
+
+func (u user) name() string {
+	if u.Last != "" {
+		return u.First + " " + u.Last
+	}
+	return u.First
+}
+
+// replied is the message that another one answers.
+type replied struct {
+	ID      int64  `json:"message_id"`
+	Text    string `json:"text"`
+	Caption string `json:"caption"`
+	From    user   `json:"from"`
+}
+
+// message holds a message or an edited one. Kind is false for parts that came
+// but could not be read.
+type message struct {
+	ID, Date, EditDate int64
+	Chat               chat
+	From               user
+	Sender             *chat // an anonymous admin or a channel
+	Text               string
+	Reply              *replied
+	Thread             int64
+	FileID, FileUnique string // of the largest size of a photo, or an image document
+	Voice              bool
+	Forwarded          bool
+	MovedTo, MovedFrom int64
+	Left               *user
+	Joined             []user
+}
+
+type press struct {
+	ID      string
+	From    user
+	Data    string
+	Message message
+}
+
+type ownStatus struct {
+	Chat     chat
+	From     user
+	Date     int64
+	Old, New string
+}
+
+// update has one of its parts set; Bare is one of a kind that is not for us.
+type update struct {
+	ID      int64
+	Message *message
+	Edited  bool
+	Press   *press
+	Own     *ownStatus
+}
+
+// parts is an object whose values are decoded one by one.
+type parts map[string]json.RawMessage
+
+// get decodes one value; false where it is missing or of a shape we do not know.
+func (p parts) get(key string, dst any) bool {
+	raw, has := p[key]
+	return has && string(raw) != "null" && json.Unmarshal(raw, dst) == nil
+}
+
+func (p parts) has(key string) bool { raw, has := p[key]; return has && string(raw) != "null" }
+
+// errUndecodable is an update of a kind that we asked for without what makes it
+// one: a message without chat or id.
+var errUndecodable = errors.New("undecodable update")
+
+// readUpdate decodes one update. An update of another kind has no part set.
+func readUpdate(raw []byte) (update, error) {
+	var top parts
+	if json.Unmarshal(raw, &top) != nil {
+		return update{}, errUndecodable
+	}
+	var u update
+	if !top.get("update_id", &u.ID) {
+		return u, errUndecodable
+	}
+	var err error
+	for _, kind := range []string{"message", "edited_message"} {
+		if top.has(kind) {
+			u.Edited = kind == "edited_message"
+			u.Message, err = readMessage(top[kind])
+			return u, err
+		}
+	}
+	switch {
+	case top.has("callback_query"):
+		u.Press, err = readPress(top["callback_query"])
+	case top.has("my_chat_member"):
+		u.Own, err = readOwn(top["my_chat_member"])
+	}
+	return u, err
+}
+
+func readMessage(raw json.RawMessage) (*message, error) {
+	var p parts
+	if json.Unmarshal(raw, &p) != nil {
+		return nil, errUndecodable
+	}
+	m := &message{}
+	if !p.get("message_id", &m.ID) || !p.get("chat", &m.Chat) || m.ID == 0 || m.Chat.ID == 0 {
+		return nil, errUndecodable
+	}
+	p.get("date", &m.Date)
+	p.get("edit_date", &m.EditDate)
+	p.get("from", &m.From)
+	p.get("text", &m.Text)
+	if m.Text == "" {
+		p.get("caption", &m.Text)
+	}
+	m.readPlace(p)
+	m.readFiles(p)
+	m.readService(p)
+	return m, nil
+}
+
+func (m *message) readPlace(p parts) {
+	var sender chat
+	if p.get("sender_chat", &sender) {
+		m.Sender = &sender
+	}
+	var topic bool
+	if p.get("is_topic_message", &topic) && topic {
+		p.get("message_thread_id", &m.Thread)
+	}
+	var inner parts
+	if p.get("reply_to_message", &inner) {
+		r := &replied{}
+		if inner.get("message_id", &r.ID) {
+			inner.get("text", &r.Text)
+			inner.get("caption", &r.Caption)
+			inner.get("from", &r.From)
+			m.Reply = r
+		}
+	}
+	m.Forwarded = p.has("forward_origin") || p.has("forward_date")
+}
+
+func (m *message) readFiles(p parts) {
+	var sizes []struct {
+		ID     string `json:"file_id"`
+		Unique string `json:"file_unique_id"`
+	}
+	if p.get("photo", &sizes) && len(sizes) > 0 {
+		last := sizes[len(sizes)-1]
+		m.FileID, m.FileUnique = last.ID, last.Unique
+	}
+	var doc struct {
+		ID     string `json:"file_id"`
+		Unique string `json:"file_unique_id"`
+		Mime   string `json:"mime_type"`
+	}
+	if m.FileID == "" && p.get("document", &doc) && (doc.Mime == "image/jpeg" || doc.Mime == "image/png") {
+		m.FileID, m.FileUnique = doc.ID, doc.Unique
+	}
+	m.Voice = p.has("voice") || p.has("video_note") || p.has("audio")
+}
+
+func (m *message) readService(p parts) {
+	p.get("migrate_to_chat_id", &m.MovedTo)
+	p.get("migrate_from_chat_id", &m.MovedFrom)
+	var left user
+	if p.get("left_chat_member", &left) {
+		m.Left = &left
+	}
+	p.get("new_chat_members", &m.Joined)
+}
+
+func readPress(raw json.RawMessage) (*press, error) {
+	var p parts
+	if json.Unmarshal(raw, &p) != nil {
+		return nil, errUndecodable
+	}
+	c := &press{}
+	if !p.get("id", &c.ID) || !p.get("from", &c.From) {
+		return nil, errUndecodable
+	}
+	p.get("data", &c.Data)
+	if m, err := readMessage(p["message"]); err == nil {
+		c.Message = *m
+	}
+	return c, nil
+}
+
+func readOwn(raw json.RawMessage) (*ownStatus, error) {
+	var p parts
+	if json.Unmarshal(raw, &p) != nil {
+		return nil, errUndecodable
+	}
+	o := &ownStatus{}
+	if !p.get("chat", &o.Chat) || o.Chat.ID == 0 {
+		return nil, errUndecodable
+	}
+	p.get("from", &o.From)
+	p.get("date", &o.Date)
+	for key, dst := range map[string]*string{"old_chat_member": &o.Old, "new_chat_member": &o.New} {
+		var member parts
+		if p.get(key, &member) {
+			member.get("status", dst)
+		}
+	}
+	return o, nil
+}
+
+// sent is the instant of a unix time.
+func sent(unix int64) time.Time { return time.Unix(unix, 0).UTC() }
