@@ -191,7 +191,9 @@ func ChatLine(title string, hidden bool) string {
 }
 
 // Flood is the one line at which a chat's messages are no longer taken.
-func Flood() string { return "Too many at once: I stopped reading.\nSend the last ones again in a minute." }
+func Flood() string {
+	return "Too many at once: I stopped reading.\nSend the last ones again in a minute."
+}
 
 // Parked says that a message could not be handled.
 func Parked() string { return "Not saved: I failed at that message.\nPlease type it another way." }

@@ -93,7 +93,9 @@ func endOf(og Gravity, left float64) state {
 	b := balanceFrom(og)
 	w := b.extract / b.rho
 	var st state
-	root(0, 0.4, b.extract/2000, 1e-10, func(q float64) (float64, float64) {
+	// Less than 0.93 litres of wine from a litre of must is not reached.
+	most := (b.extract - left) / (1 - staysAsExtract) / SugarPerPercent / 0.93
+	root(0, ethanolFraction(most), b.extract/2000, 1e-10, func(q float64) (float64, float64) {
 		st = b.at(q, w)
 		w = st.w
 		x, slope := sucrose20.excess(w)

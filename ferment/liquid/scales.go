@@ -6,7 +6,7 @@ const sourceBrix = "sucrose table, ICUMSA polynomial"
 
 // GravityFromBrix returns the gravity of a sucrose solution of b mass per cent;
 // Plato and Balling go the same way. Range: 0 to 80, else a *RangeError. Source: the
-// ICUMSA polynomial of SucroseDensity. Example: 22 °Brix gives 1.0918.
+// ICUMSA polynomial of SucroseDensity. Example: 22 °Brix gives 1.0919.
 func GravityFromBrix(b Brix) (Gravity, error) {
 	if err := Within("Brix", float64(b), 0, 80, "°Brix", sourceBrix); err != nil {
 		return 0, err

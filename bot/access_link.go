@@ -1,0 +1,159 @@
+package bot
+
+import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"time"
+
+	"mustbook/bot/say"
+	"mustbook/store"
+)
+
+// Kinds of links.
+const (
+	linkJoin  = "join"      // into the book of the keeper who made it
+	linkHouse = "household" // to a new, empty book
+)
+
+// linkLife is how long a link works.
+const linkLife = 24 * time.Hour
+
+// hashOf is what is stored of a link: the link itself is random enough (128
+// bits) to need no salt.
+func hashOf(payload string) []byte {
+	sum := sha256.Sum256([]byte(payload))
+	return sum[:]
+}
+
+// newLink makes a link for one person and stores its hash.
+func (a *Access) newLink(tx *store.Tx, kind string, book, by int64, now time.Time) (string, error) {
+	payload, err := a.random(16)
+	if err != nil {
+		return "", err
+	}
+	if err := tx.AddInvite(hashOf(payload), book, kind, now.Add(linkLife), by); err != nil {
+		return "", fmt.Errorf("invite: %w", err)
+	}
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.botName == "" {
+		return "/start " + payload, nil
+	}
+	return "https://t.me/" + a.botName + "?start=" + payload, nil
+}
+
+// link tries a payload as an invite. It is used up in this transaction, together
+// with the admission; a member of the book gets a kind word and leaves it whole.
+func (a *Access) link(tx *store.Tx, from From, c ChatInfo, payload string) (Verdict, bool, error) {
+	book, kind, by, err := tx.Invite(hashOf(payload), c.Now)
+	if errors.Is(err, store.ErrNotFound) {
+		return a.noLink(tx, from, c)
+	}
+	if err != nil {
+		return Verdict{}, true, fmt.Errorf("invite: %w", err)
+	}
+	chat, err := present(tx, c)
+	if err == nil {
+		text := say.OtherBook()
+		if kind == linkJoin && chat.Book == book {
+			text = say.AlreadyIn()
+		}
+		return Verdict{What: Handled}, true, a.tell(tx, chat, c, text, nil)
+	}
+	if !errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, true, fmt.Errorf("invite: %w", err)
+	}
+	if _, _, err := tx.UseInvite(hashOf(payload), c.Now); err != nil {
+		return Verdict{}, true, fmt.Errorf("invite: %w", err)
+	}
+	if kind == linkHouse {
+		return a.openHousehold(tx, from, c)
+	}
+	return a.join(tx, from, c, book, by)
+}
+
+// noLink counts a wrong guess of a stranger. A member's odd word is no guess
+// unless it came as /start: the conversation may know what it is.
+func (a *Access) noLink(tx *store.Tx, from From, c ChatInfo) (Verdict, bool, error) {
+	chat, err := present(tx, c)
+	if err == nil {
+		if _, started := startPayload(c.Text); !started {
+			return Verdict{}, false, nil
+		}
+		return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.LinkDead(), nil)
+	}
+	if !errors.Is(err, store.ErrNotFound) {
+		return Verdict{}, true, fmt.Errorf("invite: %w", err)
+	}
+	a.mu.Lock()
+	a.wrong(from.User, c.Now)
+	a.mu.Unlock()
+	return Verdict{What: Ignore, Say: say.LinkDead()}, true, nil
+}
+
+// openHousehold makes a new, empty book, kept by the sender.
+func (a *Access) openHousehold(tx *store.Tx, from From, c ChatInfo) (Verdict, bool, error) {
+	book, err := tx.CreateBook("", c.Now)
+	if err != nil {
+		return Verdict{}, true, fmt.Errorf("new household: %w", err)
+	}
+	m, err := tx.AddMember(store.Member{Book: book.ID, Name: from.Name, Keeper: true, PlatformUser: from.User, Joined: c.Now})
+	if err != nil {
+		return Verdict{}, true, fmt.Errorf("new household: %w", err)
+	}
+	chat, err := a.admitPrivate(tx, m, from, c)
+	if err != nil {
+		return Verdict{}, true, err
+	}
+	return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.NewBook(), nil)
+}
+
+// join lets the sender into a book and tells its keeper, with a way back.
+func (a *Access) join(tx *store.Tx, from From, c ChatInfo, book, by int64) (Verdict, bool, error) {
+	m, err := a.enter(tx, book, from, 0, c.Now)
+	if err != nil {
+		return Verdict{}, true, err
+	}
+	chat, err := a.admitPrivate(tx, m, from, c)
+	if err != nil {
+		return Verdict{}, true, err
+	}
+	keeper, err := keeperOf(tx, book)
+	if err != nil {
+		return Verdict{}, true, err
+	}
+	buttons := []store.Button{button(say.LabelRemove, actRemoveNow, m.ID, c.Now)}
+	if err := a.tellMember(tx, keeper, c, "joined", say.Welcome(from.Name), buttons); err != nil {
+		return Verdict{}, true, err
+	}
+	return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.Joined(keeper.Name), nil)
+}
+
+// enter makes or revives the sender's membership of a book. via is the group's
+// chat that they came through, 0 for a link.
+func (a *Access) enter(tx *store.Tx, book int64, from From, via int64, now time.Time) (store.Member, error) {
+	m, err := memberByUser(tx, book, from.User)
+	switch {
+	case errors.Is(err, store.ErrNotFound):
+		m, err = tx.AddMember(store.Member{Book: book, Name: from.Name, PlatformUser: from.User, Joined: now, Via: via})
+	case err == nil && (!m.Left.IsZero() || via == 0 && m.Via != 0):
+		m.Left, m.Via, m.Name = time.Time{}, via, from.Name
+		err = tx.SetMember(m)
+	}
+	if err != nil {
+		return m, fmt.Errorf("enter: %w", err)
+	}
+	return m, clearRemoved(tx, m, via)
+}
+
+func (a *Access) admitPrivate(tx *store.Tx, m store.Member, from From, c ChatInfo) (store.Chat, error) {
+	chat, err := tx.PutChat(store.Chat{
+		Book: m.Book, Platform: c.Platform, PlatformID: c.PlatformID, Kind: "private",
+		Title: from.Name, Member: m.ID, Admitted: true, ActiveSince: c.Now,
+	})
+	if err != nil {
+		return chat, fmt.Errorf("admit: %w", err)
+	}
+	return chat, nil
+}

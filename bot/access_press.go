@@ -1,0 +1,158 @@
+package bot
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"mustbook/bot/say"
+	"mustbook/store"
+)
+
+// What the buttons of this file do.
+const (
+	actRemove    = "remove"
+	actRemoveNow = "removed" // the same, under the news that somebody joined
+	actHandOn    = "handon"
+	actSure      = "sure"
+	actAccept    = "accept"
+	actLeave     = "leave"
+	actNothing   = "nothing"
+)
+
+// act is the action of a button: what, and whom it is about.
+type act struct {
+	Access string `json:"access"`
+	Member int64  `json:"member"`
+	From   int64  `json:"from,omitempty"` // of an offer: who makes it
+}
+
+// buttonLife is how long a question about people can be answered.
+const buttonLife = 24 * time.Hour
+
+func button(label, what string, member int64, now time.Time) store.Button {
+	return buttonFrom(label, what, member, 0, now)
+}
+
+func buttonFrom(label, what string, member, from int64, now time.Time) store.Button {
+	b, err := json.Marshal(act{what, member, from})
+	if err != nil {
+		panic(err) // a struct of a string and two numbers
+	}
+	return store.Button{Label: label, Action: b, Expires: now.Add(buttonLife)}
+}
+
+// Press does what a button of this file says; the caller has checked that chat,
+// book and present membership of the presser match the button's row. done is
+// false for the buttons of others.
+func (a *Access) Press(tx *store.Tx, in Incoming, action []byte) (done bool, err error) {
+	var x act
+	if json.Unmarshal(action, &x) != nil || x.Access == "" {
+		return false, nil
+	}
+	switch x.Access {
+	case actNothing:
+		return true, a.answer(tx, in, say.Unchanged(), nil)
+	case actLeave:
+		return true, a.leave(tx, in, x)
+	case actAccept:
+		return true, a.accept(tx, in, x)
+	}
+	if no := keeperInPrivate(in); no != "" {
+		return true, a.answer(tx, in, no, nil)
+	}
+	m, err := tx.Member(in.Chat.Book, x.Member)
+	if errors.Is(err, store.ErrNotFound) || err == nil && !m.Left.IsZero() {
+		return true, a.answer(tx, in, say.Unchanged(), nil)
+	}
+	if err != nil {
+		return true, fmt.Errorf("press: %w", err)
+	}
+	switch x.Access {
+	case actRemove, actRemoveNow:
+		return true, a.remove(tx, in, m)
+	case actHandOn:
+		return true, a.answer(tx, in, say.AskKeeperAgain(m.Name), []store.Button{
+			button(say.LabelSure, actSure, m.ID, in.Now), button(say.LabelNo, actNothing, m.ID, in.Now),
+		})
+	case actSure:
+		return true, a.offer(tx, in, m)
+	}
+	return false, nil
+}
+
+func (a *Access) leave(tx *store.Tx, in Incoming, x act) error {
+	if in.Member.ID != x.Member || in.Member.Keeper {
+		return a.answer(tx, in, say.Unchanged(), nil)
+	}
+	if err := a.answer(tx, in, say.Left(), nil); err != nil {
+		return err
+	}
+	return a.takeOut(tx, in.Member, in.Now)
+}
+
+func (a *Access) remove(tx *store.Tx, in Incoming, m store.Member) error {
+	if m.Keeper {
+		return a.answer(tx, in, say.KeeperCannotLeave(), nil)
+	}
+	if err := a.takeOut(tx, m, in.Now); err != nil {
+		return err
+	}
+	return a.answer(tx, in, say.Removed(m.Name), nil)
+}
+
+// takeOut ends a membership for good: standing in a group does not renew it.
+func (a *Access) takeOut(tx *store.Tx, m store.Member, now time.Time) error {
+	if m.PlatformUser != 0 {
+		if err := tx.SetMeta(removedKey(m.Book, m.PlatformUser), "1"); err != nil {
+			return fmt.Errorf("remove: %w", err)
+		}
+	}
+	return a.end(tx, m, now)
+}
+
+// offer asks the one who is to keep the book, in their private chat.
+func (a *Access) offer(tx *store.Tx, in Incoming, m store.Member) error {
+	chat, err := privateOf(tx, m)
+	if errors.Is(err, store.ErrNotFound) {
+		return a.answer(tx, in, say.NoPrivate(m.Name), nil)
+	}
+	if err != nil {
+		return err
+	}
+	_, _, err = tx.Enqueue(store.Out{
+		Book: m.Book, Chat: chat.ID, Source: sourceOf(in) + ":offer", Kind: "reply", Text: say.OfferKeeper(in.Member.Name), Created: in.Now,
+		Buttons: []store.Button{
+			buttonFrom(say.LabelAccept, actAccept, m.ID, in.Member.ID, in.Now), button(say.LabelNo, actNothing, m.ID, in.Now),
+		},
+	})
+	if err != nil {
+		return fmt.Errorf("offer: %w", err)
+	}
+	return a.answer(tx, in, say.KeeperAsked(m.Name), nil)
+}
+
+// accept hands the book on, if whoever offered it still keeps it.
+func (a *Access) accept(tx *store.Tx, in Incoming, x act) error {
+	old, err := tx.Member(in.Chat.Book, x.From)
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return fmt.Errorf("accept: %w", err)
+	}
+	if err != nil || !old.Keeper || in.Member.ID != x.Member || in.Anonymous {
+		return a.answer(tx, in, say.Unchanged(), nil)
+	}
+	now := in.Member
+	old.Keeper, now.Keeper = false, true
+	now.Via = 0 // a keeper does not depend on a group
+	for _, m := range []store.Member{old, now} {
+		if err := tx.SetMember(m); err != nil {
+			return fmt.Errorf("accept: %w", err)
+		}
+	}
+	text := say.KeeperNow(now.Name)
+	if err := a.tellMember(tx, old, ChatInfo{Source: sourceOf(in), Now: in.Now}, "handed", text, nil); err != nil {
+		return err
+	}
+	return a.answer(tx, in, text, nil)
+}

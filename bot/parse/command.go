@@ -1,0 +1,163 @@
+package parse
+
+import (
+	"strings"
+)
+
+// slashTopics are the menu's commands.
+var slashTopics = map[string]string{"now": TopicStatus, "next": TopicNext, "book": TopicList, "graph": TopicGraph, "sheet": TopicSheet, "bottles": TopicBottles, "start": TopicStart, "help": TopicHelp, "settings": TopicSettings, "admit": TopicAdmit}
+
+// slash reads "/now" and "/now@bot". An unknown command in private is help.
+func (r *reader) slash() (Intent, bool) {
+	if len(r.items) < 2 || !r.items[0].punct("/") || !r.items[1].glued || r.items[1].kind != tWord {
+		return Intent{}, false
+	}
+	for k := 0; k < len(r.items) && (k < 2 || r.items[k].glued); k++ {
+		if k >= 2 && !r.items[k].punct("@") && r.items[k-1].punct("@") && r.ctx.BotName != "" && fold(r.ctx.BotName) != r.items[k].fold {
+			return r.ignore("a command to another bot"), true
+		}
+	}
+	cmd := r.items[1].fold
+	if cmd == "undo" {
+		return r.undo()
+	}
+	t := slashTopics[cmd]
+	if t == "" {
+		if r.ctx.Group && !r.addressed() {
+			return r.ignore("an unknown command"), true
+		}
+		t = TopicHelp
+	}
+	in := Intent{Kind: Question, Topic: t, Batch: r.meantBatch()}
+	if t == TopicStart {
+		if rest := strings.Fields(r.text); len(rest) > 1 {
+			in.Args = map[string]any{"text": rest[1]}
+		}
+	}
+	return in, true
+}
+
+// command reads settings and short requests. In a group they need to be addressed
+// or to name a batch.
+func (r *reader) command() (Intent, bool) {
+	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
+		return Intent{}, false
+	}
+	if in, ok := r.setting(); ok {
+		return in, true
+	}
+	f := strings.TrimRight(fold(r.text), " .!\n")
+	f = strings.TrimSpace(f)
+	words := len(strings.Fields(f))
+	if b := r.onlyBatch(); b > 0 {
+		return Intent{Kind: Question, Topic: TopicSwitch, Batch: r.ctx.Batches[b-1].N}, true
+	}
+	if strings.Contains(f, "?") {
+		return Intent{}, false
+	}
+	named := r.namedBatch() > 0
+	for _, c := range commands {
+		w := beginsWith(f, c.groups[0])
+		if w == 0 && named && words <= 4 {
+			w = r.beginsAfterName(c.groups[0])
+		}
+		if w == 0 || !r.commandFits(c.topic, words-w, named) {
+			continue
+		}
+		q := &question{topic: c.topic, args: map[string]any{}}
+		r.commandArgs(q)
+		return Intent{Kind: Question, Topic: c.topic, Args: q.args, Batch: r.meantBatch()}, true
+	}
+	return Intent{}, false
+}
+
+// onlyBatch is the batch of a message that is nothing but its name.
+func (r *reader) onlyBatch() int {
+	b := 0
+	for i := range r.items {
+		it := &r.items[i]
+		switch {
+		case it.batch > 0 && b == 0:
+			b = it.batch
+		case it.kind == tPunct && !it.punct("?") || it.fold == "the":
+		default:
+			return 0
+		}
+	}
+	return b
+}
+
+// beginsWith returns how many words of f one of the alternatives takes at its
+// beginning, 0 for none.
+func beginsWith(f, alternatives string) int {
+	best := 0
+	for _, a := range strings.Split(alternatives, "|") {
+		if strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)]) && f[len(a)] != '\'') {
+			best = max(best, len(strings.Fields(a)))
+		}
+	}
+	return best
+}
+
+// beginsAfterName: "gorse abv", "graph gorse".
+func (r *reader) beginsAfterName(alternatives string) int {
+	if r.items[0].batch == 0 || len(r.items) < 2 {
+		return 0
+	}
+	if w := beginsWith(strings.TrimRight(fold(r.text[r.items[1].start:]), " .!\n"), alternatives); w > 0 {
+		return w + 1
+	}
+	return 0
+}
+
+// commandFits says how many words may follow a command. Those that take a text
+// may go on; the others must end, but for a batch's name.
+func (r *reader) commandFits(topic string, rest int, named bool) bool {
+	switch topic {
+	case TopicRemind, TopicAway, TopicConvert, TopicSugarTo, TopicHoneyTo, TopicWaterTo, TopicSulphite, TopicSorbate, TopicBlend, TopicPriming, TopicSweeten, TopicPotential, TopicSnooze, TopicLikeLast, TopicBottlesFrom:
+		return true
+	case TopicDelete, TopicRestore, TopicMerge, TopicSplit, TopicReopen, TopicSwitch:
+		return named || rest == 0 || topic == TopicMerge || topic == TopicRestore || topic == TopicReopen
+	case TopicMakeKeeper:
+		return strings.Contains(fold(r.text), "keeper")
+	case TopicStart:
+		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
+	case TopicForget, TopicInvite, TopicExport, TopicHelp, TopicSheet, TopicLabel, TopicMute:
+		return rest <= 3 && !r.hasNumber()
+	}
+	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())
+}
+
+func (r *reader) hasFault() bool {
+	for i := range r.items {
+		if r.items[i].is(cFault) || !r.items[i].known() {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) hasNumber() bool {
+	for i := range r.items {
+		if r.items[i].kind == tNum && !(i > 0 && r.items[i-1].punct("#")) && r.items[i].batch == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) commandArgs(q *question) {
+	switch q.topic {
+	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen:
+		q.args["text"] = strings.TrimSpace(r.text)
+	case TopicBlend:
+		q.args["text"] = strings.TrimSpace(r.text)
+		return
+	default:
+		r.arguments(q, 0, len(r.items))
+		return
+	}
+	if q.topic == TopicRemind {
+		r.remindArgs(q)
+	}
+}

@@ -1,0 +1,370 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+	"time"
+)
+
+// compare says how a gravity misfits; both read in the same message count too.
+func (r *reader) compare(b *Batch, sg float64, at time.Time, extra []Reading, d *draft, c *claim) string {
+	return b.misfit(sg, at, extra)
+}
+
+// silentMisfit: in a group an unlabelled gravity that names no batch and fits none
+// is not for the book; a bare whole number is asked.
+func (r *reader) silentMisfit(d *draft) (Intent, bool) {
+	if r.addressed() || len(d.scopes.batches) > 0 {
+		return Intent{}, false
+	}
+	for _, c := range d.gravities() {
+		if c.v == nil || c.v.label {
+			continue
+		}
+		if c.ask != "" && c.ask != "duplicate" && len(d.deeds) == 0 {
+			return r.ignore("it fits no open batch"), true
+		}
+		if c.v.n.whole() && c.ask == "" {
+			c.ask = "is_it_a_reading"
+		}
+	}
+	return Intent{}, false
+}
+
+// checkDoubles asks about a deed or an addition that was logged within 24 hours,
+// unless its step is due: then only within three hours or from another person.
+func (r *reader) checkDoubles(d *draft) {
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.e.Deed == "" || c.batch == 0 || c.ask != "" || !doubles(c.e.Deed) {
+			continue
+		}
+		b := &r.ctx.Batches[c.batch-1]
+		at := c.e.When.instant(r.ctx.Now)
+		if c.e.Deed == "pitched" && !b.Pitched.IsZero() && (c.e.Quantity == "event" || c.e.Material == "yeast" || len(d.deeds) == 1) {
+			c.ask = "duplicate"
+			continue
+		}
+		for _, x := range b.Recent {
+			gap := at.Sub(x.When)
+			if c.e.When.Day {
+				gap = sameDayGap(c.e.When.At, x.When)
+			}
+			if gap < 0 {
+				gap = -gap
+			}
+			if gap > 24*time.Hour || !sameDeed(x.What, &c.e) {
+				continue
+			}
+			if b.stepDue(c.e.Deed, c.e.Material) && gap > 3*time.Hour && (x.By == "" || fold(x.By) == fold(r.ctx.Sender)) {
+				continue
+			}
+			c.ask = "duplicate"
+		}
+	}
+}
+
+func sameDayGap(day, t time.Time) time.Duration {
+	if y1, m1, d1 := day.Date(); true {
+		if y2, m2, d2 := t.Date(); y1 == y2 && m1 == m2 && d1 == d2 {
+			return 0
+		}
+	}
+	return 48 * time.Hour
+}
+
+// doubles says which deeds are noticed when they come twice.
+func doubles(deed string) bool {
+	switch deed {
+	case "note", "tasted", "fault noted", "opened", "given away", "moved", "target set", "kit serial", "kit lot", "working", "not working yet", "airlock refilled", "kit best before", "yeast lot":
+		return false
+	}
+	return true
+}
+
+// sameDeed compares a deed of the book with an entry: the same material, or the
+// same deed where nothing was put in.
+func sameDeed(what string, e *Entry) bool {
+	w := fold(what)
+	if e.Material != "" && (e.Quantity == "addition" || e.Quantity == "topping") {
+		m := e.Material
+		if m == "campden" {
+			m = "sulphite"
+		}
+		return strings.HasSuffix(w, m) || m == "sulphite" && (strings.HasSuffix(w, "sulfite") || strings.HasSuffix(w, "campden"))
+	}
+	return w == e.Deed
+}
+
+func (b *Batch) stepDue(deed, material string) bool {
+	for _, s := range b.StepsDue {
+		if s == deed || material != "" && strings.HasSuffix(s, material) {
+			return true
+		}
+	}
+	return false
+}
+
+// checkAmounts asks how much, where sugar, honey, sulphite, sorbate or acid went in.
+func (r *reader) checkAmounts(d *draft) {
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.e.Quantity != "addition" || c.e.Deed != "addition" || c.e.Value != nil || c.ask != "" {
+			continue
+		}
+		switch c.e.Material {
+		case "sugar", "honey", "sulphite", "sorbate", "acid":
+			c.ask = "amount"
+		}
+	}
+}
+
+// rank puts the questions in the order in which they must be asked.
+var rank = []string{"digits", "magnitude", "plausible", "is_it_a_reading", "rise", "fall", "duplicate", "gallon", "unit", "temp_unit", "amount"}
+
+// conclude makes the intent: what is stored now, what is held, what is asked.
+func (r *reader) conclude(d *draft) Intent {
+	kind, deed := d.kind()
+	in := Intent{Kind: kind, Event: deed, Batch: d.claims[0].e.BatchN}
+	var asked *claim
+	for _, a := range rank {
+		for i := range d.claims {
+			if d.claims[i].ask == a && asked == nil {
+				asked = &d.claims[i]
+			}
+		}
+	}
+	if asked == nil {
+		in.Entries = d.entries()
+		return in
+	}
+	in.Kind, in.Ask = Ask, asked.ask
+	alone := asked.ask == "temp_unit" || asked.ask == "unit" || asked.ask == "amount" || asked.ask == "gallon"
+	for i := range d.claims {
+		c := &d.claims[i]
+		switch {
+		case c.ask == "amount":
+			in.Entries = append(in.Entries, c.e)
+		case c.ask != "" || !alone:
+			in.Held = append(in.Held, c.e)
+		default:
+			in.Entries = append(in.Entries, c.e)
+		}
+	}
+	r.offer(&in, asked, d)
+	in.Why = r.whyAsked(asked)
+	return in
+}
+
+// offer adds the likely answers.
+func (r *reader) offer(in *Intent, c *claim, d *draft) {
+	switch c.ask {
+	case "magnitude", "is_it_a_reading":
+		if len(c.options) == 0 && c.e.Value != nil {
+			in.Options = append(in.Options, Option{Label: c.shown(*c.e.Value), Entries: in.Held})
+		}
+		for _, v := range c.options {
+			in.Options = append(in.Options, Option{Label: c.shown(v), Entries: withValue(in.Held, c, v)})
+		}
+		if c.ask == "magnitude" && impossible(&c.e) {
+			in.Held = without(in.Held, c)
+		}
+	case "temp_unit":
+		for _, u := range []string{"F", "C"} {
+			e := c.e
+			e.Unit = u
+			in.Options = append(in.Options, Option{Label: c.e.Typed + " °" + u, Entries: []Entry{e}})
+		}
+	case "gallon":
+		for _, u := range []string{"US gal", "imp gal"} {
+			es := append([]Entry(nil), in.Held...)
+			for i := range es {
+				if es[i].Unit == "gal" {
+					es[i].Unit = u
+				}
+			}
+			in.Options = append(in.Options, Option{Label: u, Entries: es})
+		}
+	case "unit":
+		for _, u := range []string{"g/L", "g/100mL"} {
+			e := c.e
+			e.Unit = u
+			in.Options = append(in.Options, Option{Label: u, Entries: []Entry{e}})
+		}
+	case "duplicate":
+		in.Options = []Option{{Label: "second dose", Entries: in.Held}, {Label: "same one"}}
+		if c.e.Quantity == "event" {
+			in.Options[0].Label = "done again"
+		}
+	case "rise", "fall":
+		for _, b := range r.fitting(*c.e.Value, c.e.When.instant(r.ctx.Now)) {
+			if b != c.batch {
+				x := &r.ctx.Batches[b-1]
+				in.Options = append(in.Options, Option{Label: x.Name, Entries: moved(in.Held, x)})
+			}
+		}
+	}
+}
+
+// impossible reports a value that cannot even be kept as typed.
+func impossible(e *Entry) bool {
+	return e.Quantity == "sg" && e.Value != nil && (*e.Value < 0.95 || *e.Value > 1.25)
+}
+
+func without(es []Entry, c *claim) []Entry {
+	out := es[:0:0]
+	for _, e := range es {
+		if e.Value != c.e.Value {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// shown is the label of a value: gravities with three decimals.
+func (c *claim) shown(v float64) string {
+	if c.e.Unit == "sg" {
+		return fmtSG(v)
+	}
+	return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + " " + c.e.Unit)
+}
+
+// withValue is the held entries with another value in place of the asked one.
+func withValue(es []Entry, c *claim, v float64) []Entry {
+	out := append([]Entry(nil), es...)
+	for i := range out {
+		if out[i].Value == c.e.Value {
+			f := v
+			out[i].Value = &f
+		}
+	}
+	return out
+}
+
+func (r *reader) whyAsked(c *claim) string {
+	switch c.ask {
+	case "rise":
+		return c.e.Typed + " is above the reading before it"
+	case "fall":
+		return c.e.Typed + " is far below the reading before it"
+	case "digits":
+		return c.e.Typed + " lacks digits"
+	case "magnitude":
+		return c.e.Typed + " is one slip away from a value that fits"
+	case "plausible":
+		return c.e.Typed + " is possible but unusual"
+	case "duplicate":
+		return "the same was logged within 24 hours"
+	case "gallon":
+		return "US or imperial gallon?"
+	case "temp_unit":
+		return c.e.Typed + " is no likely temperature in the house's unit"
+	case "amount":
+		return "no amount was typed"
+	case "unit":
+		return "no unit was typed"
+	}
+	return "a bare number"
+}
+
+// manyDates asks once about a pasted page: more than five dated lines, or dates
+// more than 31 days apart.
+func (r *reader) manyDates(d *draft) (Intent, bool) {
+	seen := map[time.Time]bool{}
+	var lo, hi time.Time
+	n := 0
+	for _, c := range d.claims {
+		t := c.e.When
+		if t.Now() {
+			continue
+		}
+		if !seen[t.At] {
+			seen[t.At] = true
+			n++
+		}
+		if lo.IsZero() || t.At.Before(lo) {
+			lo = t.At
+		}
+		if t.At.After(hi) {
+			hi = t.At
+		}
+	}
+	if n <= 5 && (n < 2 || hi.Sub(lo) <= 31*24*time.Hour+12*time.Hour) {
+		return Intent{}, false
+	}
+	if in, ok := r.chooseAll(d); ok {
+		return in, true
+	}
+	es := d.entries()
+	lines := strings.Split(strings.TrimSpace(r.text), "\n")
+	return Intent{Kind: Ask, Ask: "confirm", Held: es, Batch: es[0].BatchN, Why: "a page of dated lines",
+		Args:    map[string]any{"count": len(es), "first": strings.TrimSpace(lines[0]), "last": strings.TrimSpace(lines[len(lines)-1])},
+		Options: []Option{{Label: "Take all", Entries: es}}}, true
+}
+
+// eitherOr: two gravities with "or" between them, or two for one batch and time,
+// are a question of digits.
+func (r *reader) eitherOr(d *draft) (Intent, bool) {
+	gs := d.gravities()
+	if len(gs) != 2 {
+		return Intent{}, false
+	}
+	or := false
+	for k := gs[0].v.end; k < gs[1].v.at; k++ {
+		switch r.items[k].fold {
+		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
+			or = true
+		}
+	}
+	same := gs[0].batch == gs[1].batch && gs[0].e.When == gs[1].e.When
+	if !or && (!same || r.explains(d)) {
+		return Intent{}, false
+	}
+	if same && !or && r.fromTo(gs) {
+		for i := range d.claims {
+			if &d.claims[i] == gs[0] {
+				d.claims = append(d.claims[:i], d.claims[i+1:]...)
+				break
+			}
+		}
+		return Intent{}, false
+	}
+	in := Intent{Kind: Ask, Ask: "digits", Why: "two gravities, and one is meant"}
+	b := gs[0].batch
+	if b == 0 {
+		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
+	}
+	for _, g := range gs {
+		if b > 0 {
+			r.setBatch(&g.e, b)
+			in.Batch = g.e.BatchN
+		}
+		in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
+	}
+	in.Held = []Entry{gs[0].e}
+	return in, true
+}
+
+// fromTo: "from 1.050 to 1.032", "1.050 -> 1.032": the second is the reading.
+func (r *reader) fromTo(gs []*claim) bool {
+	for k := gs[0].v.end; k < gs[1].v.at; k++ {
+		switch r.items[k].fold {
+		case "to", "->", "→", ">", "down to", "now", "auf", "a", "naar":
+			return *gs[1].e.Value <= *gs[0].e.Value
+		}
+	}
+	return false
+}
+
+// futureDate asks about a date that lies ahead, or so far back that the year is in doubt.
+func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
+	for _, t := range r.times {
+		if t.future && r.items[t.from].used == "time" && !plan {
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the time lies ahead"}, true
+		}
+		if t.far {
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the date may be of this year or of last"}, true
+		}
+	}
+	return Intent{}, false
+}

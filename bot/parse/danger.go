@@ -1,0 +1,76 @@
+package parse
+
+import "strings"
+
+// cry is a cry for help: it is answered if every group has one of its beginnings
+// among the words of the text.
+type cry struct {
+	topic  string
+	groups []string // alternatives split by "|"; a blank inside means words in a row
+}
+
+var cries = []cry{
+	{"safety_swallowed", []string{"swallow|drank|drunk|licked|ingest|ate some|eaten", "sulphit|sulfit|metabi|campden|caustic|bleach|cleaner|sanitis|sanitiz|sorbate|lye|steriliser|sterilizer|chemical|peroxide"}},
+	{"safety_sulphite", []string{"sulphit|sulfit|metabi|campden|fumes|dust", "asthma|wheez|can't breathe|cant breathe|cannot breathe|breathed|inhaled|inhaling|coughing|tight chest|lungs|choking|short of breath"}},
+	{"safety_cleaner", []string{"bleach|chlorine|hypochlorite|javel|ammonia", "acid|vinegar|sulphit|sulfit|ammonia|bleach|citric|mixed|fumes|fuming|gas|eyes|burn|cough|skin"}},
+	{"safety_cleaner", []string{"caustic|lye|cleaner|cleaning|peracetic|peroxide|steriliser|sterilizer|sanitis|sanitiz|acid|sulphit|sulfit|metabi", "in my eye|in the eye|my eye|eyes|his eye|her eye|on my skin|skin burn|burning skin|splashed"}},
+	{"safety_cleaner", []string{"mixed", "fuming|fumes|toxic|chlorine"}},
+	{"safety_bottles", []string{"bottle|cork|demijohn|carboy|glass|jar|flasche|bouteille|botella|bottigli|garrafa|fles|butelk|lahv|flask", "explod|exploding|explosion|burst|bursting|blew up|blown up|going off|popping off|blowing up|platz|explos|explot|scoppi|rebent|ontplof|wybuch|vybuch|sprang"}},
+	{"safety_bottles", []string{"bottle bomb"}},
+	{"safety_fire", []string{"on fire|caught fire|flames|it's burning|is burning|smoke from|smoking|feuer|brennt|au feu|fuego|incendio|brand in|pozar|ogien|brinner", "heater|belt|heat|plug|cellar|garage|shed|pump|cable|kitchen|cupboard|still|bucket|keller|cave|bodega|cantina|brew|socket|mat"}},
+	{"safety_shock", []string{"electric shock|electrocuted|got a shock|shock from|stromschlag"}},
+	{"safety_cut", []string{"bleeding|blood everywhere|cut my|cut his|cut her|cut myself|sliced my|deep cut|gashed|blutet|saigne|sangra|sanguin|krwawi|krvac|bloder", "hand|finger|arm|wrist|glass|carboy|demijohn|jar|bottle|badly|leg|foot|artery|stark|beaucoup|mucho|myself|thumb|palm"}},
+	{"safety_gas", []string{"dizzy|faint|fainted|fainting|passed out|passing out|collapsed|unconscious|light headed|lightheaded|light-headed|blacked out|can't breathe|cant breathe|cannot breathe|keeled over|woozy|not breathing|suffocat|schwindelig|ohnmacht|bewusstlos|vertige|evanoui|mareado|mareada|desmay|svenut|gira la testa|tontura|duizelig|flauwgevallen|zaslabl|zawroty|omdlel|toci se mi|yr i|svimmade|svimning|headache", "cellar|vat|must|ferment|tank|garage|wine|fruit press|basement|barrel|bucket|shed|carboy|gas|co2|room|press|stirring|keller|cave|cuve|bodega|cantina|tino|adega|kelder|vat|piwnic|sklep|kallar|dad|mum|mom|he|she|i|we|someone|somebody|me|vati|papa"}},
+	{"safety_gas", []string{"co2|carbon dioxide|fermentation gas", "cellar|room|breath|headache|alarm|panting|poison|help"}},
+}
+
+// danger recognises a cry for help anywhere in the text, whoever sends it.
+func (r *reader) danger() string {
+	f := fold(r.text)
+	for _, c := range cries {
+		ok := true
+		for _, g := range c.groups {
+			if !hasAny(f, g) {
+				ok = false
+				break
+			}
+		}
+		if ok && !(c.topic == "safety_gas" && strings.Contains(c.groups[0], "headache") && strings.Contains(f, "headache") && !r.gasHeadache(f)) {
+			return c.topic
+		}
+	}
+	return ""
+}
+
+// gasHeadache: a headache alone is gas only where the place says so.
+func (r *reader) gasHeadache(f string) bool {
+	return hasAny(f, "dizzy|faint|collapsed|unconscious|passed out") || hasAny(f, "cellar|vat|ferment|tank|co2|stirring|basement")
+}
+
+// hasAny reports one of the alternatives at the beginning of a word of f.
+func hasAny(f, alternatives string) bool {
+	for len(alternatives) > 0 {
+		a := alternatives
+		if i := strings.IndexByte(alternatives, '|'); i >= 0 {
+			a, alternatives = alternatives[:i], alternatives[i+1:]
+		} else {
+			alternatives = ""
+		}
+		whole := len(a) <= 3
+		for from := 0; ; {
+			i := strings.Index(f[from:], a)
+			if i < 0 {
+				break
+			}
+			i += from
+			end := i + len(a)
+			if (i == 0 || !letter(f[i-1])) && (!whole || end == len(f) || !letter(f[end])) {
+				return true
+			}
+			from = i + 1
+		}
+	}
+	return false
+}
+
+func letter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 0x80 }

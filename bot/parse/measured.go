@@ -1,0 +1,255 @@
+package parse
+
+import (
+	"math"
+	"strings"
+)
+
+// measured turns the labelled and shaped values into claims.
+func (r *reader) measured(d *draft) {
+	main := d.mainDeed()
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken {
+			continue
+		}
+		c := claim{at: v.at, v: v}
+		switch v.q {
+		case "sg", "og", "target_sg":
+			r.gravityClaim(&c, v)
+		case "temp":
+			r.tempClaim(&c, v)
+		case "ph", "free_so2", "total_so2", "brix", "balling", "oechsle", "baume", "kmw", "abv":
+			r.otherClaim(&c, v)
+		case "ta":
+			r.acidClaim(&c, v)
+		case "amount":
+			if v.unit != "%vol" && (v.unit != "%" || !r.aloneOr(v, "abv")) {
+				continue
+			}
+			v.q, v.unit = "abv", "%vol"
+			r.otherClaim(&c, v)
+		default:
+			continue
+		}
+		v.taken = true
+		if v.q == "target_sg" {
+			c.e.Deed = "target set"
+			d.deeds = append(d.deeds, deed{at: v.at, end: v.end, name: "target set", claims: 1})
+		} else if main != nil {
+			c.e.Deed, c.e.By = main.name, main.by
+			main.claims++
+		}
+		d.claims = append(d.claims, c)
+	}
+}
+
+// mainDeed is the first deed of the text; readings belong to it.
+func (d *draft) mainDeed() *deed {
+	if len(d.deeds) == 0 {
+		return nil
+	}
+	return &d.deeds[0]
+}
+
+// aloneOr reports that the number is the message, or that the label is near.
+func (r *reader) aloneOr(v *value, label string) bool {
+	for k := range r.items {
+		if r.items[k].name(cLabel) == label {
+			return true
+		}
+	}
+	return r.whole(v)
+}
+
+func (r *reader) gravityClaim(c *claim, v *value) {
+	g := gravityValue(v.n)
+	c.e = Entry{Quantity: v.q, Value: &g, Unit: "sg", Typed: v.n.typed, Approx: v.approx}
+	if v.ask != "" {
+		c.ask = v.ask
+	}
+	if tooFewDigits(v.n) {
+		c.ask = "digits"
+	}
+}
+
+func (r *reader) tempClaim(c *claim, v *value) {
+	f := v.v
+	q := "temp"
+	if v.typ == "room" {
+		q, v.typ = "ambient_temp", ""
+	}
+	c.e = Entry{Quantity: q, Value: &f, Unit: v.unit, Typed: v.n.typed, Type: v.typ, Approx: v.approx}
+	if v.unit == "" || v.unit == "deg" {
+		c.e.Unit = r.tempUnit()
+		if !r.inTempRange(f) && q == "temp" || q == "ambient_temp" && (f < -30 || f > 110 || c.e.Unit == "C" && f > 45) {
+			c.ask = "temp_unit"
+		}
+		return
+	}
+	lo, hi := 0.0, 45.0
+	if q == "ambient_temp" {
+		lo = -30
+	}
+	inC := func(t float64) float64 {
+		if v.unit == "F" {
+			return (t - 32) / 1.8
+		}
+		return t
+	}
+	c.bound(v, func(t float64) bool { return inC(t) >= lo-tiny && inC(t) <= hi+tiny })
+}
+
+// limits are the plausible values of the other quantities (MESSAGES.md).
+var limits = map[string][2]float64{"ph": {2.7, 4.5}, "ta": {2, 20}, "free_so2": {0, 150}, "total_so2": {0, 400}, "brix": {-3, 45}, "balling": {-3, 45}, "oechsle": {-10, 180}, "baume": {-2, 25}, "kmw": {-2, 35}, "abv": {0, 20}}
+
+// bound asks or refuses a value outside its limits: one slip of the point that
+// leads inside is offered.
+func (c *claim) bound(v *value, ok func(float64) bool) {
+	if ok(v.v) {
+		return
+	}
+	for _, f := range []float64{v.v / 10, v.v * 10} {
+		if ok(f) && f != 0 {
+			c.options = append(c.options, math.Round(f*1e6)/1e6)
+		}
+	}
+	if len(c.options) == 1 {
+		c.ask = "magnitude"
+		return
+	}
+	c.reject = "impossible_" + v.q
+}
+
+func (r *reader) otherClaim(c *claim, v *value) {
+	f := v.v
+	c.e = Entry{Quantity: v.q, Value: &f, Unit: v.unit, Typed: v.n.typed, Approx: v.approx}
+	if u := labelUnit[v.q]; u != "" {
+		c.e.Unit = u
+	}
+	lim := limits[v.q]
+	c.bound(v, func(t float64) bool { return t >= lim[0]-tiny && t <= lim[1]+tiny })
+}
+
+// acidClaim: without unit a TA below 1.5 is per 100 ml, from 2 to 20 g/L, else asked.
+func (r *reader) acidClaim(c *claim, v *value) {
+	f := v.v
+	c.e = Entry{Quantity: "ta", Value: &f, Unit: v.unit, Typed: v.n.typed, Basis: r.basis(), Approx: v.approx}
+	switch {
+	case v.unit == "g/L" || v.unit == "mg/L":
+		c.bound(v, func(t float64) bool { return t >= 2-tiny && t <= 20+tiny })
+	case v.unit == "g/100mL" || v.unit == "%vol" || v.unit == "%":
+		c.e.Unit = "g/100mL"
+		c.bound(v, func(t float64) bool { return t >= 0.2-tiny && t <= 2+tiny })
+	case f < 1.5 && f > 0:
+		c.e.Unit = "g/100mL"
+	case f >= 2 && f <= 20:
+		c.e.Unit = "g/L"
+	default:
+		c.e.Unit, c.ask = "", "unit"
+	}
+}
+
+func (r *reader) basis() string {
+	for i := range r.items {
+		f := r.items[i].fold
+		if strings.HasPrefix(f, "sulfuric") || strings.HasPrefix(f, "sulphuric") || f == "h2so4" || f == "schwefelsaure" || f == "sulfurique" {
+			r.items[i].used = "basis"
+			return "sulfuric"
+		}
+		if strings.HasPrefix(f, "tartaric") || f == "weinsaure" || f == "tartrique" {
+			r.items[i].used = "basis"
+			return "tartaric"
+		}
+	}
+	return ""
+}
+
+// deedEntries gives every deed that has nothing else its entry `event`, and fault,
+// taste and move their text.
+func (r *reader) deedEntries(d *draft) {
+	for i := range d.deeds {
+		x := &d.deeds[i]
+		if x.name == "target set" || x.name == "kit serial" {
+			continue
+		}
+		if x.name == "moved" {
+			if p := r.placeAfter(x.end); p != "" {
+				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: "moved", By: x.by}})
+				x.claims++
+				continue
+			}
+		}
+		if x.name == "tasted" {
+			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "note", Text: strings.TrimSpace(r.text), Deed: "tasted", By: x.by}})
+			x.claims++
+			continue
+		}
+		if x.claims == 0 {
+			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "event", Deed: x.name, By: x.by}})
+		}
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) {
+			d.claims = append(d.claims, claim{at: i, e: Entry{Quantity: "fault", Text: strings.TrimSpace(r.text), Deed: "fault noted"}})
+			d.deeds = append(d.deeds, deed{at: i, end: i + 1, name: "fault noted", claims: 1})
+			it.used = "fault"
+		}
+	}
+}
+
+// placeAfter reads "to the cellar", "into the garage" behind a move.
+func (r *reader) placeAfter(k int) string {
+	for ; k < len(r.items); k++ {
+		switch r.items[k].fold {
+		case "it", "to", "into", "in", "the", "them", "out", "down", "up", "on", "onto", "back", "over", "under", "nach", "den", "die":
+			continue
+		}
+		if r.items[k].batch > 0 || r.items[k].used == "time" {
+			continue
+		}
+		break
+	}
+	from := k
+	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == "" && r.items[k].batch == 0 {
+		k++
+	}
+	if k == from {
+		return ""
+	}
+	for j := from; j < k; j++ {
+		r.items[j].used = "place"
+	}
+	return r.text[r.items[from].start:r.items[k-1].end]
+}
+
+// findUnknownName looks for the name of a batch that is not open: a fruit, or an
+// unknown word just before a gravity.
+func (r *reader) findUnknownName(d *draft) {
+	if len(d.scopes.batches) > 0 {
+		return
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used == "" && it.is(cFruit) && it.batch == 0 && !it.is(cMaterial) && !it.is(cObs) && !it.is(cTType) {
+			d.unnamed, d.name = true, it.text
+			return
+		}
+	}
+	for i := range d.values {
+		v := &d.values[i]
+		if v.q != "sg" && v.q != "og" || v.at == 0 {
+			continue
+		}
+		k := v.at - 1
+		for k > 0 && (r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct("-") || r.items[k].used == "label" || r.items[k].fold == "is" || r.items[k].fold == "at" || r.items[k].fold == "now" || r.items[k].fold == "is at") {
+			k--
+		}
+		it := &r.items[k]
+		if it.kind == tWord && it.used == "" && it.batch == 0 && len(it.fold) >= 4 && (len(it.senses) == 0 || it.slip && !it.is(cLabel)) {
+			d.unnamed, d.name = true, it.text
+			return
+		}
+	}
+}

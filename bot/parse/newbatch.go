@@ -1,0 +1,205 @@
+package parse
+
+import "strings"
+
+// newBatch reads the begin of a batch: "new quince kit, 21 l".
+func (r *reader) newBatch() (Intent, bool) {
+	k := 0
+	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
+		k++
+	}
+	if k >= len(r.items) || !r.items[k].is(cNew) || k+1 >= len(r.items) {
+		return Intent{}, false
+	}
+	said := strings.Contains(r.items[k].fold, "batch") || strings.Contains(r.items[k].fold, "wine")
+	k++
+	b := newBatch{r: r, from: k, said: said}
+	b.parts()
+	if b.name == "" || !b.certain() {
+		return Intent{}, false
+	}
+	return b.intent(), true
+}
+
+// newBatch gathers what the text says of a batch that begins.
+type newBatch struct {
+	r       *reader
+	from    int
+	said    bool // "batch" or "wine" is said
+	name    string
+	kind    string
+	fruit   bool
+	names   int // words of the name
+	unknown int
+	d       draft
+}
+
+// parts finds the name and the kind; the numbers are read like any others.
+func (b *newBatch) parts() {
+	r := b.r
+	b.d.claims = r.identities()
+	var words []string
+	open := true
+	for k := b.from; k < len(r.items); k++ {
+		it := &r.items[k]
+		switch {
+		case it.used != "":
+			open = open && len(words) == 0
+		case it.kind == tLine:
+			open = open && len(words) == 0
+		case it.breaks() || it.punct("("):
+			open = open && len(words) == 0
+		case it.kind == tNum && open && len(words) > 0 && it.num.whole() && len(it.num.digits) <= 2 && !r.unitNext(k):
+			words = append(words, it.text) // "damson 26"
+			it.used = "name"
+		case it.kind == tNum:
+			open = open && len(words) == 0
+			if r.unitNext(k) {
+				k += r.skipUnit(k)
+			}
+		case it.kind == tCode && open && len(words) > 0:
+			words = append(words, it.text)
+			it.used = "name"
+		case it.is(cNewword) && it.batch == 0:
+			b.said = b.said || it.fold != "lot"
+			it.used = "name"
+		case it.name(cKind) != "" && len(it.fold) > 2 && b.kind == "":
+			b.kind = it.name(cKind)
+			if b.kind == "mead" || b.kind == "cider" || b.kind == "red" || b.kind == "white" || b.kind == "rosé" {
+				if open && !strings.Contains(it.fold, " ") {
+					words = append(words, it.text)
+				}
+			}
+			it.used = "name"
+		case it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.punct(":") || it.fold == "called" || it.fold == "named" || it.fold == "with" || it.fold == "from":
+		case it.kind == tWord && open && !b.stops(it):
+			words = append(words, it.text)
+			b.names++
+			if it.is(cFruit) || it.is(cMaterial) {
+				b.fruit = true
+			}
+			it.used = "name"
+		}
+	}
+	if len(words) == 0 && b.kind != "" {
+		words = []string{b.kind}
+	}
+	b.name = strings.ToLower(strings.Join(words, " "))
+}
+
+// stops reports a word that ends the name: a deed, a label, a unit.
+func (b *newBatch) stops(it *item) bool {
+	return it.is(cDeed) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
+}
+
+// unitNext reports a volume or another unit behind the number at k.
+func (r *reader) unitNext(k int) bool {
+	if k+1 >= len(r.items) {
+		return false
+	}
+	if r.items[k+1].is(cUnit) || r.items[k+1].punct("/") || r.items[k+1].kind == tNum {
+		return true
+	}
+	return gravityShaped(r.items[k].num)
+}
+
+func (r *reader) skipUnit(k int) int {
+	if r.items[k+1].is(cUnit) {
+		return 1
+	}
+	return 0
+}
+
+// certain decides whether this is a wine at all: new shoes are not.
+func (b *newBatch) certain() bool {
+	r := b.r
+	volume := false
+	for i := b.from; i < len(r.items); i++ {
+		if u := r.items[i].name(cUnit); isVolumeUnit(u) && i > 0 && r.items[i-1].kind == tNum {
+			volume = true
+		}
+		if r.items[i].is(cOther) && r.items[i].used == "" && !r.items[i].cellar() {
+			return false
+		}
+	}
+	if b.names > 4 {
+		return false
+	}
+	if !r.addressed() {
+		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "") || b.kind == "kit"
+	}
+	return b.said || volume || b.fruit || b.kind != "" || b.names == 1 && len(r.items) <= b.from+2
+}
+
+// intent builds the entries: the batch, its volume, and what else was told.
+func (b *newBatch) intent() Intent {
+	r := b.r
+	d := &b.d
+	d.deeds = r.findDeeds()
+	d.values = r.findValues()
+	d.scopes = &scopes{r: r, first: len(r.items)}
+	r.pairMaterials(d)
+	r.amounts(d)
+	r.bares(d)
+	r.measured(d)
+	r.deedEntries(d)
+	when := When{}
+	for _, t := range r.times {
+		if !t.future {
+			when = t.when
+		}
+	}
+	head := Entry{Quantity: "new_batch", Type: b.kind, Batch: b.name, When: when}
+	es := []Entry{head}
+	ask := ""
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.e.Quantity == "vessel_size" {
+			c.e.Quantity = "volume"
+		}
+		c.e.When, c.e.Batch, c.e.BatchN = when, b.name, 0
+		if c.e.Quantity == "volume" && len(es) > 1 {
+			es = append(es[:1], append([]Entry{c.e}, es[1:]...)...)
+		} else {
+			es = append(es, c.e)
+		}
+		if c.reject != "" {
+			return Intent{Kind: Reject, Reason: c.reject}
+		}
+		if ask == "" {
+			ask = b.doubt(c)
+		}
+	}
+	if ask == "" {
+		return Intent{Kind: NewBatch, Entries: es}
+	}
+	in := Intent{Kind: Ask, Ask: ask, Held: es, Why: "a new batch, but one thing is unclear"}
+	if ask == "gallon" {
+		for _, u := range []string{"US gal", "imp gal"} {
+			o := append([]Entry(nil), es...)
+			for i := range o {
+				if o[i].Unit == "gal" {
+					o[i].Unit = u
+				}
+			}
+			in.Options = append(in.Options, Option{Label: u, Entries: o})
+		}
+	}
+	return in
+}
+
+// doubt is the question that a claim of a new batch needs.
+func (b *newBatch) doubt(c *claim) string {
+	if c.ask != "" {
+		return c.ask
+	}
+	if c.e.Quantity == "sg" && c.e.Value != nil {
+		switch v := *c.e.Value; {
+		case v < askLow || v > askHigh:
+			return "magnitude"
+		case v < storeLow || v > storeHigh:
+			return "plausible"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,298 @@
+package parse
+
+import "strings"
+
+// question is what a message asks: a topic and its arguments.
+type question struct {
+	topic string
+	args  map[string]any
+}
+
+// findQuestion marks the clauses that ask, so that no number in them is taken for
+// a reading, and finds their topic. nil: the message asks nothing.
+func (r *reader) findQuestion() *question {
+	from := -1
+	end := len(r.items)
+	for k := 0; k < len(r.items); k++ {
+		if s := r.asksFrom(k); s >= 0 {
+			from, end = s, r.clauseEndAt(s)
+			break
+		}
+	}
+	if from < 0 {
+		return nil
+	}
+	if r.eitherOrClause(from, end) || r.isLoneQuery(from, end) {
+		return nil
+	}
+	text := r.text[r.items[from].start:r.items[end-1].end]
+	for k := from; k < end; k++ {
+		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
+			it.used = "question"
+		}
+	}
+	r.dropTimes(from, end)
+	q := &question{topic: topicOf(fold(text)), args: map[string]any{}}
+	r.arguments(q, from, end)
+	return q
+}
+
+// clauseEndAt is the end of the question that begins at s: its mark, a line's end
+// or the end of the text.
+func (r *reader) clauseEndAt(s int) int {
+	for k := s; k < len(r.items); k++ {
+		if r.items[k].punct("?") {
+			return k + 1
+		}
+		if r.items[k].kind == tLine && k > s {
+			return k
+		}
+	}
+	return len(r.items)
+}
+
+// asksFrom returns where a question begins if item k opens one, else -1.
+func (r *reader) asksFrom(k int) int {
+	it := &r.items[k]
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so"
+	if it.is(cQ) && it.used == "" {
+		if start && r.strong(k) {
+			return k
+		}
+		if k > 0 && r.strongWord(it.fold) && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+			return k
+		}
+	}
+	if it.punct("?") {
+		return r.backFrom(k)
+	}
+	return -1
+}
+
+func (r *reader) numberBefore(k int) bool {
+	return r.items[k-1].kind == tNum || r.items[k-1].is(cUnit) || r.items[k-1].punct("°")
+}
+
+// strongWord are the words that open a question without its mark.
+func (r *reader) strongWord(w string) bool {
+	switch w {
+	case "how", "how's", "hows", "what", "what's", "whats", "when", "where", "who", "who's", "why", "which", "whose", "wie", "wie viel", "wieviel", "wann", "warum", "wieso", "combien", "combien de", "comment", "pourquoi", "cuanto", "cuando", "como", "por que", "quanto", "quanta", "perche", "hoeveel", "wanneer", "waarom", "ile", "dlaczego", "kolik", "proc", "hur", "hur mycket", "varfor", "cuanta", "kiedy", "kdy", "nar", "quand":
+		return true
+	}
+	return false
+}
+
+// strong decides whether the word at k opens a question although no mark ends it.
+func (r *reader) strong(k int) bool {
+	it := &r.items[k]
+	end := r.clauseEndAt(k)
+	marked := r.items[end-1].punct("?")
+	next := func(c class) bool {
+		return k+1 < len(r.items) && (r.items[k+1].is(c) || r.items[k+1].batch > 0 || r.items[k+1].fold == "the")
+	}
+	switch it.fold {
+	case "when", "quand", "cuando", "quando", "wanneer":
+		return marked || k+1 < len(r.items) && r.items[k+1].is(cQ)
+	case "what", "which", "who", "how", "why", "where":
+		return true
+	case "can", "could", "may", "shall", "should", "would", "do", "does", "did", "has", "have", "will", "am":
+		return marked && !r.items[k].is(cMonth) || (it.fold == "can" || it.fold == "should" || it.fold == "do" || it.fold == "does" || it.fold == "did" || it.fold == "has") && next(cPron)
+	case "is", "are", "was", "were", "isn't", "aren't":
+		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
+	}
+	return marked || r.strongWord(it.fold)
+}
+
+func (r *reader) hasWord(k int, words ...string) bool {
+	for ; k < len(r.items); k++ {
+		for _, w := range words {
+			if r.items[k].fold == w {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// backFrom finds where the question that ends with the mark at k begins.
+func (r *reader) backFrom(k int) int {
+	from := 0
+	for j := k - 1; j >= 0; j-- {
+		if r.items[j].breaks() {
+			from = j + 1
+			break
+		}
+	}
+	if from == k {
+		return -1
+	}
+	// "1.030 abv?": a reading before the word that asks.
+	for j := from; j < k; j++ {
+		if gravityItem(&r.items[j]) && j+1 < k && r.asksAfter(j+1, k) {
+			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
+			}
+			return j
+		}
+	}
+	return from
+}
+
+func gravityItem(it *item) bool { return it.kind == tNum && gravityShaped(it.num) }
+
+// asksAfter: the words behind a reading ask for something else than the reading.
+func (r *reader) asksAfter(j, k int) bool {
+	if j > 1 && (r.items[0].is(cQ) || r.items[0].is(cAct)) {
+		return false
+	}
+	for ; j < k; j++ {
+		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) {
+			return true
+		}
+	}
+	return false
+}
+
+// eitherOrClause keeps "1.023 or 1.032?" for the policy.
+func (r *reader) eitherOrClause(from, end int) bool {
+	g, or := 0, false
+	for k := from; k < end; k++ {
+		if gravityItem(&r.items[k]) {
+			g++
+		}
+		or = or || r.items[k].fold == "or" || r.items[k].fold == "oder" || r.items[k].fold == "ou"
+	}
+	return g == 2 && or
+}
+
+// isLoneQuery: "1.032?" asks nothing but shows doubt.
+func (r *reader) isLoneQuery(from, end int) bool {
+	return from == 0 && end == 2 && gravityItem(&r.items[0])
+}
+
+func topicOf(f string) string {
+	for _, p := range questions {
+		ok := true
+		for _, g := range p.groups {
+			if !hasAny(f, g) {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			return p.topic
+		}
+	}
+	return TopicStatus
+}
+
+// arguments takes the numbers of a question with their units.
+func (r *reader) arguments(q *question, from, end int) {
+	for k := from; k < end; k++ {
+		it := &r.items[k]
+		if m := it.name(cMaterial); m != "" && q.topic == TopicMayAdd {
+			q.args["material"] = m
+		}
+		if d := it.name(cDeed); d != "" && (q.topic == TopicWho || q.topic == TopicWhenWas) {
+			q.args["deed"] = d
+		} else if a := it.name(cAct); a != "" && (q.topic == TopicWho || q.topic == TopicWhenWas) && q.args["deed"] == nil {
+			q.args["deed"] = a
+		}
+		if it.kind == tNum {
+			r.argument(q, k)
+		}
+	}
+	if q.topic == TopicHelpFault {
+		q.args["fault"] = faultOf(fold(r.text))
+	}
+	if q.topic == TopicConvert {
+		if u := r.wantedUnit(from, end); u != "" {
+			q.args["to"] = u
+		}
+	}
+	if q.topic == TopicSugarTo || q.topic == TopicHoneyTo || q.topic == TopicWaterTo {
+		if hasAny(fold(r.text), "final|finished|total|made up to|make up to|after topping|in all") {
+			q.args["mode"] = "final"
+		}
+	}
+	if len(q.args) == 0 {
+		q.args = nil
+	}
+}
+
+// argument files one number of a question under its name.
+func (r *reader) argument(q *question, k int) {
+	n := r.items[k].num
+	unit := ""
+	if k+1 < len(r.items) {
+		unit = r.items[k+1].name(cUnit)
+	}
+	f := fold(r.text)
+	switch {
+	case gravityShaped(n) && unit == "":
+		switch q.topic {
+		case TopicSugarTo, TopicHoneyTo, TopicWaterTo, TopicSweeten:
+			q.args["target_sg"] = gravityValue(n)
+		case TopicConvert, TopicPotential:
+			q.args["value"], q.args["unit"] = gravityValue(n), "sg"
+		default:
+			q.args["sg"] = gravityValue(n)
+		}
+	case isVolumeUnit(unit) && q.topic != TopicConvert:
+		e, c := Entry{}, claim{}
+		r.fill(&e, &c, &value{v: n.val, n: n, unit: unit})
+		q.args["volume"], q.args["unit"] = n.val, e.Unit
+	case q.topic == TopicSulphite && strings.Contains(f, "molecular"):
+		q.args["molecular"] = n.val
+	case q.topic == TopicSulphite && (unit == "mg/L"):
+		q.args["ppm"] = n.val
+	case q.topic == TopicPriming && unit == "g":
+		q.args["grams"] = n.val
+	case q.topic == TopicPriming:
+		q.args["bottles"] = n.val
+	case q.topic == TopicAcidTo || q.topic == TopicAcidDown:
+		if k > 0 && r.items[k-1].name(cLabel) == "ph" || n.val < 4.6 && strings.Contains(f, "ph") {
+			q.args["ph"] = n.val
+		} else {
+			q.args["ta"] = n.val
+		}
+	case q.topic == TopicSweeten && unit == "g/L":
+		q.args["grams_per_litre"] = n.val
+	default:
+		q.args["value"] = n.val
+		if unit != "" {
+			q.args["unit"] = unit
+		}
+	}
+}
+
+// wantedUnit is the unit behind "in" or "to".
+func (r *reader) wantedUnit(from, end int) string {
+	for k := end - 1; k > from; k-- {
+		it := &r.items[k]
+		if p := r.items[k-1].fold; p != "in" && p != "to" && p != "as" {
+			continue
+		}
+		if u := it.name(cUnit); u != "" {
+			return u
+		}
+		if it.name(cLabel) == "sg" {
+			return "sg"
+		}
+	}
+	return ""
+}
+
+var faults = []struct{ words, name string }{
+	{"egg|sulphur|sulfur|struck|rotten|eier", "eggs"}, {"vinegar|nail|acetone|essig", "vinegar"}, {"film|mould|mold|slimy", "film"},
+	{"cloud|haz|clear|trub", "haze"}, {"foam|overflow|boil", "foam"}, {"hot|warm", "hot"}, {"cold|cool", "cold"},
+	{"not work|not start|no bubble|not bubbl|no sign|not ferment|nothing", "no_start"}, {"fizz|cork|pushed|gas", "fizz"}, {"geranium", "geranium"},
+}
+
+func faultOf(f string) string {
+	for _, x := range faults {
+		if hasAny(f, x.words) {
+			return x.name
+		}
+	}
+	return "other"
+}

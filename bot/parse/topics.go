@@ -1,0 +1,210 @@
+package parse
+
+// The topics of questions, commands and settings. The arguments of each stand
+// beside it; all are optional unless the text always gives them.
+const (
+	TopicStatus         = "status"
+	TopicABV            = "abv"
+	TopicNext           = "next"
+	TopicDueWeek        = "due_week"
+	TopicList           = "list"
+	TopicHistory        = "history"
+	TopicLast           = "last_reading"
+	TopicPotential      = "potential" // value, unit
+	TopicConvert        = "convert"   // value, unit, to
+	TopicSugarLeft      = "sugar_left"
+	TopicVolume         = "volume"
+	TopicWhenRack       = "when_rack" // sg
+	TopicWhenDry        = "when_dry"
+	TopicWhenBottle     = "when_bottle"
+	TopicIsStuck        = "is_stuck"
+	TopicIsStopped      = "is_stopped"
+	TopicSugarTo        = "sugar_to_target" // target_sg, volume, unit, mode (now, final)
+	TopicHoneyTo        = "honey_to_target" // the same
+	TopicWaterTo        = "water_to_target" // the same
+	TopicAcidTo         = "acid_to"         // ta, ph
+	TopicAcidDown       = "acid_down_to"    // ta, ph
+	TopicSulphite       = "sulphite_dose"   // molecular, ppm, volume, unit, ph
+	TopicSorbate        = "sorbate_dose"    // volume, unit
+	TopicNutrient       = "nutrient_plan"
+	TopicSweeten        = "sweeten_to" // target_sg, grams_per_litre
+	TopicBlend          = "blend"      // parts: []Part
+	TopicPriming        = "priming"    // grams, bottles
+	TopicTopUp          = "top_up"     // volume, unit
+	TopicBottlesFrom    = "bottles_from"
+	TopicGas            = "gas_now"
+	TopicHowSweet       = "how_sweet"
+	TopicContents       = "contents"
+	TopicIfBottled      = "if_bottled"
+	TopicGraph          = "graph"
+	TopicSheet          = "sheet"
+	TopicLabel          = "label"
+	TopicExport         = "export"
+	TopicBottles        = "bottles"
+	TopicHelp           = "help"
+	TopicHelpFault      = "help_fault" // fault: eggs, vinegar, film, haze, foam, hot, cold, no_start, fizz, geranium, other
+	TopicTooHot         = "is_too_hot" // value, unit
+	TopicTooCold        = "is_too_cold"
+	TopicWho            = "who"     // deed
+	TopicWhenWas        = "when_was" // deed
+	TopicMayAdd         = "may_add" // material
+	TopicTemp           = "temp_now"
+	TopicSettings       = "settings"
+	TopicSetUnits       = "set_units"      // units
+	TopicSetZone        = "set_zone"       // zone
+	TopicSetHydrometer  = "set_hydrometer" // value, unit
+	TopicSetRack        = "set_rack_point" // sg
+	TopicSetCheckDay    = "set_check_day"  // day
+	TopicSetRange       = "set_sheet_range" // low, high
+	TopicSetQuiet       = "set_quiet"      // from, to (hours), or off
+	TopicSetLanguage    = "set_language"   // language
+	TopicSetBottle      = "set_bottle"     // value, unit
+	TopicSetYear        = "set_year_limit" // value, unit
+	TopicSetGallon      = "set_gallon"     // gallon
+	TopicRemind         = "remind"         // text, at (time.Time), day (bool)
+	TopicMute           = "mute"
+	TopicUnmute         = "unmute"
+	TopicSnooze         = "snooze" // text
+	TopicAway           = "away"   // text
+	TopicSwitch         = "switch_batch"
+	TopicDelete         = "delete_batch"
+	TopicRestore        = "restore_batch"
+	TopicMerge          = "merge"
+	TopicSplit          = "split"
+	TopicEmpty          = "empty"
+	TopicReopen         = "reopen"
+	TopicLikeLast       = "like_last_year"
+	TopicMembers        = "members"
+	TopicInvite         = "invite"
+	TopicNewHousehold   = "new_household"
+	TopicMakeKeeper     = "make_keeper" // text
+	TopicForget         = "forget"
+	TopicWhy            = "why"
+	TopicMore           = "more"
+	TopicStart          = "start" // text: the code behind it
+	TopicAdmit          = "admit"
+	TopicPhoto          = "photo_of_stem"
+	TopicMarkSweet      = "mark_sweet"
+	TopicMarkFizzy      = "mark_fizzy"
+	TopicSafetyGas      = "safety_gas"
+	TopicSafetyCleaner  = "safety_cleaner"
+	TopicSafetyBottles  = "safety_bottles"
+	TopicSafetySwallow  = "safety_swallowed"
+	TopicSafetySulphite = "safety_sulphite"
+	TopicSafetyCut      = "safety_cut"
+	TopicSafetyShock    = "safety_shock"
+	TopicSafetyFire     = "safety_fire"
+)
+
+// pattern points to a topic by words: every group must have one of its
+// alternatives at the beginning of a word; a blank inside means words in a row.
+type pattern struct {
+	topic  string
+	groups []string
+}
+
+// questions are tried in this order: the more particular first.
+var questions = []pattern{
+	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1"}},
+	{TopicHoneyTo, []string{"honey|honig|miel|miele", "to get|to reach|to raise|to 1|up to|bring|reach|hit"}},
+	{TopicWaterTo, []string{"water|wasser", "to get|to reach|to lower|to 1|down to|bring|reach|dilut"}},
+	{TopicSweeten, []string{"sweeten|back sweeten|backsweeten"}},
+	{TopicPriming, []string{"priming|prime|sparkling|fizzy|carbonat", "sugar|how|much|make|g|bottle"}},
+	{TopicMarkFizzy, []string{"meant fizzy|it's meant fizzy|its meant fizzy|make it fizzy"}},
+	{TopicSorbate, []string{"sorbate", "how|much|need|dose|g|?"}},
+	{TopicSulphite, []string{"sulphite|sulfite|so2|campden|metabi|schwefel|sulfit", "how|much|need|dose|many|do i|wie|molecular|should|ppm"}},
+	{TopicNutrient, []string{"nutrient|dap|energiser|energizer|nahrsalz", "how|when|need|much|plan|schedule|do i|should"}},
+	{TopicAcidDown, []string{"acid|ta", "lower|reduce|bring down|down to|less"}},
+	{TopicAcidTo, []string{"acid|tartaric|citric", "how much|raise|to get|up to|need"}},
+	{TopicBlend, []string{"blend|blending", "what|how|if|?|would|with"}},
+	{TopicConvert, []string{"convert|in sg|to sg|in brix|to brix|in oechsle|to oechsle|in baume|to c|to f|in celsius|in fahrenheit|in plato|as sg|in kmw|as brix|in litres|in liters|in gallons|as gravity|in gravity"}},
+	{TopicPotential, []string{"potential|potentiell"}},
+	{TopicABV, []string{"how strong|strength|abv|alcohol|alkohol|alcool|alcol|alcoo|percent|vol %|how much %|wie stark|alko"}},
+	{TopicSugarLeft, []string{"sugar left|sugar is left|sugar remains|residual sugar|much sugar|restzucker|sucre rest|how sugary"}},
+	{TopicHowSweet, []string{"how sweet|how dry|sweetness"}},
+	{TopicIfBottled, []string{"if i bottle|if bottled|if we bottle|bottle it now|bottled now|what happens if", "bottl"}},
+	{TopicWhenBottle, []string{"bottle it|bottle yet|can we bottle|can i bottle|when to bottle|ready to bottle|safe to bottle|bottling|bottle the|when can i bottle|when bottle|we bottle|i bottle|abfullen|bottle", "when|can|ready|safe|should|is|may|wann|kann|ok"}},
+	{TopicWhenRack, []string{"rack|racking|abziehen|umfullen|soutir|trasieg|travas", "when|can|ready|should|time|is|low enough|wann|kann|may|quand|cuando|quando"}},
+	{TopicWho, []string{"who|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
+	{TopicWhenWas, []string{"when did|how long since|when was|how long ago|since when|how old|how many days"}},
+	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
+	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much"}},
+	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},
+	{TopicIsStuck, []string{"stuck|stalled|stopped too early"}},
+	{TopicIsStopped, []string{"is it done|is it finished|has it stopped|has it finished|stopped|finished|done yet|fertig|still fermenting|still working|over yet|is it over|dry yet|is it dry"}},
+	{TopicHelpFault, []string{"smell|stink|cloudy|hazy|haze|film|mould|mold|vinegar|eggs|foam|fizz|taste|bitter|brown|slimy|geranium|not working|not starting|not bubbling|no bubbles|riecht|stinkt|trub|overflow|pushed|cork|crystals|sour", "why|what|how|is|normal|help|should|can|warum|wieso"}},
+	{TopicTooHot, []string{"too hot|too warm|too high a temp|zu warm|zu heiss|trop chaud"}},
+	{TopicTooCold, []string{"too cold|too cool|zu kalt|trop froid"}},
+	{TopicTemp, []string{"temp", "what|whats|what's|which|how"}},
+	{TopicDueWeek, []string{"this week|due this|week ahead|coming week|what's due|whats due|what is due"}},
+	{TopicLast, []string{"last reading|last gravity|latest reading|last sg|last time|letzte messung"}},
+	{TopicNext, []string{"next|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},
+	{TopicGas, []string{"co2|carbon dioxide|gas"}},
+	{TopicContents, []string{"what's in|whats in|what is in|contents|ingredients|allergen|went into"}},
+	{TopicVolume, []string{"how much wine|how many litres|how many liters|volume|how much is there|how many gallons|how much is left|how much have"}},
+	{TopicBottles, []string{"how many bottles|bottles left|bottles"}},
+	{TopicMayAdd, []string{"can i add|should i add|may i add|do i need|should i put|can we add|is it ok to add|could i add|do we need|safe to add"}},
+	{TopicGraph, []string{"graph|chart|curve|plot"}},
+	{TopicSheet, []string{"sheet|pdf|record sheet"}},
+	{TopicHistory, []string{"history|readings|log"}},
+	{TopicList, []string{"list|batches|which batches|what's on|what do we have"}},
+	{TopicWhy, []string{"why"}},
+	{TopicConvert, []string{"what does|what is 1|whats 1|mean"}},
+	{TopicStatus, []string{"how"}},
+}
+
+// commands are short texts that begin with these words and ask for something
+// without being a question.
+var commands = []pattern{
+	{TopicABV, []string{"abv|alcohol|how strong"}},
+	{TopicStatus, []string{"status|stand|how is it|state|report|update me"}},
+	{TopicNext, []string{"next|what next|next steps|what now|todo"}},
+	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
+	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all"}},
+	{TopicHistory, []string{"history|log|readings|all readings|show history|show readings|show log"}},
+	{TopicLast, []string{"last reading|last gravity|latest reading"}},
+	{TopicPotential, []string{"potential"}},
+	{TopicConvert, []string{"convert"}},
+	{TopicSugarLeft, []string{"sugar left|residual sugar"}},
+	{TopicGraph, []string{"graph|chart|curve|plot|show graph|show the graph|show me the graph|show chart|show me the chart|show me a graph|show the chart"}},
+	{TopicSheet, []string{"sheet|record sheet|pdf|batch sheet|print sheet|show sheet"}},
+	{TopicLabel, []string{"label|labels|make label|make labels|print labels|print label"}},
+	{TopicExport, []string{"export"}},
+	{TopicBottles, []string{"bottles|bottle count|cellar list|show bottles"}},
+	{TopicHelp, []string{"help|hilfe|aide|ayuda|aiuto|ajuda|pomoc|hjalp|how does this work|how do i|what can you do"}},
+	{TopicSettings, []string{"settings|einstellungen|show settings"}},
+	{TopicMembers, []string{"members|who is in|who's in"}},
+	{TopicInvite, []string{"invite"}},
+	{TopicNewHousehold, []string{"new household"}},
+	{TopicMakeKeeper, []string{"make"}},
+	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget"}},
+	{TopicMute, []string{"mute|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
+	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
+	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
+	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},
+	{TopicAway, []string{"away|on holiday|going away|we are away|i am away|i'm away|holiday"}},
+	{TopicDelete, []string{"delete batch|delete the batch|remove batch|delete the|remove the batch|delete #"}},
+	{TopicRestore, []string{"restore|undelete|bring back"}},
+	{TopicMerge, []string{"merge"}},
+	{TopicSplit, []string{"split"}},
+	{TopicReopen, []string{"reopen|open again"}},
+	{TopicLikeLast, []string{"same again|like last year|as last year|same as last year"}},
+	{TopicPriming, []string{"prime|priming"}},
+	{TopicBlend, []string{"blend"}},
+	{TopicSweeten, []string{"sweeten to|sweeten it to"}},
+	{TopicGas, []string{"gas now|co2"}},
+	{TopicContents, []string{"contents|ingredients|allergens|what's in it"}},
+	{TopicWhy, []string{"why"}},
+	{TopicMore, []string{"more"}},
+	{TopicMarkSweet, []string{"meant sweet|it's meant sweet|its meant sweet|sweet on purpose|marked sweet|mark sweet"}},
+	{TopicMarkFizzy, []string{"meant fizzy|it's meant fizzy|its meant fizzy"}},
+	{TopicSwitch, []string{"use|switch to|switch|go to|select|activate"}},
+	{TopicStart, []string{"start"}},
+	{TopicSugarTo, []string{"sugar to"}},
+	{TopicHoneyTo, []string{"honey to"}},
+	{TopicWaterTo, []string{"water to"}},
+	{TopicSulphite, []string{"sulphite dose|sulfite dose|sulphite for|sulfite for|so2 dose"}},
+	{TopicSorbate, []string{"sorbate dose|sorbate for"}},
+	{TopicNutrient, []string{"nutrient plan|nutrients plan"}},
+	{TopicBottlesFrom, []string{"bottles from"}},
+}

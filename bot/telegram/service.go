@@ -1,0 +1,75 @@
+package telegram
+
+import (
+	"context"
+	"fmt"
+
+	"mustbook/bot"
+	"mustbook/store"
+)
+
+// service handles what a message says about its chat: a move to a supergroup,
+// somebody who left. done means that there is nothing else in it.
+func (b *tg) service(tx *store.Tx, j *job, m *message) (done bool, err error) {
+	switch {
+	case m.MovedTo != 0:
+		return true, tx.MigrateChat(platform, m.Chat.ID, m.MovedTo)
+	case m.MovedFrom != 0:
+		return true, tx.MigrateChat(platform, m.MovedFrom, m.Chat.ID)
+	case m.Left != nil && m.Left.ID != b.id():
+		return true, b.cfg.Access.Leaves(tx, platform, m.Chat.ID, m.Left.ID, b.cfg.Now())
+	}
+	return m.Left != nil || len(m.Joined) > 0, nil
+}
+
+// ownStatus is a change of what the bot is in a chat: added, made an admin,
+// thrown out, blocked.
+func (b *tg) ownStatus(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) error {
+	switch o.New {
+	case "left", "kicked":
+		return b.cfg.Access.Silence(tx, platform, o.Chat.ID)
+	}
+	if !o.Chat.group() {
+		return nil // unblocked: the next message wakes the chat
+	}
+	b.mu.Lock()
+	sees := b.who.SeesAll
+	b.mu.Unlock()
+	info := bot.ChatInfo{
+		Platform: platform, PlatformID: o.Chat.ID, Group: true, Title: o.Chat.Title, Source: source(j),
+		At: sent(o.Date), Now: b.cfg.Now(), Added: true, Hidden: !sees && o.New != "administrator",
+	}
+	_, _, verdict, err := b.cfg.Access.Resolve(ctx, tx, bot.From{User: o.From.ID, Name: o.From.name()}, info)
+	if err != nil {
+		return fmt.Errorf("access: %w", err)
+	}
+	j.aside = verdict.Say
+	return nil
+}
+
+// isGone asks the platform, before the transaction and at most once a day, whether
+// a member who came through a group is still in it. It also learns who the bot is
+// where an update needs that.
+func (b *tg) isGone(ctx context.Context, u update) bool {
+	var userID, chatID int64
+	switch {
+	case u.Own != nil:
+		if _, err := b.self(ctx); err != nil {
+			b.cfg.Log.Debug("who am I", "error", b.redact(err))
+		}
+		return false
+	case u.Press != nil:
+		userID, chatID = u.Press.From.ID, u.Press.Message.Chat.ID
+	case u.Message != nil && u.Message.Sender == nil:
+		userID, chatID = u.Message.From.ID, u.Message.Chat.ID
+	}
+	if userID == 0 || chatID == 0 || userID == b.id() {
+		return false
+	}
+	group, ask := int64(0), false
+	err := b.cfg.DB.View(ctx, func(tx *store.Tx) error {
+		group, ask = b.cfg.Access.Doubt(tx, platform, chatID, userID, b.cfg.Now())
+		return nil
+	})
+	return err == nil && ask && group != chatID && !b.stillThere(ctx, group, userID)
+}

@@ -1,0 +1,164 @@
+package telegram
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	"mustbook/store"
+)
+
+// share is how many waiting messages may go into one commit, each under its own
+// savepoint.
+const share = 100
+
+// quickAbove is how many waiting messages make the answers go without a new
+// forecast (DESIGN.md 9).
+const quickAbove = 20
+
+// errLater is for a message behind one of the same chat that failed: it waits, so
+// that the order of the chat is kept.
+var errLater = errors.New("behind a message that failed")
+
+// worker takes the inbox in order until ctx ends, and finishes what it has in
+// hand.
+func (b *tg) worker(ctx context.Context) {
+	wait := time.Duration(0)
+	for ctx.Err() == nil {
+		n, err := b.round(ctx)
+		switch {
+		case err != nil:
+			wait = min(max(2*wait, 50*time.Millisecond), 10*time.Second)
+			if !pause(ctx, wait) {
+				return
+			}
+		case n > 0:
+			wait = 0
+		default:
+			select {
+			case <-b.work:
+			case <-ctx.Done():
+			}
+		}
+	}
+}
+
+// round handles the oldest rows of the inbox in one commit. It gives how many
+// there were; an error means that some are still there and that it would be
+// wrong to hurry.
+func (b *tg) round(ctx context.Context) (int, error) {
+	ctx = context.WithoutCancel(ctx)
+	var rows []store.InRow
+	pending := 0
+	err := b.cfg.DB.View(ctx, func(tx *store.Tx) (err error) {
+		if rows, err = tx.NextInbox(share); err == nil && len(rows) > 0 {
+			pending = tx.PendingInbox()
+		}
+		return err
+	})
+	if err != nil || len(rows) == 0 {
+		if err != nil {
+			b.cfg.Log.Error("inbox", "error", err)
+		}
+		return 0, err
+	}
+	rows, err = b.careful(ctx, rows)
+	if err != nil || len(rows) == 0 {
+		return len(rows), err
+	}
+	jobs := b.jobs(ctx, rows, pending > quickAbove)
+	passed("before work commit")
+	errs := b.cfg.DB.Batch(ctx, jobs.funcs())
+	passed("after work commit")
+	return len(rows), b.settle(ctx, jobs, errs)
+}
+
+// job is one row on its way through a commit.
+type job struct {
+	row   store.InRow
+	u     update
+	bad   error  // it could not be read
+	gone  bool   // asked of the platform: the sender left the group they came through
+	aside string // an answer past the book
+	quick bool
+	panic bool
+}
+
+type jobs []*job
+
+// jobs decodes the rows and asks the platform beforehand what only it knows, so
+// that no transaction waits for the network.
+func (b *tg) jobs(ctx context.Context, rows []store.InRow, quick bool) *batch {
+	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}}
+	for _, r := range rows {
+		j := &job{row: r, quick: quick}
+		j.u, j.bad = readUpdate(r.Raw)
+		j.gone = b.isGone(ctx, j.u)
+		out.jobs = append(out.jobs, j)
+	}
+	return out
+}
+
+// batch is the rows of one commit.
+type batch struct {
+	b      *tg
+	ctx    context.Context
+	jobs   jobs
+	failed map[int64]bool // chats with a failure in this commit
+}
+
+func (t *batch) funcs() []func(*store.Tx) error {
+	out := make([]func(*store.Tx) error, len(t.jobs))
+	for i, j := range t.jobs {
+		out[i] = func(tx *store.Tx) error { return t.one(tx, j) }
+	}
+	return out
+}
+
+// one handles a row: its effects, its replies and the mark that it is done are
+// one savepoint. A panic costs that row.
+func (t *batch) one(tx *store.Tx, j *job) (err error) {
+	chat := j.row.OriginChat
+	if t.failed[chat] && chat != 0 {
+		return errLater
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			j.panic = true
+			err = fmt.Errorf("panic: %v", p)
+			t.b.cfg.Log.Error("a message made the program stumble", "inbox", j.row.Seq, "stack", string(debug.Stack()))
+		}
+		if err != nil {
+			t.failed[chat] = true
+		}
+	}()
+	keep, err := t.b.take(t.ctx, tx, j)
+	if err != nil {
+		return err
+	}
+	return tx.FinishInbox(j.row.Seq, keep)
+}
+
+// settle looks at what became of each row after the commit.
+func (t *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
+	var wrong error
+	for i, j := range jobs.jobs {
+		err := errs[i]
+		switch {
+		case err == nil:
+			delete(t.fails, j.row.Seq)
+			if j.aside != "" {
+				t.say(ctx, j)
+			}
+		case errors.Is(err, errLater):
+			wrong = errors.Join(wrong, err)
+		default:
+			wrong = errors.Join(wrong, t.again(ctx, j, err))
+		}
+	}
+	nudge(t.cfg.Wake)
+	nudge(t.pictures)
+	return wrong
+}

@@ -1,0 +1,168 @@
+package ferment
+
+import (
+	"strings"
+
+	"mustbook/ferment/liquid"
+)
+
+var unitLitres = map[string]liquid.Litres{
+	"L": 1, "mL": 0.001, "US gal": liquid.USGallon, "imp gal": liquid.ImperialGallon,
+	"imp pint": liquid.ImperialPint, "US pint": liquid.USPint, "US qt": liquid.USQuart,
+	"imp qt": liquid.ImperialQuart, "US fl oz": liquid.USFluidOunce, "imp fl oz": liquid.ImperialFluidOunce,
+}
+
+var unitGrams = map[string]liquid.Grams{"g": 1, "kg": 1000, "oz": liquid.Ounce, "lb": liquid.Pound}
+
+// LitresOf returns a volume in litres; false where the unit is none of volume.
+func LitresOf(value float64, unit string) (float64, bool) {
+	k, ok := unitLitres[unit]
+	return value * float64(k), ok
+}
+
+// CelsiusOf returns a temperature in °C from a value in unit C or F.
+func CelsiusOf(value float64, unit string) float64 {
+	if unit == "F" {
+		return float64(liquid.FahrenheitToCelsius(value))
+	}
+	return value
+}
+
+// Class is what a material is to the arithmetic.
+type Class int
+
+// The classes of material. Unclassed covers what only goes on the list.
+const (
+	Unclassed Class = iota
+	SugarClass
+	HoneyClass
+	JuiceClass
+	WaterClass
+	WineClass
+	FruitClass
+	SulphiteClass
+	SorbateClass
+	AcidClass
+	DeacidClass
+	NutrientClass
+	YeastClass
+	FiningClass
+	OakClass
+)
+
+// classWords find the class of a material by a part of its name; the first that
+// matches counts, so the narrower stand before the wider.
+var classWords = []struct {
+	part  string
+	class Class
+}{
+	{"sorbate", SorbateClass}, {"stabiliser", SorbateClass},
+	{"sulphite", SulphiteClass}, {"sulfite", SulphiteClass}, {"metabisul", SulphiteClass},
+	{"campden", SulphiteClass}, {"k-meta", SulphiteClass}, {"so2", SulphiteClass},
+	{"bicarbonate", DeacidClass}, {"chalk", DeacidClass}, {"carbonate", DeacidClass},
+	{"nutrient", NutrientClass}, {"diammonium", NutrientClass}, {"dap", NutrientClass},
+	{"yeast", YeastClass}, {"acid", AcidClass}, {"bentonite", FiningClass}, {"fining", FiningClass},
+	{"isinglass", FiningClass}, {"gelatin", FiningClass}, {"chitosan", FiningClass},
+	{"casein", FiningClass}, {"egg white", FiningClass}, {"clay", FiningClass}, {"kieselsol", FiningClass},
+	{"oak", OakClass}, {"honey", HoneyClass}, {"juice", JuiceClass}, {"concentrate", JuiceClass},
+	{"sugar", SugarClass}, {"dextrose", SugarClass}, {"sucrose", SugarClass}, {"glucose", SugarClass},
+	{"syrup", SugarClass}, {"water", WaterClass}, {"wine", WineClass},
+	{"fruit", FruitClass}, {"raisin", FruitClass}, {"sultana", FruitClass}, {"berries", FruitClass},
+}
+
+// ClassOf returns what a material is, by its name.
+func ClassOf(material string) Class {
+	m := strings.ToLower(material)
+	for _, w := range classWords {
+		if strings.Contains(m, w.part) {
+			return w.class
+		}
+	}
+	return Unclassed
+}
+
+// Raises reports whether a class of material may raise a gravity.
+func (c Class) Raises() bool {
+	switch c {
+	case SugarClass, HoneyClass, JuiceClass, FruitClass:
+		return true
+	}
+	return false
+}
+
+// spoonGrams is a level teaspoon of 5 mL in grams (TRADE: common practice; the
+// sugar and nutrient values too). Every use is an estimate.
+var spoonGrams = map[Class]float64{
+	SulphiteClass: 5.75, SorbateClass: 2.75, FiningClass: 3.5, SugarClass: 4.2,
+	HoneyClass: 7, NutrientClass: 4, AcidClass: 5, DeacidClass: 5, YeastClass: 3,
+}
+
+// tabletGrams is a tablet of potassium metabisulphite, common practice; the tub
+// rules.
+const tabletGrams = 0.44
+
+// gramsOf returns the grams of an addition and whether they are an estimate; 0
+// where they cannot be told.
+func gramsOf(value float64, unit string, class Class) (grams float64, estimate bool) {
+	if k, ok := unitGrams[unit]; ok {
+		return value * float64(k), false
+	}
+	switch {
+	case unit == "tsp":
+		return value * spoonGrams[class], true
+	case unit == "tbsp":
+		return 3 * value * spoonGrams[class], true
+	case unit == "tablet" && class == SulphiteClass:
+		return value * tabletGrams, true
+	case class == HoneyClass: // a litre of honey weighs about 1.4 kg (common practice)
+		if l, ok := LitresOf(value, unit); ok {
+			return l * 1400, true
+		}
+	}
+	return 0, false
+}
+
+// honeySugar is the sugar in honey (common practice).
+const honeySugar = 0.8
+
+// sugarIn returns the fermentable sugar and the litres of water that an addition
+// brings.
+func (a Addition) sugarIn() (sugar liquid.Grams, water liquid.Litres) {
+	switch ClassOf(a.Material) {
+	case SugarClass:
+		return liquid.Grams(a.Grams), 0
+	case HoneyClass:
+		return liquid.Grams(a.Grams * honeySugar), liquid.Litres(a.Grams * (1 - honeySugar) / 1000)
+	case WaterClass:
+		return 0, liquid.Litres(a.Litres)
+	}
+	return 0, 0
+}
+
+// so2PerGram is the sulphur dioxide in potassium metabisulphite, 57.6 % (computed:
+// 2 × 64.064 ÷ 222.32), in mg per gram.
+const so2PerGram = 576
+
+// allergenWords name what guests must be told (TRADE 7.7).
+var allergenWords = []struct{ part, allergen string }{
+	{"egg", "egg"}, {"albumin", "egg"}, {"lysozyme", "egg"}, {"milk", "milk"}, {"casein", "milk"},
+	{"isinglass", "fish"}, {"chitosan", "shellfish"}, {"gelatin", "gelatine"}, {"almond", "nuts"},
+	{"walnut", "nuts"}, {"wheat", "gluten"}, {"barley", "gluten"},
+}
+
+// allergensOf lists the allergens of a batch, sulphites always among them: yeast
+// alone makes 10–30 mg/L.
+func allergensOf(adds []Addition) []string {
+	out := []string{"sulphites"}
+	seen := map[string]bool{}
+	for _, a := range adds {
+		m := strings.ToLower(a.Material)
+		for _, w := range allergenWords {
+			if strings.Contains(m, w.part) && !seen[w.allergen] {
+				seen[w.allergen] = true
+				out = append(out, w.allergen)
+			}
+		}
+	}
+	return out
+}

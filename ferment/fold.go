@@ -1,0 +1,220 @@
+package ferment
+
+import (
+	"strings"
+	"time"
+
+	"mustbook/ferment/liquid"
+)
+
+// Input is all that a batch's state is folded from.
+type Input struct {
+	N       int
+	Entries []Entry        // the batch's live entries, in any order
+	House   []Entry        // the house's live entries
+	Zone    *time.Location // nil: UTC
+	Now     time.Time      // the instant the state is asked for
+	Parent  []Entry        // of a batch that was split off: its parent's entries
+}
+
+// folder walks through the entries of one batch in the order of what happened.
+type folder struct {
+	in          Input
+	s           *State
+	samples     samples
+	instruments []instrument
+	run         []Reading // readings that may prove a stop
+	rised       bool      // sugar went in after it stopped: a rise is expected
+	ogFixed     bool      // sugar was added: later readings are not the must's own
+	diluted     float64   // what is left of the alcohol after additions since it stopped
+	fermentedTo liquid.Gravity
+	deeds       map[deedKey]bool
+}
+
+type deedKey struct {
+	message int64
+	what    string
+	at      int64
+}
+
+// Fold derives the state of a batch. It is pure: the same entries give the same
+// state in whatever order they came.
+func Fold(in Input) *State {
+	if in.Zone == nil {
+		in.Zone = time.UTC
+	}
+	es := withParent(in)
+	Sort(es, in.Zone)
+	f := &folder{in: in, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
+		samples: newSamples(es), instruments: instruments(in.House), deeds: map[deedKey]bool{}}
+	f.prepare(es)
+	for _, e := range es {
+		f.take(e)
+	}
+	f.finish()
+	return f.s
+}
+
+// withParent puts the parent's entries up to the split before the child's own.
+func withParent(in Input) []Entry {
+	es := make([]Entry, 0, len(in.Entries)+len(in.Parent))
+	for _, e := range in.Entries {
+		if e.Quantity != QParent {
+			continue
+		}
+		for _, p := range in.Parent {
+			if !p.At.After(e.At) && p.Quantity != QName && p.Deed != DeedSplit && p.Deed != DeedDeleted {
+				es = append(es, p)
+			}
+		}
+	}
+	return append(es, in.Entries...)
+}
+
+// prepare takes what must be known before the walk: kind, plan, the explicit
+// original gravity, the pitch.
+func (f *folder) prepare(es []Entry) {
+	s := f.s
+	for _, e := range es {
+		switch {
+		case e.Quantity == QNewBatch && e.Type != "":
+			s.Kind = Kind(e.Type)
+		case e.Deed == DeedPitched && s.Pitched.IsZero():
+			s.Pitched, s.PitchRoot, s.PitchDay = e.At, e.Root, e.DayOnly
+		case e.Deed == DeedPitched && e.At.Sub(s.Pitched) > time.Hour:
+			s.Repitched, s.RepitchRoot = e.At, e.Root
+		}
+		if e.ID > s.NewestEntry {
+			s.NewestEntry, s.NewestAt, s.NewestRoot = e.ID, e.TypedAt, e.Root
+		}
+	}
+	s.Plan = defaultPlan(s.Kind)
+	s.Plan.applySettings(f.in.House)
+	s.Plan.applySettings(es)
+	if og := explicitOG(es); og != nil {
+		if r, ok := f.reading(*og); ok && r.Counts {
+			s.OG, s.OGSource, s.OGAt, s.OGRoot = r.SG, OGExplicit, r.At, og.Root
+		}
+	}
+	f.assumePitch(es)
+	s.BottleML = FoldHouse(f.in.House).BottleML
+}
+
+// take folds one entry.
+func (f *folder) take(e Entry) {
+	s := f.s
+	if e.At.After(s.LastLook) {
+		s.LastLook = e.At
+	}
+	f.deed(e)
+	switch e.Quantity {
+	case QNewBatch:
+		if s.Began.IsZero() {
+			s.Began = e.At
+		}
+		if s.Name == "" && e.Text != "" {
+			s.Name = e.Text
+		}
+	case QName:
+		if s.Name != "" && !strings.EqualFold(s.Name, e.Text) {
+			s.Names = append(s.Names, s.Name)
+		}
+		s.Name = e.Text
+	case QParent:
+		s.Parent = e.Other
+	case QSG, QBrix, QBalling, QOechsle, QBaume, QKMW:
+		f.gravity(e)
+	case QTemp, QAmbient:
+		f.temperature(e)
+	case QVolume, QVolumeLoss, QTopping, QVesselSize, QBlend:
+		f.volume(e)
+	case QAddition:
+		f.addition(e)
+	case QPH, QTA, QFreeSO2, QTotalSO2:
+		f.measure(e)
+	case QBottles, QBottlesLeft, QBottlesOut:
+		f.bottles(e)
+	default:
+		f.text(e)
+	}
+}
+
+// gravity folds a reading: it may be the must's, prove a start, prove a stop.
+func (f *folder) gravity(e Entry) {
+	if !e.Has {
+		return
+	}
+	r, ok := f.reading(e)
+	if !ok {
+		return
+	}
+	s := f.s
+	s.Readings = append(s.Readings, r)
+	if !r.Counts {
+		return
+	}
+	f.takeOG(r)
+	if f.pitched(r.At) && s.Started.IsZero() && s.OG > 0 && float64(s.OG-r.SG) >= startFall-1e-9 {
+		s.Started = r.At
+	}
+	if f.pitched(r.At) {
+		f.checkStop(r)
+	}
+}
+
+func (f *folder) temperature(e Entry) {
+	if !e.Has {
+		return
+	}
+	from := "unlabelled"
+	switch {
+	case e.Quantity == QAmbient:
+		from = "room"
+	case e.Type != "":
+		from = e.Type
+	}
+	f.s.Temps = append(f.s.Temps, Temperature{At: e.At, C: CelsiusOf(e.Value, e.Unit), From: from, Root: e.Root})
+}
+
+func (f *folder) measure(e Entry) {
+	if !e.Has {
+		return
+	}
+	m := &Measure{Value: e.Value, At: e.At, Root: e.Root}
+	switch e.Quantity {
+	case QPH:
+		f.s.PH = m
+	case QTA:
+		if e.Unit == "g/100mL" {
+			m.Value *= 10
+		}
+		if e.Basis == "sulfuric" {
+			m.Value *= 1.53 // Handbook of Enology, vol. 1: 1 g/L sulphuric is 1.53 g/L tartaric
+		}
+		f.s.TA = m
+	case QFreeSO2:
+		f.s.FreeSO2 = m
+	case QTotalSO2:
+		f.s.TotalSO2 = m
+	}
+}
+
+func (f *folder) text(e Entry) {
+	s := f.s
+	switch e.Quantity {
+	case QKitSerial:
+		s.Serial = e.Text
+	case QKitLot:
+		s.Lot = e.Text
+	case QKitBest:
+		s.BestBefore = e.Text
+	case QYeastLot:
+		s.YeastLot = e.Text
+	case QPlace:
+		s.Place = e.Text
+	case QNote:
+		s.Notes = append(s.Notes, e)
+	case QFault:
+		s.Faults = append(s.Faults, e)
+	}
+}

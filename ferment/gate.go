@@ -1,0 +1,175 @@
+package ferment
+
+import (
+	"strings"
+	"time"
+)
+
+// Refusal is a reason why a batch must not be bottled.
+type Refusal string
+
+// The reasons, the gravest first (DESIGN 7, TRADE stage 20).
+const (
+	NotStopped     Refusal = "not stopped"
+	NoReading      Refusal = "no reading"
+	SweetLoose     Refusal = "sweet, not stabilised"
+	MLFRunning     Refusal = "malolactic running"
+	MLFUnknown     Refusal = "malolactic unknown"
+	ReadingIsOld   Refusal = "reading too old"
+	ReadAfterSugar Refusal = "sweetened, not read since"
+)
+
+// readingHolds is how long a reading opens the gate.
+const readingHolds = 14 * 24 * time.Hour
+
+// Gate returns why the batch must not be bottled at now; empty: it may.
+func (s *State) Gate(now time.Time) []Refusal {
+	var out []Refusal
+	if s.Last == nil {
+		return []Refusal{NoReading}
+	}
+	if !s.Stop.Proven() {
+		out = append(out, NotStopped)
+	}
+	if s.IsSweet() && (s.Sorbated.IsZero() || s.Sulphited.IsZero()) && s.Stabilised.IsZero() {
+		out = append(out, SweetLoose)
+	}
+	switch {
+	case s.MLFOpen():
+		out = append(out, MLFRunning)
+	case s.MLFUnknown():
+		out = append(out, MLFUnknown)
+	}
+	if !s.Sweetened.IsZero() && s.Last.At.Before(s.Sweetened) {
+		out = append(out, ReadAfterSugar)
+	} else if now.Sub(s.Last.At) > readingHolds {
+		out = append(out, ReadingIsOld)
+	}
+	return out
+}
+
+// MLFOpen reports a malolactic fermentation that runs or is wanted.
+func (s *State) MLFOpen() bool {
+	if !s.MLFStarted.IsZero() && s.MLFDone.Before(s.MLFStarted) {
+		return true
+	}
+	return s.Plan.MLF == "wanted" && s.MLFDone.IsZero()
+}
+
+// sourFruit are the fruits whose malic acid makes a malolactic likely.
+var sourFruit = []string{"apple", "plum", "damson", "gooseberry", "blackberry", "crab", "sloe"}
+
+// MLFLikely reports a wine in which malolactic bacteria are at home: red, cider,
+// and country wines of fruit rich in malic acid (REMINDERS rule 9).
+func (s *State) MLFLikely() bool {
+	if s.Kind == Red || s.Kind == Cider {
+		return true
+	}
+	if s.Kind != Country {
+		return false
+	}
+	name := strings.ToLower(s.Name)
+	for _, fruit := range sourFruit[:4] {
+		if strings.Contains(name, fruit) && fruit != "damson" {
+			return true
+		}
+	}
+	return strings.Contains(name, "blackberry")
+}
+
+// MLFUnknown reports that it is likely and nobody has said what is wanted. A
+// stabilised wine has settled it.
+func (s *State) MLFUnknown() bool {
+	return s.MLFLikely() && s.Plan.MLF == "" && s.MLFStarted.IsZero() && s.MLFDone.IsZero() && s.Stabilised.IsZero() && s.Sorbated.IsZero()
+}
+
+// flowers are country wines made without pulp.
+var flowers = []string{"flower", "gorse", "dandelion", "rose petal", "blossom", "juice", "tea", "birch", "sap"}
+
+// onPulp reports must and fruit together: country wines and reds between the
+// start and the straining, unless the household says otherwise.
+func (s *State) onPulp() bool {
+	if !s.Strained.IsZero() || len(s.Racked) > 0 || !s.Bottled.IsZero() {
+		return false
+	}
+	if s.Plan.Flags["pulp"] {
+		return true
+	}
+	if s.Plan.Flags["no pulp"] || s.Kind != Country && s.Kind != Red {
+		return false
+	}
+	name := strings.ToLower(s.Name)
+	for _, w := range flowers {
+		if strings.Contains(name, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// Temperatures that are hot or cold for a ferment, °C (TRADE stage 6, common
+// practice), and how long a temperature speaks for the jar.
+const (
+	hotMust   = 30.0
+	hotSkins  = 32.0
+	coldMust  = 14.0
+	tempHolds = 48 * time.Hour
+	headShare = 0.03
+)
+
+// conditionsAt lists what holds beside the stage.
+func (s *State) conditionsAt(now time.Time) []Condition {
+	var out []Condition
+	working := s.Stage == Lag || s.Stage == Primary || s.Stage == Secondary
+	if t, ok := s.ferment(now); ok && working {
+		hot := hotMust
+		if s.Kind == Red && s.OnPulp {
+			hot = hotSkins
+		}
+		switch {
+		case t.C >= hot:
+			out = append(out, TooHot)
+		case t.C < coldMust:
+			out = append(out, TooCold)
+		}
+	}
+	if s.Stop.Verdict == StopStuck && working {
+		out = append(out, Stuck)
+	}
+	kept := s.Stage == Stopped || s.Stage == Stabilised || s.Stage == Clearing || s.Stage == Ageing
+	if kept && s.VesselL > 0 && s.VolumeL > 0 && (s.VesselL-s.VolumeL)/s.VesselL > headShare {
+		out = append(out, Headspace)
+	}
+	if s.MLFOpen() && !s.MLFStarted.IsZero() {
+		out = append(out, Malolactic)
+	}
+	if kept && s.IsSweet() {
+		out = append(out, Sweet)
+	}
+	if !s.Sorbated.IsZero() && (!s.MLFStarted.IsZero() || !s.MLFDone.IsZero()) {
+		out = append(out, Geranium)
+	}
+	if kept && len(s.Gate(now)) > 0 || s.Stage == Bottled && s.bottledUnsafe() {
+		out = append(out, Unsafe)
+	}
+	if s.Last != nil && s.Last.Taken {
+		out = append(out, NoTemperature)
+	}
+	return out
+}
+
+// bottledUnsafe judges the gate as it stood on the day of bottling.
+func (s *State) bottledUnsafe() bool {
+	return !s.Plan.MeantFizzy && len(s.Gate(s.Bottled)) > 0
+}
+
+// ferment returns the newest temperature of the must, not of the room.
+func (s *State) ferment(now time.Time) (Temperature, bool) {
+	for i := len(s.Temps) - 1; i >= 0; i-- {
+		t := s.Temps[i]
+		if t.From != "room" && t.From != "sample" {
+			return t, now.Sub(t.At) <= tempHolds
+		}
+	}
+	return Temperature{}, false
+}

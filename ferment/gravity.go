@@ -1,0 +1,216 @@
+package ferment
+
+import (
+	"math"
+	"time"
+
+	"mustbook/ferment/liquid"
+)
+
+// onCurve tells the quantities that are a gravity in some scale.
+var onCurve = map[Quantity]func(v float64) (liquid.Gravity, error){
+	QSG:      func(v float64) (liquid.Gravity, error) { return liquid.Gravity(v), nil },
+	QOG:      func(v float64) (liquid.Gravity, error) { return liquid.Gravity(v), nil },
+	QBrix:    func(v float64) (liquid.Gravity, error) { return liquid.GravityFromBrix(liquid.Brix(v)) },
+	QBalling: func(v float64) (liquid.Gravity, error) { return liquid.GravityFromBrix(liquid.Brix(v)) },
+	QOechsle: liquid.GravityFromOechsle,
+	QBaume:   liquid.GravityFromBaume,
+	QKMW:     liquid.GravityFromKMW,
+}
+
+// IsGravity reports whether a quantity is a gravity in some scale.
+func IsGravity(q Quantity) bool { return onCurve[q] != nil }
+
+// GravityOf returns the specific gravity of a value typed in the scale of q.
+func GravityOf(q Quantity, v float64) (liquid.Gravity, error) { return onCurve[q](v) }
+
+// samples finds, for each gravity of the book, the temperature that corrects it:
+// the sample temperature of its message, else the unlabelled one (DESIGN 7).
+type samples struct {
+	byRoot map[int64]float64 // typed after the gravity, or with a button
+	byMsg  map[int64][]Entry // gravities and temperatures of a message, in order
+}
+
+func newSamples(es []Entry) samples {
+	s := samples{map[int64]float64{}, map[int64][]Entry{}}
+	for _, e := range es {
+		switch {
+		case e.Quantity == QTemp && e.Has && e.Of != 0:
+			s.byRoot[e.Of] = CelsiusOf(e.Value, e.Unit)
+		case e.Quantity == QTemp && e.Has, IsGravity(e.Quantity):
+			s.byMsg[e.Message] = append(s.byMsg[e.Message], e)
+		}
+	}
+	return s
+}
+
+// of returns the temperature in °C that belongs to gravity g, nil where none.
+// With several gravities in a message a temperature goes to the one typed just
+// before it, or to the first where it stands in front of all.
+func (s samples) of(g Entry) *float64 {
+	if c, ok := s.byRoot[g.Root]; ok {
+		return &c
+	}
+	var best *float64
+	bestRank := 0
+	owner := int64(0)
+	group := s.byMsg[g.Message]
+	for _, e := range group {
+		if IsGravity(e.Quantity) {
+			owner = e.Root
+			continue
+		}
+		if !e.At.Equal(g.At) || e.Type == "must" || e.Type == "cap" {
+			continue
+		}
+		if owner != g.Root && (owner != 0 || firstGravity(group) != g.Root) {
+			continue
+		}
+		rank := 1
+		if e.Type == "sample" {
+			rank = 2
+		}
+		if rank > bestRank {
+			c := CelsiusOf(e.Value, e.Unit)
+			best, bestRank = &c, rank
+		}
+	}
+	return best
+}
+
+func firstGravity(group []Entry) int64 {
+	for _, e := range group {
+		if IsGravity(e.Quantity) {
+			return e.Root
+		}
+	}
+	return 0
+}
+
+// reading makes a gravity of the book into what it means, for a mix known so far.
+func (f *folder) reading(e Entry) (Reading, bool) {
+	r := Reading{Entry: e, At: e.At, Day: e.DayOnly, Scale: e.Unit, TempC: f.samples.of(e)}
+	g, err := GravityOf(e.Quantity, e.Value)
+	if err != nil {
+		return r, false
+	}
+	r.Typed, r.SG, r.Counts = float64(g), g, true
+	if e.Quantity == QBrix || e.Quantity == QBalling || e.Quantity == QKMW {
+		if e.Instrument == "refractometer" && f.pitched(e.At) {
+			r.Counts = false // alcohol bends light: kept as what it is
+		}
+		if e.Instrument == "refractometer" {
+			return r, true
+		}
+	}
+	ref, off := hydrometerAt(f.instruments, e.Instrument, e.At)
+	h := liquid.Hydrometer{Reference: liquid.Celsius(ref), ErrorInWater: off}
+	r.Taken = r.TempC == nil
+	t := liquid.Celsius(ref)
+	if r.TempC != nil {
+		t = liquid.Celsius(*r.TempC)
+	}
+	at20, err := h.At20(g, t, liquid.Mix{OG: f.s.OG, Pitched: f.pitched(e.At)})
+	if err != nil {
+		r.Counts = false // outside the range of the correction: kept as typed
+		return r, true
+	}
+	r.SG = at20
+	return r, true
+}
+
+// pitched reports whether yeast was in at a time.
+func (f *folder) pitched(at time.Time) bool {
+	return !f.s.Pitched.IsZero() && !at.Before(f.s.Pitched)
+}
+
+// afterPitch is how long after the yeast a gravity still counts as that of the
+// must, and startFall the fall that proves a start (DESIGN 7).
+const (
+	afterPitch = 6 * time.Hour
+	startFall  = 0.003
+	lowestOG   = 1.030
+)
+
+// explicitOG returns the newest typed `og`, whenever typed.
+func explicitOG(es []Entry) *Entry {
+	var best *Entry
+	for i := range es {
+		if es[i].Quantity == QOG && es[i].Has && (best == nil || typedBefore(*best, es[i])) {
+			best = &es[i]
+		}
+	}
+	return best
+}
+
+// takeOG lets a reading become the original gravity where it may.
+func (f *folder) takeOG(r Reading) {
+	if !r.Counts || f.ogFixed || f.s.OGSource == OGExplicit {
+		return
+	}
+	switch {
+	case f.s.Pitched.IsZero():
+		f.setOG(r, OGProvisional)
+	case !r.At.After(f.s.Pitched):
+		f.setOG(r, OGBeforePitch)
+	case r.At.Sub(f.s.Pitched) <= afterPitch && f.s.OGSource == OGNone:
+		f.setOG(r, OGAfterPitch)
+	case r.At.Sub(f.s.Pitched) <= afterPitch && r.SG > f.s.OG && r.SG-f.s.OG < 0.010:
+		f.setOG(r, OGAfterPitch) // better stirred: nothing fell, and there was more in it
+	}
+}
+
+func (f *folder) setOG(r Reading, from OGSource) {
+	if r.SG < lowestOG {
+		return // alcohol "not known", never invented
+	}
+	f.s.OG, f.s.OGSource, f.s.OGAt, f.s.OGRoot = r.SG, from, r.At, r.Entry.Root
+}
+
+// raiseOG adds sugar or water given after the original gravity was read, by
+// balance over the volume of then (liquid.Solution conserves both).
+func (f *folder) raiseOG(sugar liquid.Grams, water liquid.Litres) {
+	if f.s.OG == 0 || (sugar == 0 && water == 0) {
+		return
+	}
+	if f.s.VolumeL <= 0 {
+		f.s.ABVLeast = f.s.ABVLeast || sugar > 0
+		return
+	}
+	must, err := liquid.SolutionOf(liquid.Litres(f.s.VolumeL), f.s.OG, 0)
+	if err != nil {
+		return
+	}
+	f.s.OG = must.WithSugar(sugar).WithWater(water).Gravity()
+}
+
+// assumePitch finds a fall of startFall without a pitch logged: the yeast is
+// assumed to have gone in just after the last gravity before the fall.
+func (f *folder) assumePitch(es []Entry) {
+	if !f.s.Pitched.IsZero() {
+		return
+	}
+	var last *Reading
+	for _, e := range es {
+		if e.Quantity == QAddition || e.Quantity == QTopping {
+			if c := ClassOf(e.Material); c == WaterClass || c == JuiceClass {
+				last = nil // thinned: a lower gravity proves nothing
+			}
+		}
+		if !IsGravity(e.Quantity) || !e.Has || e.Quantity == QOG {
+			continue
+		}
+		r, ok := f.reading(e)
+		if !ok || !r.Counts {
+			continue
+		}
+		if last != nil && float64(last.SG-r.SG) >= startFall-1e-9 && last.SG >= lowestOG {
+			f.s.Pitched, f.s.PitchAssumed, f.s.PitchRoot = last.At, true, last.Entry.Root
+			return
+		}
+		last = &r
+	}
+}
+
+// thousandths rounds a gravity to the 0.001 that a stem can show.
+func thousandths(g liquid.Gravity) int { return int(math.Round(float64(g) * 1000)) }

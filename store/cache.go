@@ -1,0 +1,61 @@
+package store
+
+import "time"
+
+// PutForecast keeps what was computed for a batch's newest entry.
+func (tx *Tx) PutForecast(book int64, batch int, entry int64, blob []byte) error {
+	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob)
+}
+
+// Forecast reads it back; ErrNotFound where none is kept.
+func (tx *Tx) Forecast(book int64, batch int) (entry int64, blob []byte, err error) {
+	err = classify(tx.tx.QueryRowContext(tx.ctx, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch).Scan(&entry, &blob))
+	return entry, blob, err
+}
+
+// DropForecasts empties the cache: it may be rebuilt at any time.
+func (tx *Tx) DropForecasts() error { return tx.exec("DELETE FROM forecast") }
+
+// Photo is a picture of a batch.
+type Photo struct {
+	ID, Book           int64
+	Batch              int
+	Message            int64
+	FileID, FileUnique string
+	JPEG               []byte
+	Barcode            string
+	At                 time.Time
+}
+
+const photoColumns = "id, book, batch, message, file_id, file_unique, jpeg, barcode, at"
+
+func scanPhoto(s scanner) (p Photo, err error) {
+	var at string
+	err = s.Scan(&p.ID, &p.Book, &p.Batch, &p.Message, &p.FileID, &p.FileUnique, &p.JPEG, &p.Barcode, &at)
+	p.At = fromText(at)
+	return p, err
+}
+
+// AddPhoto keeps a photo; one without bytes is fetched later.
+func (tx *Tx) AddPhoto(p Photo) (int64, error) {
+	var jpeg any
+	if len(p.JPEG) > 0 {
+		jpeg = p.JPEG
+	}
+	return tx.insert("INSERT INTO photo (book, batch, message, file_id, file_unique, jpeg, barcode, at) VALUES (?,?,?,?,?,?,?,?)", p.Book, p.Batch, p.Message, p.FileID, p.FileUnique, jpeg, p.Barcode, toText(p.At))
+}
+
+// SetPhoto gives a photo its bytes and its barcode.
+func (tx *Tx) SetPhoto(id int64, jpeg []byte, barcode string) error {
+	return tx.exec("UPDATE photo SET jpeg = ?, barcode = ? WHERE id = ?", jpeg, barcode, id)
+}
+
+// Photos returns the photos of a batch.
+func (tx *Tx) Photos(book int64, batch int) ([]Photo, error) {
+	return all(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE book = ? AND batch = ? ORDER BY id", book, batch)
+}
+
+// PhotosToFetch returns photos whose bytes are still on the platform.
+func (tx *Tx) PhotosToFetch(limit int) ([]Photo, error) {
+	return all(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE jpeg IS NULL ORDER BY id LIMIT ?", limit)
+}

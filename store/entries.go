@@ -1,0 +1,193 @@
+package store
+
+import (
+	"database/sql"
+	"time"
+
+	"mustbook/ferment"
+)
+
+// EntryRow is a row of the book with its place in the chain of its root.
+type EntryRow struct {
+	ferment.Entry
+	Void       bool  // taken back
+	Supersedes int64 // the row it replaces; 0: the first of its root
+	Live       bool  // the newest of its root, and not void
+}
+
+const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
+
+func scanEntry(s scanner) (r EntryRow, err error) {
+	var v sql.NullFloat64
+	var at, typed string
+	e := &r.Entry
+	err = s.Scan(&e.ID, &e.Root, &e.Batch, &e.Message, &e.Ordinal, &e.Quantity, &v, &e.Unit, &e.Typed, &e.Deed, &e.Material, &e.Basis,
+		&e.By, &e.Text, &e.Instrument, &e.Type, &e.Key, &e.Other, &e.Of, &e.Approx, &at, &e.DayOnly, &e.Author, &e.AuthorName, &typed, &r.Void, &r.Supersedes, &r.Live)
+	e.Value, e.Has = v.Float64, v.Valid
+	e.At, e.TypedAt = fromText(at), fromText(typed)
+	return r, err
+}
+
+func scanLive(s scanner) (ferment.Entry, error) {
+	r, err := scanEntry(s)
+	return r.Entry, err
+}
+
+// NewBatch gives a book its next batch number; numbers are never used again.
+func (tx *Tx) NewBatch(book int64, now time.Time) (int, error) {
+	n, err := one(tx, scanInt, "SELECT COALESCE(MAX(n), 0) + 1 FROM batch WHERE book = ?", book)
+	if err != nil {
+		return 0, err
+	}
+	return int(n), tx.exec("INSERT INTO batch (book, n, created) VALUES (?, ?, ?)", book, n, toText(now))
+}
+
+// BatchNumbers returns the numbers of a book's batches, taken back ones included.
+func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
+	return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err }, "SELECT n FROM batch WHERE book = ? ORDER BY n", book)
+}
+
+// AddEntries writes entries. One with a Root supersedes the newest row of that
+// root; one without begins its own. The rows come back with ID and Root.
+func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error) {
+	out := make([]ferment.Entry, len(es))
+	for i, e := range es {
+		r, err := tx.addRow(book, EntryRow{Entry: e})
+		if err != nil {
+			return nil, err
+		}
+		out[i] = r
+	}
+	return out, nil
+}
+
+func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
+	e := r.Entry
+	if e.Root != 0 {
+		prev, err := one(tx, scanInt, "SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", e.Root, book)
+		if err != nil {
+			return e, err
+		}
+		r.Supersedes = prev
+		if err := tx.exec("UPDATE entry SET live = 0 WHERE id = ?", prev); err != nil {
+			return e, err
+		}
+	}
+	var v any
+	if e.Has {
+		v = e.Value
+	}
+	id, err := tx.insert("INSERT INTO entry (root, book, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
+		e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By, e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName, toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+	if err != nil {
+		return e, err
+	}
+	e.ID = id
+	if e.Root == 0 {
+		e.Root = id
+		err = tx.exec("UPDATE entry SET root = id WHERE id = ?", id)
+	}
+	return e, err
+}
+
+// VoidRoots takes entries back: a void row supersedes each, and the history stays.
+func (tx *Tx) VoidRoots(book int64, roots []int64, author int64, now time.Time) error {
+	for _, root := range roots {
+		r, err := tx.newest(book, root)
+		if err != nil {
+			return err
+		}
+		if r.Void {
+			continue
+		}
+		r.Author, r.TypedAt, r.Void = author, now, true
+		if _, err := tx.addRow(book, r); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ReviveRoots brings entries back as they were before they were taken back.
+func (tx *Tx) ReviveRoots(book int64, roots []int64) error {
+	for _, root := range roots {
+		top, err := tx.newest(book, root)
+		if err != nil {
+			return err
+		}
+		if !top.Void {
+			continue
+		}
+		r, err := one(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? AND void = 0 ORDER BY id DESC LIMIT 1", root, book)
+		if err != nil {
+			return err
+		}
+		if _, err := tx.addRow(book, EntryRow{Entry: r.Entry}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (tx *Tx) newest(book, root int64) (EntryRow, error) {
+	return one(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
+}
+
+// Entry returns the live entry of a root.
+func (tx *Tx) Entry(book, root int64) (ferment.Entry, error) {
+	r, err := tx.newest(book, root)
+	if err == nil && r.Void {
+		return r.Entry, ErrNotFound
+	}
+	return r.Entry, err
+}
+
+// Entries returns the live entries of a batch; 0 is the house.
+func (tx *Tx) Entries(book int64, batch int) ([]ferment.Entry, error) {
+	return all(tx, scanLive, "SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id", book, batch)
+}
+
+// AllEntries returns every row of a batch, superseded and taken back ones too.
+func (tx *Tx) AllEntries(book int64, batch int) ([]EntryRow, error) {
+	return all(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? ORDER BY id", book, batch)
+}
+
+// Chain returns every row of a root, the oldest first.
+func (tx *Tx) Chain(book, root int64) ([]EntryRow, error) {
+	return all(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? ORDER BY id", root, book)
+}
+
+// EntriesOfMessage returns the live entries that a message made.
+func (tx *Tx) EntriesOfMessage(book, message int64) ([]ferment.Entry, error) {
+	return all(tx, scanLive, "SELECT "+entryColumns+" FROM entry WHERE message = ? AND book = ? AND live = 1 ORDER BY ordinal, id", message, book)
+}
+
+// EachEntry calls f for every row of a book, in order, without holding them all.
+func (tx *Tx) EachEntry(book int64, f func(EntryRow) error) error {
+	rows, err := tx.tx.QueryContext(tx.ctx, "SELECT "+entryColumns+" FROM entry WHERE book = ? ORDER BY batch, id", book)
+	if err != nil {
+		return classify(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		r, err := scanEntry(rows)
+		if err != nil {
+			return err
+		}
+		if err := f(r); err != nil {
+			return err
+		}
+	}
+	return classify(rows.Err())
+}
+
+// NewestOf returns the newest message of a member, since a time, that still has
+// live entries; ErrNotFound where there is none.
+func (tx *Tx) NewestOf(book, member int64, since time.Time) (Message, error) {
+	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.member = ? AND m.at >= ? AND EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live = 1) ORDER BY m.id DESC LIMIT 1", book, member, toText(since))
+}
+
+// NewestOfAll is NewestOf for whoever it was.
+func (tx *Tx) NewestOfAll(book int64, since time.Time) (Message, error) {
+	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live = 1) ORDER BY m.id DESC LIMIT 1", book, toText(since))
+}

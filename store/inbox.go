@@ -1,0 +1,83 @@
+package store
+
+import (
+	"strconv"
+	"time"
+)
+
+// InRow is one raw update, on disk before it is acknowledged.
+type InRow struct {
+	Seq, UpdateID, OriginChat, MessageID int64
+	Raw                                  []byte
+	Key                                  string // what makes it the same update when it comes again
+	ReceivedAt                           time.Time
+	State                                string
+	Attempts                             int
+}
+
+const inColumns = "seq, update_id, origin_chat, message_id, raw, key, received, state, attempts"
+
+func scanIn(s scanner) (r InRow, err error) {
+	var at string
+	err = s.Scan(&r.Seq, &r.UpdateID, &r.OriginChat, &r.MessageID, &r.Raw, &r.Key, &at, &r.State, &r.Attempts)
+	r.ReceivedAt = fromText(at)
+	return r, err
+}
+
+const metaOffset = "offset"
+
+// PutInbox keeps a poll's updates and the offset that acknowledges them; those
+// whose key is there already are passed over.
+func (tx *Tx) PutInbox(rows []InRow, offset int64) error {
+	for _, r := range rows {
+		if err := tx.exec("INSERT OR IGNORE INTO inbox (update_id, origin_chat, message_id, raw, key, received) VALUES (?,?,?,?,?,?)", r.UpdateID, r.OriginChat, r.MessageID, r.Raw, r.Key, toText(r.ReceivedAt)); err != nil {
+			return err
+		}
+	}
+	return tx.SetMeta(metaOffset, strconv.FormatInt(offset, 10))
+}
+
+// Offset is the next update to ask for; 0 where none was seen.
+func (tx *Tx) Offset() int64 {
+	v, _ := tx.Meta(metaOffset)
+	n, _ := strconv.ParseInt(v, 10, 64)
+	return n
+}
+
+// NextInbox returns the oldest updates that wait.
+func (tx *Tx) NextInbox(limit int) ([]InRow, error) {
+	return all(tx, scanIn, "SELECT "+inColumns+" FROM inbox WHERE state = 'new' ORDER BY seq LIMIT ?", limit)
+}
+
+// PendingInbox counts what waits.
+func (tx *Tx) PendingInbox() (int64, error) {
+	return one(tx, scanInt, "SELECT COUNT(*) FROM inbox WHERE state = 'new'")
+}
+
+// BumpAttempts counts a try, before the work.
+func (tx *Tx) BumpAttempts(seqs []int64) error {
+	for _, s := range seqs {
+		if err := tx.exec("UPDATE inbox SET attempts = attempts + 1 WHERE seq = ?", s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// FinishInbox ends an update; its text is emptied unless it is the book's.
+func (tx *Tx) FinishInbox(seq int64, keep bool) error {
+	if keep {
+		return tx.exec("UPDATE inbox SET state = 'done' WHERE seq = ?", seq)
+	}
+	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq = ?", seq)
+}
+
+// ParkInbox puts an update aside that failed again and again.
+func (tx *Tx) ParkInbox(seq int64, why string) error {
+	return tx.exec("UPDATE inbox SET state = 'parked', why = ? WHERE seq = ?", why, seq)
+}
+
+// PruneInbox forgets the keys of done updates older than a time.
+func (tx *Tx) PruneInbox(before time.Time) error {
+	return tx.exec("DELETE FROM inbox WHERE state = 'done' AND received < ?", toText(before))
+}

@@ -1,0 +1,117 @@
+package store
+
+import (
+	"database/sql"
+	"time"
+)
+
+// Out is one thing to send. Source and Kind are its key: the same answer is made
+// once.
+type Out struct {
+	ID, Book, Chat     int64
+	Source, Kind       string // kind: reply, edit, reaction, photo, document, ack
+	Text               string
+	HTML               bool
+	Buttons            []Button // on Enqueue only; ButtonsOf reads them
+	ReplyTo, Thread    int64
+	Edits              int64 // the row whose message this one edits
+	Reaction           string
+	Render             string // what to draw or write, for pictures and files
+	Plain              bool   // a plain receipt: never sent twice
+	Batch              int
+	Message            int64 // the message answered
+	Priority           int   // lower goes first
+	State              string
+	NotBefore, Created time.Time
+	Sent               time.Time
+	PlatformMessage    int64
+	Tries              int
+	Why                string
+}
+
+const outColumns = "id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, state, not_before, created, sent, platform_message, tries, why"
+
+func scanOut(s scanner) (o Out, err error) {
+	var nb, created string
+	var sent sql.NullString
+	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits, &o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State, &nb, &created, &sent, &o.PlatformMessage, &o.Tries, &o.Why)
+	o.NotBefore, o.Created, o.Sent = fromText(nb), fromText(created), fromNull(sent)
+	return o, err
+}
+
+// Enqueue makes a row to be sent; dup where its key was made before.
+func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
+	if o.NotBefore.IsZero() {
+		o.NotBefore = o.Created
+	}
+	id, err = tx.insert("INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
+		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain), o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
+	if isUnique(err) {
+		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
+		return id, true, err
+	}
+	if err != nil {
+		return 0, false, err
+	}
+	return id, false, tx.addButtons(o.Book, o.Chat, id, o.Buttons)
+}
+
+// DueOut returns rows to send at now, acks first, then by age.
+func (tx *Tx) DueOut(now time.Time, limit int) ([]Out, error) {
+	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE state = 'due' AND not_before <= ? ORDER BY priority, id LIMIT ?", toText(now), limit)
+}
+
+// Sending returns rows whose sending was begun and never ended.
+func (tx *Tx) Sending() ([]Out, error) {
+	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE state = 'sending' ORDER BY id")
+}
+
+// MarkSending marks rows before they go out.
+func (tx *Tx) MarkSending(ids []int64) error {
+	for _, id := range ids {
+		if err := tx.exec("UPDATE outbox SET state = 'sending', tries = tries + 1 WHERE id = ?", id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// MarkSent notes the platform's message id of a row that went out.
+func (tx *Tx) MarkSent(id, platformMessage int64, now time.Time) error {
+	return tx.exec("UPDATE outbox SET state = 'sent', platform_message = ?, sent = ? WHERE id = ?", platformMessage, toText(now), id)
+}
+
+// MarkRetry makes a row due again.
+func (tx *Tx) MarkRetry(id int64, notBefore time.Time) error {
+	return tx.exec("UPDATE outbox SET state = 'due', not_before = ? WHERE id = ?", toText(notBefore), id)
+}
+
+// MarkUnknown notes that nobody can know whether a row arrived.
+func (tx *Tx) MarkUnknown(id int64) error {
+	return tx.exec("UPDATE outbox SET state = 'unknown' WHERE id = ?", id)
+}
+
+// MarkDead gives a row up.
+func (tx *Tx) MarkDead(id int64, why string) error {
+	return tx.exec("UPDATE outbox SET state = 'dead', why = ? WHERE id = ?", why, id)
+}
+
+// Out returns a row.
+func (tx *Tx) Out(id int64) (Out, error) {
+	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE id = ?", id)
+}
+
+// OutByPlatform finds the bot's own message in a chat.
+func (tx *Tx) OutByPlatform(chat, platformMessage int64) (Out, error) {
+	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE chat = ? AND platform_message = ? AND platform_message <> 0 ORDER BY id DESC LIMIT 1", chat, platformMessage)
+}
+
+// OutOf returns the first answer to a message: the one that an edit changes.
+func (tx *Tx) OutOf(message int64) (Out, error) {
+	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE message = ? AND message <> 0 AND kind = 'reply' ORDER BY id LIMIT 1", message)
+}
+
+// RecentOut returns the newest rows of a chat, the newest first.
+func (tx *Tx) RecentOut(chat int64, limit int) ([]Out, error) {
+	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE chat = ? ORDER BY id DESC LIMIT ?", chat, limit)
+}
