@@ -162,7 +162,7 @@ func (a *Access) admit(tx *store.Tx, from From, c ChatInfo) (Verdict, error) {
 	}
 	chat, err := tx.PutChat(store.Chat{
 		Book: keeper.Book, Platform: c.Platform, PlatformID: c.PlatformID, Kind: "group",
-		Title: c.Title, Admitted: true, ActiveSince: c.Now, PrivacyHidden: c.Hidden,
+		Title: c.Title, Admitted: true, PrivacyHidden: c.Hidden,
 	})
 	if err != nil {
 		return Verdict{}, fmt.Errorf("admit: %w", err)

@@ -104,9 +104,12 @@ func (a *Access) claim(tx *store.Tx, from From, c ChatInfo, code string) (Verdic
 	}
 	chat, err := tx.PutChat(store.Chat{
 		Book: book.ID, Platform: c.Platform, PlatformID: c.PlatformID, Kind: "private",
-		Title: from.Name, Member: host.ID, Admitted: true, ActiveSince: c.Now,
+		Title: from.Name, Member: host.ID, Admitted: true,
 	})
 	if err != nil {
+		return Verdict{}, true, fmt.Errorf("claim: %w", err)
+	}
+	if err := tx.ClaimBook(book.ID); err != nil {
 		return Verdict{}, true, fmt.Errorf("claim: %w", err)
 	}
 	if err := tx.SetMeta(metaClaimed, c.Now.UTC().Format(time.RFC3339)); err != nil {

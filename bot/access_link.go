@@ -44,52 +44,34 @@ func (a *Access) newLink(tx *store.Tx, kind string, book, by int64, now time.Tim
 }
 
 // link tries a payload as an invite. It is used up in this transaction, together
-// with the admission; a member of the book gets a kind word and leaves it whole.
+// with the admission; whoever is in a book already is told so and the link stays
+// whole. A member's odd word is no link unless it came with /start: the
+// conversation may know what it is.
 func (a *Access) link(tx *store.Tx, from From, c ChatInfo, payload string) (Verdict, bool, error) {
-	book, kind, by, err := tx.Invite(hashOf(payload), c.Now)
-	if errors.Is(err, store.ErrNotFound) {
-		return a.noLink(tx, from, c)
-	}
-	if err != nil {
-		return Verdict{}, true, fmt.Errorf("invite: %w", err)
-	}
 	chat, err := present(tx, c)
 	if err == nil {
-		text := say.OtherBook()
-		if kind == linkJoin && chat.Book == book {
-			text = say.AlreadyIn()
+		if _, started := startPayload(c.Text); !started {
+			return Verdict{}, false, nil
 		}
-		return Verdict{What: Handled}, true, a.tell(tx, chat, c, text, nil)
+		return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.OtherBook(), nil)
 	}
 	if !errors.Is(err, store.ErrNotFound) {
 		return Verdict{}, true, fmt.Errorf("invite: %w", err)
 	}
-	if _, _, err := tx.UseInvite(hashOf(payload), c.Now); err != nil {
+	book, kind, by, err := tx.UseInvite(hashOf(payload), c.Now)
+	if errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrExpired) {
+		a.mu.Lock()
+		a.wrong(from.User, c.Now)
+		a.mu.Unlock()
+		return Verdict{What: Ignore, Say: say.LinkDead()}, true, nil
+	}
+	if err != nil {
 		return Verdict{}, true, fmt.Errorf("invite: %w", err)
 	}
 	if kind == linkHouse {
 		return a.openHousehold(tx, from, c)
 	}
 	return a.join(tx, from, c, book, by)
-}
-
-// noLink counts a wrong guess of a stranger. A member's odd word is no guess
-// unless it came as /start: the conversation may know what it is.
-func (a *Access) noLink(tx *store.Tx, from From, c ChatInfo) (Verdict, bool, error) {
-	chat, err := present(tx, c)
-	if err == nil {
-		if _, started := startPayload(c.Text); !started {
-			return Verdict{}, false, nil
-		}
-		return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.LinkDead(), nil)
-	}
-	if !errors.Is(err, store.ErrNotFound) {
-		return Verdict{}, true, fmt.Errorf("invite: %w", err)
-	}
-	a.mu.Lock()
-	a.wrong(from.User, c.Now)
-	a.mu.Unlock()
-	return Verdict{What: Ignore, Say: say.LinkDead()}, true, nil
 }
 
 // openHousehold makes a new, empty book, kept by the sender.
@@ -109,17 +91,21 @@ func (a *Access) openHousehold(tx *store.Tx, from From, c ChatInfo) (Verdict, bo
 	return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.NewBook(), nil)
 }
 
-// join lets the sender into a book and tells its keeper, with a way back.
+// join lets the sender into a book and tells its keeper, with a way back. A link
+// whose maker keeps the book no longer is dead.
 func (a *Access) join(tx *store.Tx, from From, c ChatInfo, book, by int64) (Verdict, bool, error) {
+	keeper, err := keeperOf(tx, book)
+	if err != nil {
+		return Verdict{}, true, err
+	}
+	if keeper.ID != by {
+		return Verdict{What: Ignore, Say: say.LinkDead()}, true, nil
+	}
 	m, err := a.enter(tx, book, from, 0, c.Now)
 	if err != nil {
 		return Verdict{}, true, err
 	}
 	chat, err := a.admitPrivate(tx, m, from, c)
-	if err != nil {
-		return Verdict{}, true, err
-	}
-	keeper, err := keeperOf(tx, book)
 	if err != nil {
 		return Verdict{}, true, err
 	}
@@ -130,15 +116,15 @@ func (a *Access) join(tx *store.Tx, from From, c ChatInfo, book, by int64) (Verd
 	return Verdict{What: Handled}, true, a.tell(tx, chat, c, say.Joined(keeper.Name), nil)
 }
 
-// enter makes or revives the sender's membership of a book. via is the group's
+// enter finds or makes the sender's membership of a book. via is the group's
 // chat that they came through, 0 for a link.
 func (a *Access) enter(tx *store.Tx, book int64, from From, via int64, now time.Time) (store.Member, error) {
 	m, err := memberByUser(tx, book, from.User)
 	switch {
 	case errors.Is(err, store.ErrNotFound):
 		m, err = tx.AddMember(store.Member{Book: book, Name: from.Name, PlatformUser: from.User, Joined: now, Via: via})
-	case err == nil && (!m.Left.IsZero() || via == 0 && m.Via != 0):
-		m.Left, m.Via, m.Name = time.Time{}, via, from.Name
+	case err == nil && via == 0 && m.Via != 0: // a link outlasts the group
+		m.Via = 0
 		err = tx.SetMember(m)
 	}
 	if err != nil {
@@ -150,7 +136,7 @@ func (a *Access) enter(tx *store.Tx, book int64, from From, via int64, now time.
 func (a *Access) admitPrivate(tx *store.Tx, m store.Member, from From, c ChatInfo) (store.Chat, error) {
 	chat, err := tx.PutChat(store.Chat{
 		Book: m.Book, Platform: c.Platform, PlatformID: c.PlatformID, Kind: "private",
-		Title: from.Name, Member: m.ID, Admitted: true, ActiveSince: c.Now,
+		Title: from.Name, Member: m.ID, Admitted: true,
 	})
 	if err != nil {
 		return chat, fmt.Errorf("admit: %w", err)

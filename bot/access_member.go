@@ -8,7 +8,7 @@ import (
 	"mustbook/store"
 )
 
-// memberByUser finds somebody in one book, present or not.
+// memberByUser finds somebody present in one book.
 func memberByUser(tx *store.Tx, book, user int64) (store.Member, error) {
 	ms, err := tx.Members(book)
 	if err != nil {
@@ -111,28 +111,26 @@ func (a *Access) Silence(tx *store.Tx, platform string, id int64) error {
 	return nil
 }
 
-// Doubt names the group of which the platform should be asked, at most once a
-// day, whether the user is still in it: the one through which they came into the
-// book of this chat. ok is false where nothing is to be asked.
-func (a *Access) Doubt(tx *store.Tx, platform string, chatID, user int64, now time.Time) (group int64, ok bool) {
-	m, via, ok := cameThrough(tx, platform, chatID, user)
-	if !ok || m.Keeper {
-		return 0, false
-	}
+// Due says, from memory alone, whether a day has passed since somebody's presence
+// behind a chat was looked at, and notes that it is looked at now.
+func (a *Access) Due(chatID, user int64, now time.Time) bool {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	key := [2]int64{via.PlatformID, user}
+	key := [2]int64{chatID, user}
 	if last, asked := a.asked[key]; asked && now.Sub(last) < 24*time.Hour {
-		return 0, false
+		return false
 	}
 	if len(a.asked) > 10_000 {
 		clear(a.asked)
 	}
 	a.asked[key] = now
-	return via.PlatformID, true
+	return true
 }
 
-func cameThrough(tx *store.Tx, platform string, chatID, user int64) (store.Member, store.Chat, bool) {
+// Doubt names the group of which the platform should be asked whether the user is
+// still in it: the one through which they came into the book of this chat. ok is
+// false where nothing is to be asked.
+func (a *Access) Doubt(tx *store.Tx, platform string, chatID, user int64) (group int64, ok bool) {
 	chat, err := tx.ChatByPlatform(platform, chatID)
 	var m store.Member
 	if err == nil && chat.Admitted {
@@ -140,9 +138,9 @@ func cameThrough(tx *store.Tx, platform string, chatID, user int64) (store.Membe
 	} else {
 		m, err = tx.MemberByUser(user)
 	}
-	if err != nil || m.Via == 0 || !m.Left.IsZero() {
-		return m, store.Chat{}, false
+	if err != nil || m.Via == 0 || m.Keeper || !m.Left.IsZero() {
+		return 0, false
 	}
 	via, err := tx.Chat(m.Via)
-	return m, via, err == nil && !via.Silent
+	return via.PlatformID, err == nil && !via.Silent && via.PlatformID != chatID
 }

@@ -16,7 +16,8 @@ type Bot struct {
 	Default *time.Location                            // zone of new books
 	Rand    io.Reader                                 // random bytes for invites and codes
 	Log     *slog.Logger
-	Name    string // the bot's @name on the platform, without @; may be empty
+	Access  *Access // who may do what; nil where everybody is let in (terminal, scripts)
+	Name    string  // the bot's @name on the platform, without @; may be empty
 }
 
 // Handle takes one incoming thing: the entries it makes, the replies it gets (as

@@ -90,6 +90,26 @@ func (r *reader) amounts(d *draft) {
 	}
 }
 
+// oneBottle reads "opened one", "gave Ann another": a word for a single bottle.
+func (r *reader) oneBottle(d *draft) {
+	for i := range d.deeds {
+		x := &d.deeds[i]
+		if x.claims > 0 || x.name != "opened" && x.name != "given away" {
+			continue
+		}
+		for k := x.end; k < len(r.items) && k < x.end+3 && !r.items[k].breaks(); k++ {
+			it := &r.items[k]
+			if it.name(cNumber) != "1" && it.fold != "another" || it.fold == "a" || it.fold == "an" {
+				continue
+			}
+			one := 1.0
+			d.claims = append(d.claims, claim{at: k, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: it.text, Deed: x.name, By: x.by}})
+			x.claims++
+			break
+		}
+	}
+}
+
 // volumeRole says what a volume without material is.
 func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 	if r.besideVessel(v) {
@@ -196,7 +216,7 @@ func (r *reader) identities() []claim {
 			continue
 		}
 		k := i + 1
-		for k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
+		for k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct(".") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
 			k++
 		}
 		if k >= len(r.items) || !r.codeLike(k) && q != "kit_best_before" {

@@ -21,7 +21,25 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 	if n := p.hourLetter(k); n > 0 {
 		return n
 	}
+	if n := p.dotted(k, joined); n > 0 {
+		return n
+	}
 	return p.bareHour(k, joined)
+}
+
+// dotted reads "at 7.30" and "um 19.30": a temperature has no such digits.
+func (p *timeParser) dotted(k int, joined bool) int {
+	items := p.r.items
+	h, m, ok := hourMinute(items[k].num)
+	if !joined || !ok || items[k].num.decimals != 2 || h > 23 || h < 1 || k+1 < len(items) && items[k+1].is(cUnit) {
+		return 0
+	}
+	switch items[k-1].fold {
+	case "at", "um", "om", "kl", "alle", "as", "las", "o", "v", "klockan", "around", "about":
+		p.hour, p.min, p.clock, p.clock12 = h, m, true, h < 12
+		return 1
+	}
+	return 0
 }
 
 // colon reads "19:30" and "6:45pm".
@@ -117,14 +135,15 @@ func (p *timeParser) bareHour(k int, joined bool) int {
 	if !joined || !n.whole() || n.val < 1 || n.val > 12 || n.spoken && n.val > 12 {
 		return 0
 	}
-	if k+1 < len(items) && (items[k+1].is(cUnit) || items[k+1].is(cNoun) || items[k+1].is(cVessel) || items[k+1].kind == tNum || items[k+1].punct("%") || items[k+1].punct(":")) {
+	if k+1 < len(items) && (items[k+1].is(cUnit) || items[k+1].is(cNoun) || items[k+1].is(cVessel) || items[k+1].kind == tNum && !gravityShaped(items[k+1].num) || items[k+1].punct("%") || items[k+1].punct(":")) {
 		return 0
 	}
 	at := items[k-1].fold
 	if at != "at" && at != "um" && at != "om" && at != "kl" && at != "o" && at != "around" && at != "about" {
 		return 0
 	}
-	if !p.hasDay && !p.r.deedWithoutTemp() {
+	dayNext := k+1 < len(items) && (items[k+1].is(cDay) || items[k+1].is(cDaypart) || items[k+1].is(cWeekday))
+	if !p.hasDay && !dayNext && !p.r.deedWithoutTemp() {
 		return 0
 	}
 	p.hour, p.min, p.clock, p.clock12 = int(n.val), 0, true, true

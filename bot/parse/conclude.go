@@ -329,6 +329,15 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 		}
 		return Intent{}, false
 	}
+	if i := r.pastValue(gs); same && !or && i >= 0 {
+		for k := range d.claims {
+			if &d.claims[k] == gs[i] {
+				d.claims = append(d.claims[:k], d.claims[k+1:]...)
+				break
+			}
+		}
+		return Intent{}, false
+	}
 	in := Intent{Kind: Ask, Ask: "digits", Why: "two gravities, and one is meant"}
 	b := gs[0].batch
 	if b == 0 {
@@ -345,6 +354,19 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 	return in, true
 }
 
+// pastValue finds the gravity that is only mentioned: "was 1.041", "before that 1.041".
+func (r *reader) pastValue(gs []*claim) int {
+	for i, g := range gs {
+		if g.at > 0 {
+			switch r.items[g.at-1].fold {
+			case "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
+				return i
+			}
+		}
+	}
+	return -1
+}
+
 // fromTo: "from 1.050 to 1.032", "1.050 -> 1.032": the second is the reading.
 func (r *reader) fromTo(gs []*claim) bool {
 	for k := gs[0].v.end; k < gs[1].v.at; k++ {
@@ -359,6 +381,9 @@ func (r *reader) fromTo(gs []*claim) bool {
 // futureDate asks about a date that lies ahead, or so far back that the year is in doubt.
 func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
 	for _, t := range r.times {
+		if t.vague && r.items[t.from].used == "time" {
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "no day can be told"}, true
+		}
 		if t.future && r.items[t.from].used == "time" && !plan {
 			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the time lies ahead"}, true
 		}

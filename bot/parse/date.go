@@ -37,7 +37,7 @@ func (p *timeParser) weekdayOnly(k int) bool {
 
 // codeDate reads an ISO date or one with points and a year.
 func (p *timeParser) codeDate(s string) int {
-	for _, layout := range []string{"2006-01-02", "2.1.2006", "02.01.06", "2-1-2006", "2006.01.02"} {
+	for _, layout := range []string{"2006-01-02", "2.1.2006", "2.1.06", "2-1-2006", "2006.01.02"} {
 		if t, err := time.ParseInLocation(layout, s, p.now.Location()); err == nil && plausibleYear(t.Year(), p.now) {
 			p.setDay(t)
 			return 1

@@ -60,10 +60,8 @@ func (d *draft) entries() []Entry {
 }
 
 func (d *draft) kind() (Kind, string) {
-	for _, x := range d.deeds {
-		if x.name != "crushed" && x.name != "cleaned" {
-			return Event, x.name
-		}
+	if len(d.deeds) > 0 {
+		return Event, d.deeds[0].name
 	}
 	for _, c := range d.claims {
 		if c.e.Deed != "" {
@@ -255,9 +253,6 @@ func (r *reader) unwelcome(d *draft) string {
 		}
 	}
 	if d.w.others > 0 && !r.addressedInGroup() {
-		if named && d.w.unknown == 0 && len(d.deeds) > 0 {
-			return ""
-		}
 		return "somebody else's"
 	}
 	if d.w.other > 0 && !labelled && !named {
@@ -307,6 +302,9 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	if len(d.gravities()) == 0 && !labelled {
 		return "no gravity, no name"
 	}
+	if !labelled && r.hasWord(0, "he", "she", "they", "you", "him", "her", "them", "u") {
+		return "somebody else's, perhaps"
+	}
 	return ""
 }
 
@@ -330,7 +328,7 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 		return "a deed that names no batch"
 	}
 	switch deed {
-	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "crushed", "cleaned", "laid down", "labelled", "kit serial", "kit lot", "target set":
+	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
 		return "a vague deed that names no batch"
 	}
 	for i := range r.items {

@@ -39,7 +39,7 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 	}
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" || d.name == "crushed" || d.name == "cleaned" {
+		if d.name == "working" || d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
@@ -191,6 +191,12 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	if it.is(cTType) || it.is(cStarter) {
 		return false
 	}
+	if (m == "water" || m == "juice") && k > 0 {
+		switch r.items[k-1].fold {
+		case "in", "of", "into", "from", "bit of", "some":
+			return false
+		}
+	}
 	x := d.deedAt(k, takesMaterial)
 	if x != nil && x.at < k {
 		return true
@@ -221,7 +227,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
-			if v.q == "bare" && (k > v.end || gravityShaped(v.n) || !v.n.whole()) {
+			if v.q == "bare" && (gravityShaped(v.n) || v.v > 50) {
 				return -1
 			}
 			if v.q == "bare" && it.name(cMaterial) != "campden" {
@@ -240,6 +246,9 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			return k
+		}
+		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks()) {
+			continue
 		}
 		if !it.punct(":") && !it.punct("-") && !it.punct("=") && !it.is(cFill) && !it.punct("(") {
 			break

@@ -7,7 +7,6 @@ import (
 
 // measured turns the labelled and shaped values into claims.
 func (r *reader) measured(d *draft) {
-	main := d.mainDeed()
 	for i := range d.values {
 		v := &d.values[i]
 		if v.taken {
@@ -36,7 +35,7 @@ func (r *reader) measured(d *draft) {
 		if v.q == "target_sg" {
 			c.e.Deed = "target set"
 			d.deeds = append(d.deeds, deed{at: v.at, end: v.end, name: "target set", claims: 1})
-		} else if main != nil {
+		} else if main := d.deedOf(v.at); main != nil {
 			c.e.Deed, c.e.By = main.name, main.by
 			main.claims++
 		}
@@ -44,12 +43,16 @@ func (r *reader) measured(d *draft) {
 	}
 }
 
-// mainDeed is the first deed of the text; readings belong to it.
-func (d *draft) mainDeed() *deed {
-	if len(d.deeds) == 0 {
-		return nil
+// deedOf is the deed that a reading belongs to: the first that was done to the
+// same batch at the same time.
+func (d *draft) deedOf(at int) *deed {
+	for i := range d.deeds {
+		x := &d.deeds[i]
+		if d.scopes.batch(x.at) == d.scopes.batch(at) && d.scopes.when(x.at) == d.scopes.when(at) {
+			return x
+		}
 	}
-	return &d.deeds[0]
+	return nil
 }
 
 // aloneOr reports that the number is the message, or that the label is near.

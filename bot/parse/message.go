@@ -50,6 +50,9 @@ func (r *reader) understand() Intent {
 	if in, ok := r.command(); ok {
 		return in
 	}
+	if in, ok := r.explicitNote(); ok {
+		return in
+	}
 	if in, ok := r.newBatch(); ok {
 		return in
 	}
@@ -171,7 +174,7 @@ func (r *reader) weigh() weight {
 		switch {
 		case it.is(cOther) && !it.cellar():
 			w.other++
-		case it.is(cOthers):
+		case it.is(cOthers) || r.possessive(i):
 			w.others++
 		case !it.known():
 			w.unknown++
@@ -180,6 +183,12 @@ func (r *reader) weigh() weight {
 		}
 	}
 	return w
+}
+
+// possessive reports somebody's name before a batch's: "Sal's gorse".
+func (r *reader) possessive(i int) bool {
+	it := &r.items[i]
+	return i+1 < len(r.items) && r.items[i+1].batch > 0 && strings.HasSuffix(it.fold, "'s") && len(it.senses) == 0 && !r.isMember(strings.TrimSuffix(it.fold, "'s"))
 }
 
 // cellar reports a word that also belongs to the cellar.

@@ -63,7 +63,7 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0:
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
-		case it.name(cKind) != "" && len(it.fold) > 2 && b.kind == "":
+		case it.name(cKind) != "" && len(it.fold) > 2 && (b.kind == "" || it.name(cKind) == "kit"):
 			b.kind = it.name(cKind)
 			if b.kind == "mead" || b.kind == "cider" || b.kind == "red" || b.kind == "white" || b.kind == "rosé" {
 				if open && !strings.Contains(it.fold, " ") {
@@ -140,6 +140,14 @@ func (b *newBatch) intent() Intent {
 	d.scopes = &scopes{r: r, first: len(r.items)}
 	r.pairMaterials(d)
 	r.amounts(d)
+	for i := range d.claims { // the volume is the batch's, not the deed's
+		if q := d.claims[i].e.Quantity; q == "volume" || q == "vessel_size" {
+			d.claims[i].e.Deed = ""
+			for j := range d.deeds {
+				d.deeds[j].claims = max(0, d.deeds[j].claims-1)
+			}
+		}
+	}
 	r.bares(d)
 	r.measured(d)
 	r.deedEntries(d)

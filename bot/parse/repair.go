@@ -22,6 +22,9 @@ func (r *reader) repair() (Intent, bool) {
 		return r.undo()
 	}
 	if !first.is(cSay) {
+		if r.oneNotOther() {
+			return r.correct(0)
+		}
 		return Intent{}, false
 	}
 	k := 0
@@ -32,6 +35,16 @@ func (r *reader) repair() (Intent, bool) {
 		return r.bareNo()
 	}
 	return r.correct(k)
+}
+
+// oneNotOther reports "1.033 not 1.034".
+func (r *reader) oneNotOther() bool {
+	for k := 1; k+1 < len(r.items); k++ {
+		if r.items[k].fold == "not" || r.items[k].fold == "instead of" {
+			return r.items[0].kind == tNum && r.items[k+1].kind == tNum && len(r.items) <= 8
+		}
+	}
+	return false
 }
 
 // onlySmallWords reports that nothing but filler stands from item k on.
@@ -282,7 +295,7 @@ func (r *reader) valuesFrom(k int) []value {
 func (r *reader) lastNamed(k int) int {
 	b := 0
 	for i := k; i < len(r.items); i++ {
-		if r.items[i].batch > 0 && !(i > 0 && r.items[i-1].fold == "not") {
+		if r.items[i].batch > 0 && !(i > 0 && r.items[i-1].is(cSay) && r.items[i-1].name(cSay) == "not") && !(i > 1 && r.items[i-1].fold == "the" && r.items[i-2].fold == "not") {
 			b = r.items[i].batch
 		}
 	}

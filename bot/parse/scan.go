@@ -105,6 +105,11 @@ func scanNumber(text string, i int) token {
 	n, ok := parseNumber(text[i:j])
 	t.num = n
 	if !ok || dashes > 0 || points > 1 {
+		if k := pairCut(text[i:j]); k > 0 { // "1.032,19" and "1.032-19": two numbers
+			t.end = i + k
+			t.num, _ = parseNumber(text[i:t.end])
+			return t
+		}
 		t.kind = tCode
 		return t
 	}
@@ -122,6 +127,20 @@ func scanNumber(text string, i int) token {
 		t.kind = tCode
 	}
 	return t
+}
+
+// pairCut finds where a gravity ends and a second number follows without a space;
+// 0 if the run is something else.
+func pairCut(s string) int {
+	if len(s) < 7 || s[1] != '.' && s[1] != ',' || s[5] != ',' && s[5] != '-' && s[5] != '.' {
+		return 0
+	}
+	n, ok := parseNumber(s[:5])
+	rest, ok2 := parseNumber(s[6:])
+	if !ok || !ok2 || !gravityShaped(n) || s[5] == '.' && rest.decimals < 3 || rest.val > 120 {
+		return 0
+	}
+	return 5
 }
 
 // codeEnd is where a run of letters, digits and inner signs ends.

@@ -64,7 +64,7 @@ func spokenAt(toks []token, i int) (token, int) {
 			break
 		}
 		d := spokenWord(toks[j].fold)
-		if d == "" || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenWord(toks[j+1].fold) == "") {
+		if d == "" || fullGravity(digits) && len(d) == 2 || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenWord(toks[j+1].fold) == "") {
 			break
 		}
 		if tens && len(d) == 1 && d != "." && d != "0" {
@@ -89,6 +89,11 @@ func spokenAt(toks []token, i int) (token, int) {
 	t.num = num
 	t.text, t.fold = num.typed, num.typed
 	return t, n
+}
+
+// fullGravity reports digits that are a gravity already: what follows is another number.
+func fullGravity(s string) bool {
+	return len(s) == 4 && s[0] == '1' && (s[1] == '0' || s[1] == '1') && s[1] != '.' || len(s) == 3 && s[0] == '9' || len(s) == 5 && s[1] == '.'
 }
 
 func hasPoint(s string) bool {

@@ -54,8 +54,10 @@ func (r *reader) statement(q *question) Intent {
 	r.pairMaterials(&d)
 	r.amounts(&d)
 	r.bares(&d)
+	r.oneBottle(&d)
 	r.measured(&d)
 	r.deedEntries(&d)
+	d.onlyWhatIsLeft()
 	d.w = r.weigh()
 	r.findUnknownName(&d)
 	if len(d.claims) == 0 {
@@ -69,6 +71,24 @@ func (r *reader) statement(q *question) Intent {
 		c.e.When = d.scopes.when(c.at)
 	}
 	return r.decide(&d, plan)
+}
+
+// onlyWhatIsLeft drops the bottles that went where what is left is said.
+func (d *draft) onlyWhatIsLeft() {
+	left := false
+	for _, c := range d.claims {
+		left = left || c.e.Quantity == "bottles_left"
+	}
+	if !left {
+		return
+	}
+	out := d.claims[:0]
+	for _, c := range d.claims {
+		if c.e.Quantity != "bottles_out" {
+			out = append(out, c)
+		}
+	}
+	d.claims = out
 }
 
 // starter reports a reading of something that is not the batch.
@@ -133,9 +153,6 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 		}
 		return r.ignore("a plan")
 	}
-	if in, ok := r.explicitNote(); ok {
-		return in
-	}
 	if r.observation() && d.w.other == 0 && d.w.others == 0 && r.addressed() {
 		return r.noteOr("an observation")
 	}
@@ -146,7 +163,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 func (r *reader) cellarTalk() bool {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.batch > 0 || it.is(cAct) || it.is(cDeed) || it.is(cMaterial) || it.is(cObs) || it.is(cTType) || it.kind == tNum && gravityShaped(it.num) {
+		if it.batch > 0 || it.is(cAct) || it.is(cDeed) || it.is(cMaterial) || it.is(cObs) || it.is(cTType) || it.name(cUnit) == "bottle" || it.kind == tNum && gravityShaped(it.num) {
 			return true
 		}
 	}

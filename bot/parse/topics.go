@@ -45,23 +45,23 @@ const (
 	TopicHelpFault      = "help_fault" // fault: eggs, vinegar, film, haze, foam, hot, cold, no_start, fizz, geranium, other
 	TopicTooHot         = "is_too_hot" // value, unit
 	TopicTooCold        = "is_too_cold"
-	TopicWho            = "who"     // deed
+	TopicWho            = "who"      // deed
 	TopicWhenWas        = "when_was" // deed
-	TopicMayAdd         = "may_add" // material
+	TopicMayAdd         = "may_add"  // material
 	TopicTemp           = "temp_now"
 	TopicSettings       = "settings"
-	TopicSetUnits       = "set_units"      // units
-	TopicSetZone        = "set_zone"       // zone
-	TopicSetHydrometer  = "set_hydrometer" // value, unit
-	TopicSetRack        = "set_rack_point" // sg
-	TopicSetCheckDay    = "set_check_day"  // day
+	TopicSetUnits       = "set_units"       // units
+	TopicSetZone        = "set_zone"        // zone
+	TopicSetHydrometer  = "set_hydrometer"  // value, unit
+	TopicSetRack        = "set_rack_point"  // sg
+	TopicSetCheckDay    = "set_check_day"   // day
 	TopicSetRange       = "set_sheet_range" // low, high
-	TopicSetQuiet       = "set_quiet"      // from, to (hours), or off
-	TopicSetLanguage    = "set_language"   // language
-	TopicSetBottle      = "set_bottle"     // value, unit
-	TopicSetYear        = "set_year_limit" // value, unit
-	TopicSetGallon      = "set_gallon"     // gallon
-	TopicRemind         = "remind"         // text, at (time.Time), day (bool)
+	TopicSetQuiet       = "set_quiet"       // from, to (hours), or off
+	TopicSetLanguage    = "set_language"    // language
+	TopicSetBottle      = "set_bottle"      // value, unit
+	TopicSetYear        = "set_year_limit"  // value, unit
+	TopicSetGallon      = "set_gallon"      // gallon
+	TopicRemind         = "remind"          // text, at (time.Time), day (bool)
 	TopicMute           = "mute"
 	TopicUnmute         = "unmute"
 	TopicSnooze         = "snooze" // text
@@ -127,6 +127,7 @@ var questions = []pattern{
 	{TopicWhenRack, []string{"rack|racking|abziehen|umfullen|soutir|trasieg|travas", "when|can|ready|should|time|is|low enough|wann|kann|may|quand|cuando|quando"}},
 	{TopicWho, []string{"who|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
 	{TopicWhenWas, []string{"when did|how long since|when was|how long ago|since when|how old|how many days"}},
+	{TopicBottles, []string{"bottles", "left|remain|still have|in stock"}},
 	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
 	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much"}},
 	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},

@@ -39,7 +39,20 @@ func (r *reader) findValues() []value {
 		vs = append(vs, v)
 		i = v.end
 	}
+	r.roomAlone(vs)
 	return vs
+}
+
+// roomAlone gives a lone temperature to the room that the text names anywhere.
+func (r *reader) roomAlone(vs []value) {
+	if len(vs) != 1 || vs[0].q != "temp" || vs[0].typ != "" {
+		return
+	}
+	for i := range r.items {
+		if r.items[i].is(cAmbient) && r.items[i].used == "" {
+			vs[0].typ = "room"
+		}
+	}
 }
 
 // valueAt reads a number with its unit and label at item i. "a" and "half a"
@@ -61,6 +74,10 @@ func (r *reader) valueAt(i int) (value, bool) {
 		}
 		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of") {
 			v.end++
+		}
+		if v.end < len(r.items) && r.items[v.end].name(cMaterial) == "campden" {
+			v.n, v.v, v.q = number{typed: it.text, val: f, decimals: -1}, f, "bare"
+			return v, true
 		}
 		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) {
 			return v, false
@@ -137,6 +154,11 @@ func (r *reader) unitOf(v *value) {
 	v.end++
 	if name == "half bottle" || name == "bottle" {
 		v.q = "amount"
+		return
+	}
+	if (name == "C" || name == "F") && v.n.decimals >= 2 && gravityShaped(v.n) {
+		v.unit, v.end = "", v.end-1
+		r.items[v.end].used = "slip"
 		return
 	}
 	if q := unitQuantity[name]; q != "" {
@@ -219,7 +241,7 @@ func (r *reader) labelApplies(v *value, l string, it *item) bool {
 		case "g/L", "g/100mL", "mg/L":
 			return l == "ta" || l == "free_so2" || l == "total_so2"
 		case "%", "%vol":
-			return l == "abv"
+			return l == "abv" || l == "ta" && v.v < 2
 		case "L", "mL", "gal", "USgal", "impgal", "pint", "cL", "hL", "quart":
 			return l == "volume"
 		}

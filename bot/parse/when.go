@@ -13,6 +13,7 @@ type timeSpan struct {
 	today    bool // "today" alone: now, but a date in a list of days
 	future   bool // it has not happened yet
 	dated    bool // it names a day
+	vague    bool // a past of which no day can be told
 	far      bool // a day without a year that is only just not in the future
 }
 
@@ -28,6 +29,7 @@ type timeParser struct {
 	clock, clock12 bool // clock12: an hour of which nobody said whether before noon
 	evening, morn  bool
 	future, today  bool
+	vague          bool // "last week": no day can be told
 	ago            bool // an instant counted back from now
 	far            bool
 }
@@ -70,13 +72,16 @@ func (r *reader) timeAt(i int) (timeSpan, bool) {
 	end := i
 	for j := i; j < len(r.items); {
 		k := j
-		for k < len(r.items) && k < j+3 && timeJoiner(&r.items[k]) {
+		n := p.part(k, false)
+		for n == 0 && k < len(r.items) && k < j+3 && timeJoiner(&r.items[k]) {
 			k++
 		}
 		if k >= len(r.items) {
 			break
 		}
-		n := p.part(k, k > j)
+		if n == 0 && k > j {
+			n = p.part(k, true)
+		}
 		if n == 0 && end > i && r.items[j].punct(",") && j+1 < len(r.items) && r.items[j+1].is(cClock) {
 			n = 1
 		}
@@ -93,7 +98,6 @@ func (r *reader) timeAt(i int) (timeSpan, bool) {
 	s.from, s.to = i, end
 	return s, true
 }
-
 
 // timeJoiner are the small words that hold the parts of a time together.
 func timeJoiner(it *item) bool {
@@ -128,6 +132,9 @@ func (p *timeParser) word(k int) int {
 	switch {
 	case it.is(cNow):
 		p.now0 = true
+		return 1
+	case it.name(cDay) == "?":
+		p.vague = true
 		return 1
 	case it.is(cDay) && !p.hasDay:
 		d, _ := strconv.Atoi(it.name(cDay))
@@ -226,7 +233,7 @@ func (p *timeParser) partOf(w string) {
 
 // span is the time that the parts make together.
 func (p *timeParser) span() timeSpan {
-	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far}
+	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far, vague: p.vague && !p.hasDay}
 	switch {
 	case p.future:
 		return s

@@ -69,12 +69,9 @@ func LinkDead() string {
 	return "That link does not work: it is used\nup or over a day old. Ask for a new one."
 }
 
-// AlreadyIn is for a link opened by a member of the book.
-func AlreadyIn() string { return "You are in this book already." }
-
-// OtherBook is for a link opened in a private chat of another book.
+// OtherBook is for a link opened in a private chat that is in a book.
 func OtherBook() string {
-	return "This chat is in another book. Type\nleave there first, then open the link."
+	return "This chat is in a book already. Type\nleave first, then open the link."
 }
 
 // Invite gives the link, or the words to send where no link can be made.

@@ -22,11 +22,11 @@ const (
 // of them may be what ended it. Their attempt is committed before the work; one
 // that was tried before goes alone, so that it takes nothing down with it.
 func (b *tg) careful(ctx context.Context, rows []store.InRow) ([]store.InRow, error) {
-	if rows[0].Seq > b.started {
+	if !b.old(rows[0]) {
 		return rows, nil
 	}
 	n := 0
-	for n < len(rows) && rows[n].Seq <= b.started && rows[n].Attempts == 0 {
+	for n < len(rows) && b.old(rows[n]) && rows[n].Attempts == 0 {
 		n++
 	}
 	if n == 0 {
@@ -38,21 +38,37 @@ func (b *tg) careful(ctx context.Context, rows []store.InRow) ([]store.InRow, er
 		return nil, err
 	}
 	err := b.cfg.DB.Update(ctx, func(tx *store.Tx) error {
-		for _, r := range rows {
-			if err := tx.BumpAttempts(r.Seq); err != nil {
-				return err
-			}
+		seqs := make([]int64, len(rows))
+		for i, r := range rows {
+			seqs[i] = r.Seq
 		}
-		return nil
+		return tx.BumpAttempts(seqs)
 	})
 	passed("after attempts commit")
 	return rows, err
+}
+
+// old is a row that was in the inbox before this run.
+func (b *tg) old(r store.InRow) bool { return r.ReceivedAt.Before(b.started) }
+
+// sick is an error of the database as a whole: no message's fault.
+func sick(err error) bool {
+	for _, e := range []error{store.ErrFull, store.ErrLocked, store.ErrReadOnly, store.ErrDamaged} {
+		if errors.Is(err, e) {
+			return true
+		}
+	}
+	return false
 }
 
 // again counts a failure of a row and parks the row after three. A database that
 // can't be written is nobody's fault: then the row waits. The error says that the
 // next round should not hurry.
 func (b *tg) again(ctx context.Context, j *job, cause error) error {
+	if sick(cause) {
+		b.cfg.Log.Error("the database can't be written; messages wait", "error", cause)
+		return cause
+	}
 	b.fails[j.row.Seq]++
 	n := b.fails[j.row.Seq]
 	b.cfg.Log.Error("a message failed", "inbox", j.row.Seq, "try", n, "error", b.redact(cause))

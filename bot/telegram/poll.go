@@ -59,6 +59,9 @@ func (b *tg) poll(ctx context.Context, offset int64) ([]json.RawMessage, error) 
 // keep puts a batch into the inbox, with the next offset, in one commit.
 func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int64, error) {
 	now := b.cfg.Now()
+	b.mu.Lock()
+	b.heardAt = now
+	b.mu.Unlock()
 	if len(got) == 0 {
 		return offset, b.noteQuiet(ctx, now)
 	}

@@ -15,20 +15,22 @@ import (
 
 // tg is a running bot.
 type tg struct {
-	cfg    Config
-	lib    *lib.Bot
-	pace   *pace
-	mu     sync.Mutex
-	who    me
-	polled time.Time // last good poll or webhook call
+	cfg     Config
+	lib     *lib.Bot
+	pace    *pace
+	mu      sync.Mutex
+	who     me
+	polled  time.Time // when the last poll was written down
+	heardAt time.Time // last good poll or webhook call
+	downAt  time.Time // when it was last said that sends fail
 
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched
 
 	fails    map[int64]int // in-process failures of inbox rows
 	flood    map[int64]*inflow
-	started  int64 // rows of the inbox up to this one were there at the start
-	seenFail bool  // the network was said to be down
+	started  time.Time // rows of the inbox from before may be what ended the last run
+	seenFail bool      // the network was said to be down
 }
 
 // Run talks to the platform until ctx ends; then it finishes the message in hand
@@ -43,6 +45,7 @@ func Run(ctx context.Context, cfg Config) error {
 	if err := b.start(ctx); err != nil {
 		return err
 	}
+	b.heardAt = cfg.Now()
 	parts := []func(context.Context){b.worker, b.sender, b.fetcher, b.pruner, b.menu}
 	if cfg.Webhook.URL != "" {
 		parts = append(parts, b.hook)
@@ -85,12 +88,12 @@ const metaPolled = "telegram/polled"
 // after more than the 24 hours that the platform keeps updates.
 func (b *tg) start(ctx context.Context) error {
 	now := b.cfg.Now()
+	b.started = now
 	var last time.Time
 	err := b.cfg.DB.Update(ctx, func(tx *store.Tx) error {
 		if v, has := tx.Meta(metaPolled); has {
 			last, _ = time.Parse(time.RFC3339, v)
 		}
-		b.started = tx.LastInbox()
 		return b.recoverSends(tx, now)
 	})
 	if err != nil {

@@ -13,9 +13,9 @@ import (
 func (b *tg) service(tx *store.Tx, j *job, m *message) (done bool, err error) {
 	switch {
 	case m.MovedTo != 0:
-		return true, tx.MigrateChat(platform, m.Chat.ID, m.MovedTo)
+		return true, ignoreMissing(tx.MigrateChat(platform, m.Chat.ID, m.MovedTo))
 	case m.MovedFrom != 0:
-		return true, tx.MigrateChat(platform, m.MovedFrom, m.Chat.ID)
+		return true, ignoreMissing(tx.MigrateChat(platform, m.MovedFrom, m.Chat.ID))
 	case m.Left != nil && m.Left.ID != b.id():
 		return true, b.cfg.Access.Leaves(tx, platform, m.Chat.ID, m.Left.ID, b.cfg.Now())
 	}
@@ -63,13 +63,13 @@ func (b *tg) isGone(ctx context.Context, u update) bool {
 	case u.Message != nil && u.Message.Sender == nil:
 		userID, chatID = u.Message.From.ID, u.Message.Chat.ID
 	}
-	if userID == 0 || chatID == 0 || userID == b.id() {
+	if userID == 0 || chatID == 0 || userID == b.id() || !b.cfg.Access.Due(chatID, userID, b.cfg.Now()) {
 		return false
 	}
 	group, ask := int64(0), false
 	err := b.cfg.DB.View(ctx, func(tx *store.Tx) error {
-		group, ask = b.cfg.Access.Doubt(tx, platform, chatID, userID, b.cfg.Now())
+		group, ask = b.cfg.Access.Doubt(tx, platform, chatID, userID)
 		return nil
 	})
-	return err == nil && ask && group != chatID && !b.stillThere(ctx, group, userID)
+	return err == nil && ask && !b.stillThere(ctx, group, userID)
 }

@@ -51,10 +51,10 @@ func (b *tg) worker(ctx context.Context) {
 func (b *tg) round(ctx context.Context) (int, error) {
 	ctx = context.WithoutCancel(ctx)
 	var rows []store.InRow
-	pending := 0
+	pending := int64(0)
 	err := b.cfg.DB.View(ctx, func(tx *store.Tx) (err error) {
 		if rows, err = tx.NextInbox(share); err == nil && len(rows) > 0 {
-			pending = tx.PendingInbox()
+			pending, err = tx.PendingInbox()
 		}
 		return err
 	})

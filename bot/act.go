@@ -1,0 +1,302 @@
+package bot
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+	"mustbook/store"
+)
+
+// act does what a message was understood to mean.
+func (t *turn) act(in parse.Intent) error {
+	switch in.Kind {
+	case parse.Readings, parse.Event, parse.NewBatch:
+		if err := t.tx.CloseQuestion(t.bk.id, t.pendingMessage()); err != nil {
+			return err
+		}
+		return t.keep(in)
+	case parse.Correction:
+		return t.repair(in)
+	case parse.Question:
+		return t.question(in)
+	case parse.Ask:
+		return t.ask(in)
+	case parse.Reject:
+		if err := t.tx.DropMessage(t.msg.ID); err != nil {
+			return err
+		}
+		return t.reply(reply{Lines: say.Rejected(in.Reason, in.Why, t.in.Text)})
+	}
+	return t.ignored(in)
+}
+
+// ignored keeps nothing of talk that is not the book's; in private one line helps.
+func (t *turn) ignored(parse.Intent) error {
+	if err := t.tx.DropMessage(t.msg.ID); err != nil {
+		return err
+	}
+	if t.in.Chat.Group() || t.edits != 0 {
+		return nil
+	}
+	t.msg = store.Message{PlatformMessage: t.msg.PlatformMessage, ID: t.msg.ID}
+	return t.reply(reply{Lines: say.Help(t.stageInFocus())})
+}
+
+func (t *turn) stageInFocus() ferment.Stage {
+	n, err := t.focus()
+	if err != nil {
+		return ""
+	}
+	if s := t.bk.batch(n); s != nil {
+		return s.Stage
+	}
+	if len(t.bk.batches) == 0 {
+		return ""
+	}
+	return t.bk.batches[len(t.bk.batches)-1].Stage
+}
+
+// keep stores what a message said and answers with what it means.
+func (t *turn) keep(in parse.Intent) error {
+	before := t.bk
+	es, err := t.store(in.Entries, in.Event)
+	if err != nil {
+		return err
+	}
+	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
+		return err
+	}
+	if err := t.receipt(in, es, before); err != nil {
+		return err
+	}
+	if in.Topic != "" {
+		return t.question(parse.Intent{Kind: parse.Question, Topic: in.Topic, Args: in.Args, Batch: in.Batch})
+	}
+	return nil
+}
+
+// store writes parsed entries as rows of the book under this turn's message.
+func (t *turn) store(ps []parse.Entry, deed string) ([]ferment.Entry, error) {
+	es, err := t.rows(ps, deed)
+	if err != nil {
+		return nil, err
+	}
+	have, err := t.tx.EntriesOfMessage(t.bk.id, t.msg.ID)
+	if err != nil {
+		return nil, err
+	}
+	base := 0
+	for _, h := range have {
+		base = max(base, h.Ordinal+1)
+	}
+	for i := range es {
+		es[i].Ordinal = base + i
+	}
+	es, err = t.tx.AddEntries(t.bk.id, es)
+	if err != nil {
+		return nil, fmt.Errorf("keep: %w", err)
+	}
+	return es, t.joinTemperature(es)
+}
+
+// rows turns parsed entries into rows, giving new batches their numbers.
+func (t *turn) rows(ps []parse.Entry, deed string) ([]ferment.Entry, error) {
+	numbers := map[string]int{}
+	var out []ferment.Entry
+	for _, p := range ps {
+		if p.Quantity == string(ferment.QNewBatch) && p.BatchN == 0 {
+			n, err := t.tx.NewBatch(t.bk.id, t.in.Now)
+			if err != nil {
+				return nil, err
+			}
+			numbers[strings.ToLower(p.Batch)] = n
+		}
+	}
+	for _, p := range ps {
+		e := t.row(p)
+		if n, ok := numbers[strings.ToLower(p.Batch)]; ok && p.BatchN == 0 && p.Batch != "" {
+			e.Batch = n
+		}
+		if e.Batch == 0 && p.Batch != "" {
+			if s := t.byName(p.Batch); s != nil {
+				e.Batch = s.N
+			}
+		}
+		if e.Quantity == ferment.QNewBatch {
+			e.Text = p.Batch
+		}
+		if e.Deed == "" && p.Quantity != string(ferment.QNote) {
+			e.Deed = deed
+		}
+		out = append(out, e)
+	}
+	return out, nil
+}
+
+func (t *turn) byName(name string) *ferment.State {
+	for _, s := range t.bk.batches {
+		if strings.EqualFold(s.Name, name) {
+			return s
+		}
+	}
+	return nil
+}
+
+func (t *turn) row(p parse.Entry) ferment.Entry {
+	e := ferment.Entry{Message: t.msg.ID, Batch: p.BatchN, Quantity: ferment.Quantity(p.Quantity), Unit: p.Unit, Typed: p.Typed, Deed: p.Deed,
+		Material: p.Material, Basis: p.Basis, By: p.By, Text: p.Text, Instrument: p.Instrument, Type: p.Type, Approx: p.Approx,
+		At: t.msg.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.msg.At}
+	if p.Value != nil {
+		e.Value, e.Has = *p.Value, true
+	}
+	if !p.When.Now() {
+		e.At = p.When.At
+	}
+	if p.When.Day {
+		y, m, d := p.When.At.Date()
+		e.At, e.DayOnly = dateNoon(y, m, d, t.bk.zone), true
+	}
+	return e
+}
+
+// joinTemperature lets a lone temperature complete one's own newest gravity of the
+// last ten minutes.
+func (t *turn) joinTemperature(es []ferment.Entry) error {
+	if len(es) != 1 || es[0].Quantity != ferment.QTemp || es[0].Type != "" || es[0].Deed != "" {
+		return nil
+	}
+	m, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, t.in.At.Add(-joinWithin))
+	if err != nil || m.ID == t.msg.ID {
+		ms, err2 := t.previousOwn()
+		if err2 != nil || ms == 0 {
+			return err2
+		}
+		m.ID = ms
+	}
+	old, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
+	if err != nil {
+		return err
+	}
+	gravity, temp := ferment.Entry{}, false
+	for _, e := range old {
+		if ferment.IsGravity(e.Quantity) && e.Batch == es[0].Batch {
+			gravity = e
+		}
+		temp = temp || e.Quantity == ferment.QTemp
+	}
+	if gravity.Root == 0 || temp {
+		return nil
+	}
+	e := es[0]
+	e.Of, e.At, e.DayOnly = gravity.Root, gravity.At, gravity.DayOnly
+	_, err = t.tx.AddEntries(t.bk.id, []ferment.Entry{e})
+	return err
+}
+
+// previousOwn is the newest message of the sender before this one, within the time
+// in which a temperature joins a gravity; 0 where there is none.
+func (t *turn) previousOwn() (int64, error) {
+	for _, s := range t.bk.batches {
+		if s.Last == nil {
+			continue
+		}
+		e := s.Last.Entry
+		if e.Author == t.in.Member.ID && t.in.At.Sub(e.TypedAt) <= joinWithin && e.Message != t.msg.ID {
+			return e.Message, nil
+		}
+	}
+	return 0, nil
+}
+
+// ask puts a question to the sender and remembers what its answer completes.
+func (t *turn) ask(in parse.Intent) error {
+	if in.Ask == "duplicate" && len(in.Options) == 0 {
+		in.Options = []parse.Option{{Label: "Second time", Entries: in.Held}}
+	}
+	if len(in.Entries) > 0 {
+		if _, err := t.store(in.Entries, in.Event); err != nil {
+			return err
+		}
+	}
+	raw, err := json.Marshal(parse.Pending{Ask: in.Ask, Held: in.Held, Options: in.Options, Batch: in.Batch})
+	if err != nil {
+		return err
+	}
+	if _, err := t.tx.PutQuestion(store.Question{Book: t.bk.id, Chat: t.in.Chat.ID, Member: t.in.Member.ID, Message: t.msg.ID, Kind: in.Ask, Payload: raw, Asked: t.in.At}); err != nil {
+		return err
+	}
+	r := reply{Lines: say.Asked(t.bk.style, in.Ask, in.Args, t.subject(in), t.in.Text, in.Why), Batch: in.Batch, Whole: true}
+	for _, o := range in.Options {
+		do := action{Do: doStore, Message: t.msg.ID, Entries: o.Entries, Key: in.Event}
+		if o.Replace {
+			do.Do, do.Action = doRepair, in.Action
+		}
+		r.Buttons = append(r.Buttons, choice{o.Label, do})
+	}
+	if len(in.Held) > 0 {
+		r.Buttons = append(r.Buttons, choice{say.Keep, action{Do: doStore, Message: t.msg.ID, Entries: in.Held, Key: in.Event}})
+	}
+	if len(r.Buttons) > 0 {
+		r.Buttons = append(r.Buttons, choice{say.Drop, action{Do: doDrop, Message: t.msg.ID}})
+	}
+	return t.reply(r)
+}
+
+func (t *turn) subject(in parse.Intent) *ferment.State {
+	if s := t.bk.batch(in.Batch); s != nil {
+		return s
+	}
+	for _, e := range in.Held {
+		if s := t.bk.batch(e.BatchN); s != nil {
+			return s
+		}
+	}
+	return nil
+}
+
+func (t *turn) pendingMessage() int64 {
+	q, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
+	if err != nil {
+		return 0
+	}
+	return q.Message
+}
+
+// answersOption lets a typed label press the button of the open question.
+func (t *turn) answersOption() (bool, error) {
+	q, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
+	if errors.Is(err, store.ErrNotFound) || err == nil && t.in.At.Sub(q.Asked) > undoWindow {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	var p parse.Pending
+	if err := json.Unmarshal(q.Payload, &p); err != nil {
+		return false, nil
+	}
+	do := action{Do: doStore, Message: q.Message, Entries: p.Held}
+	switch {
+	case strings.EqualFold(strings.TrimSpace(t.in.Text), say.Keep) && len(p.Held) > 0:
+	case strings.EqualFold(strings.TrimSpace(t.in.Text), say.Drop):
+		do = action{Do: doDrop, Message: q.Message}
+	default:
+		i, ok := parse.MatchOption(t.in.Text, p)
+		if !ok {
+			return false, nil
+		}
+		do.Entries = p.Options[i].Entries
+		if p.Options[i].Replace {
+			do.Do = doRepair
+		}
+	}
+	if err := t.tx.DropMessage(t.msg.ID); err != nil {
+		return false, err
+	}
+	return true, t.do(do, 0)
+}

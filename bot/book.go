@@ -1,0 +1,159 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+	"mustbook/store"
+)
+
+// book is a household's records as one message sees them: every batch folded.
+type book struct {
+	id      int64
+	house   ferment.House
+	settled []ferment.Entry // the house's entries
+	zone    *time.Location
+	batches []*ferment.State // in order of number, deleted ones left out
+	deleted []*ferment.State
+	entries map[int][]ferment.Entry
+	style   say.Style
+}
+
+// load reads and folds a book as of now. Entries of the message `without` are left
+// out: an edited message is understood as if it had not been there.
+func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book, error) {
+	house, err := tx.Entries(id, 0)
+	if err != nil {
+		return nil, fmt.Errorf("load the house: %w", err)
+	}
+	bk := &book{id: id, settled: house, entries: map[int][]ferment.Entry{}}
+	bk.house = ferment.FoldHouse(house)
+	bk.zone = b.zoneOf(bk.house.ZoneName)
+	bk.style = say.Style{Units: bk.house.Units, Comma: bk.house.Flags["decimal comma"], Zone: bk.zone, Now: now}
+	numbers, err := tx.BatchNumbers(id)
+	if err != nil {
+		return nil, fmt.Errorf("load batches: %w", err)
+	}
+	for _, n := range numbers {
+		es, err := tx.Entries(id, n)
+		if err != nil {
+			return nil, fmt.Errorf("load batch %d: %w", n, err)
+		}
+		bk.add(n, leaveOut(es, without), now)
+	}
+	return bk, nil
+}
+
+func leaveOut(es []ferment.Entry, message int64) []ferment.Entry {
+	if message == 0 {
+		return es
+	}
+	out := es[:0:0]
+	for _, e := range es {
+		if e.Message != message {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func (bk *book) add(n int, es []ferment.Entry, now time.Time) {
+	bk.entries[n] = es
+	begun := false
+	var parent []ferment.Entry
+	for _, e := range es {
+		begun = begun || e.Quantity == ferment.QNewBatch || e.Quantity == ferment.QParent
+		if e.Quantity == ferment.QParent {
+			parent = bk.entries[e.Other]
+		}
+	}
+	if !begun {
+		return // its beginning was taken back
+	}
+	s := ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Parent: parent})
+	if !s.Deleted.IsZero() {
+		bk.deleted = append(bk.deleted, s)
+		return
+	}
+	bk.batches = append(bk.batches, s)
+}
+
+func (b *Bot) zoneOf(name string) *time.Location {
+	if name != "" && b.Zone != nil {
+		if z, err := b.Zone(name); err == nil {
+			return z
+		}
+	}
+	if b.Default != nil {
+		return b.Default
+	}
+	return time.UTC
+}
+
+// batch returns a batch by number, nil where there is none.
+func (bk *book) batch(n int) *ferment.State {
+	for _, s := range bk.batches {
+		if s.N == n {
+			return s
+		}
+	}
+	return nil
+}
+
+// open lists the batches that still hold wine.
+func (bk *book) open() []*ferment.State {
+	var out []*ferment.State
+	for _, s := range bk.batches {
+		if s.Stage != ferment.Empty {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// known describes the open batches to the understanding of messages.
+func (bk *book) known() []parse.Batch {
+	var out []parse.Batch
+	for _, s := range bk.open() {
+		out = append(out, bk.describe(s))
+	}
+	return out
+}
+
+func (bk *book) describe(s *ferment.State) parse.Batch {
+	p := parse.Batch{N: s.N, Name: s.Name, Nicks: s.Names, Kind: string(s.Kind), VolumeL: s.VolumeL, Stage: string(s.Stage),
+		Malolactic: s.Has(ferment.Malolactic), OG: float64(s.OG), Pitched: bk.local(s.Pitched), Started: bk.local(s.Started),
+		Stable: s.Stop.Proven() || s.Stop.Verdict == ferment.StopAsk, Stabilised: !s.Stabilised.IsZero(), MLFWanted: s.Plan.MLF == "wanted",
+		OnPulp: s.OnPulp, BottlesLeft: s.BottlesLeft}
+	if s.PH != nil {
+		p.PH = s.PH.Value
+	}
+	if s.FreeSO2 != nil {
+		p.FreeSO2 = s.FreeSO2.Value
+	}
+	for i := range s.Readings {
+		r := &s.Readings[i]
+		if r.Counts {
+			p.Readings = append(p.Readings, parse.Reading{When: bk.local(r.At), SG: r.Typed, TempC: r.TempC})
+			p.LastSG, p.LastTempC, p.LastWhen = r.Typed, r.TempC, bk.local(r.At)
+		}
+	}
+	for _, d := range s.Deeds {
+		p.Recent = append(p.Recent, parse.Deed{What: d.What, By: d.By, When: bk.local(d.At)})
+	}
+	for _, a := range s.Additions {
+		p.Recent = append(p.Recent, parse.Deed{What: strings.TrimSpace("addition " + a.Material), By: a.By, When: bk.local(a.At)})
+	}
+	return p
+}
+
+func (bk *book) local(t time.Time) time.Time {
+	if t.IsZero() {
+		return t
+	}
+	return t.In(bk.zone)
+}

@@ -1,0 +1,248 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+)
+
+// answer reads a message as the answer to the bot's open question. ok is false
+// where it is none: then it is read like any other message.
+func (r *reader) answer(p Pending) (Intent, bool) {
+	if i, ok := MatchOption(r.text, p); ok {
+		return r.chosen(p, p.Options[i]), true
+	}
+	if keeps(r.text) && len(p.Held) > 0 {
+		return r.stored(p.Held), true
+	}
+	switch p.Ask {
+	case "amount":
+		return r.answerAmount(p)
+	case "which_batch":
+		return r.answerBatch(p)
+	case "digits", "magnitude", "plausible", "rise", "fall", "is_it_a_reading":
+		return r.answerGravity(p)
+	case "temp_unit", "gallon", "unit":
+		return r.answerUnit(p)
+	case "date":
+		return r.answerDate(p)
+	}
+	return Intent{}, false
+}
+
+// keeps reports "keep", "yes", "as typed".
+func keeps(text string) bool {
+	switch strings.Trim(fold(strings.TrimSpace(text)), " .!") {
+	case "keep", "keep it", "as typed", "yes keep it", "yes", "y", "yep", "yeah", "ja", "oui", "si", "sim", "tak", "ano", "correct", "right", "that's right", "it is right", "take all", "all":
+		return true
+	}
+	return false
+}
+
+// MatchOption finds the option of an open question that a typed text names: its
+// label, the one beginning it fits, its number, "both" or "the other one" of two.
+func MatchOption(text string, p Pending) (int, bool) {
+	f := strings.Trim(fold(strings.TrimSpace(text)), " .!")
+	if f == "" || len(f) > 60 {
+		return 0, false
+	}
+	hit, hits := 0, 0
+	for i, o := range p.Options {
+		l := fold(o.Label)
+		if l == f || strings.ReplaceAll(l, " ", "") == strings.ReplaceAll(f, " ", "") {
+			return i, true
+		}
+		if len(f) >= 2 && strings.HasPrefix(l, f) {
+			hit = i
+			hits++
+		}
+	}
+	if hits == 1 {
+		return hit, true
+	}
+	switch f {
+	case "the other one", "other one", "the other":
+		if len(p.Options) == 2 {
+			return 1, true
+		}
+	case "second", "second dose", "another dose", "again", "both":
+		if p.Ask == "duplicate" && len(p.Options) > 0 {
+			return 0, true
+		}
+	case "same", "same one", "the same", "the same one", "already", "it's the same":
+		if p.Ask == "duplicate" && len(p.Options) > 1 {
+			return 1, true
+		}
+	}
+	if n, err := strconv.Atoi(strings.TrimPrefix(f, "#")); err == nil && strings.HasPrefix(f, "#") {
+		for i, o := range p.Options {
+			if len(o.Entries) > 0 && o.Entries[0].BatchN == n {
+				return i, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// chosen is what choosing an option stores.
+func (r *reader) chosen(p Pending, o Option) Intent {
+	if o.Replace {
+		in := Intent{Kind: Correction, Action: "replace_last", Entries: o.Entries, Batch: p.Batch}
+		if len(o.Entries) == 0 {
+			in.Action = "delete_last"
+		}
+		return in
+	}
+	if len(o.Entries) == 0 {
+		return Intent{Kind: Ignore, Why: "the same one: nothing more to store", Batch: p.Batch}
+	}
+	return r.stored(o.Entries)
+}
+
+// stored is an intent that stores what was held.
+func (r *reader) stored(es []Entry) Intent {
+	in := Intent{Kind: Readings, Entries: es, Batch: es[0].BatchN}
+	for _, e := range es {
+		if e.Quantity == "new_batch" {
+			in.Kind = NewBatch
+			return in
+		}
+		if e.Deed != "" && in.Event == "" {
+			in.Kind, in.Event = Event, e.Deed
+		}
+	}
+	return in
+}
+
+// answerAmount completes an addition: "500 g".
+func (r *reader) answerAmount(p Pending) (Intent, bool) {
+	vs := r.valuesFrom(0)
+	es := append([]Entry(nil), p.Held...)
+	for i := range es {
+		if es[i].Quantity != "addition" || es[i].Value != nil || len(vs) != 1 || vs[0].q != "amount" && vs[0].q != "bare" || gravityShaped(vs[0].n) && vs[0].q == "bare" {
+			continue
+		}
+		if r.strange(0) {
+			return Intent{}, false
+		}
+		c := claim{}
+		r.fill(&es[i], &c, &vs[0])
+		in := r.stored([]Entry{es[i]})
+		in.Kind, in.Action = Correction, "edit_entry"
+		in.Event = ""
+		return in, true
+	}
+	return Intent{}, false
+}
+
+// answerBatch puts what was held into the batch that is named.
+func (r *reader) answerBatch(p Pending) (Intent, bool) {
+	b := r.onlyBatch()
+	if b == 0 && len(r.items) == 1 && r.items[0].kind == tNum {
+		b = r.byNumber(r.items[0].num)
+	}
+	if b == 0 || len(p.Held) == 0 {
+		return Intent{}, false
+	}
+	return r.stored(moved(p.Held, &r.ctx.Batches[b-1])), true
+}
+
+// answerGravity takes the digits again: "1.048".
+func (r *reader) answerGravity(p Pending) (Intent, bool) {
+	vs := r.valuesFrom(0)
+	if len(vs) != 1 || !gravityShaped(vs[0].n) && !tail(vs[0].n) || r.namedBatch() > 0 || len(r.items) > 4 {
+		return Intent{}, false
+	}
+	es := append([]Entry(nil), p.Held...)
+	if len(es) == 0 && len(p.Options) > 0 {
+		es = append(es, p.Options[0].Entries...)
+	}
+	for i := range es {
+		if es[i].Quantity != "sg" && es[i].Quantity != "og" {
+			continue
+		}
+		g := gravityValue(vs[0].n)
+		if tail(vs[0].n) {
+			g = 1 + vs[0].n.val/1000
+		}
+		if g < storeLow || g > storeHigh || tooFewDigits(vs[0].n) {
+			return Intent{}, false
+		}
+		g = round4(g)
+		es[i].Value, es[i].Typed = &g, vs[0].n.typed
+		return r.stored(es), true
+	}
+	return Intent{}, false
+}
+
+// tail reports the last two digits of a gravity alone: "48".
+func tail(n number) bool { return n.whole() && len(n.digits) == 2 }
+
+// answerUnit sets the unit that was in doubt.
+func (r *reader) answerUnit(p Pending) (Intent, bool) {
+	if len(p.Held) == 0 || len(r.items) > 3 {
+		return Intent{}, false
+	}
+	f := fold(r.text)
+	u := ""
+	switch p.Ask {
+	case "temp_unit":
+		if hasAny(f, "f|fahrenheit|°f") || strings.HasSuffix(f, "f") {
+			u = "F"
+		} else if hasAny(f, "c|celsius") || strings.HasSuffix(f, "c") {
+			u = "C"
+		}
+	case "gallon":
+		if hasAny(f, "us|american|usa") {
+			u = "US gal"
+		} else if hasAny(f, "imp|imperial|uk|british|english") {
+			u = "imp gal"
+		}
+	case "unit":
+		if hasAny(f, "percent|g/100") || strings.Contains(f, "%") || strings.Contains(f, "100") {
+			u = "g/100mL"
+		} else if strings.Contains(f, "g/l") || hasAny(f, "grams per|g per") {
+			u = "g/L"
+		}
+	}
+	if u == "" {
+		return Intent{}, false
+	}
+	es := append([]Entry(nil), p.Held...)
+	for i := range es {
+		if p.Ask == "gallon" && es[i].Unit == "gal" || p.Ask == "temp_unit" && (es[i].Quantity == "temp" || es[i].Quantity == "ambient_temp") || p.Ask == "unit" {
+			es[i].Unit = u
+		}
+	}
+	return r.stored(es), true
+}
+
+// answerDate sets the time that was in doubt.
+func (r *reader) answerDate(p Pending) (Intent, bool) {
+	if len(p.Held) == 0 {
+		return Intent{}, false
+	}
+	r.findTimes()
+	w, ok := r.timeFrom(0)
+	if !ok || len(r.times) != 1 || r.hasOtherWords() {
+		r.times = nil
+		for i := range r.items {
+			r.items[i].used = ""
+		}
+		return Intent{}, false
+	}
+	es := append([]Entry(nil), p.Held...)
+	for i := range es {
+		es[i].When = w
+	}
+	return r.stored(es), true
+}
+
+func (r *reader) hasOtherWords() bool {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used == "" && it.kind != tPunct && !it.is(cFill) && !it.is(cPron) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,367 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+	"mustbook/store"
+)
+
+// repair does a correction: the old rows stay, newer ones supersede them.
+func (t *turn) repair(in parse.Intent) error {
+	switch in.Action {
+	case "delete_last":
+		return t.undo()
+	case "redo":
+		return t.redo()
+	case "rename":
+		return t.rename(in)
+	}
+	m, err := t.repairable()
+	if errors.Is(err, store.ErrNotFound) {
+		return t.reply(reply{Lines: say.NothingToRepair()})
+	}
+	if err != nil {
+		return err
+	}
+	old, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
+	if err != nil {
+		return err
+	}
+	var es []ferment.Entry
+	switch in.Action {
+	case "move_last":
+		es = t.moved(old, in)
+	case "retime_last":
+		es = t.retimed(old, in)
+	default:
+		es = t.replaced(old, in)
+	}
+	if len(es) == 0 {
+		return t.reply(reply{Lines: say.NothingToRepair()})
+	}
+	out, err := t.tx.AddEntries(t.bk.id, es)
+	if err != nil {
+		return err
+	}
+	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
+		return err
+	}
+	return t.receipt(parse.Intent{Kind: parse.Correction, Action: in.Action}, out, nil)
+}
+
+// repairable is the message that a correction of this sender means.
+func (t *turn) repairable() (store.Message, error) {
+	since := t.in.At.Add(-undoWindow)
+	own, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, since)
+	if err == nil || !errors.Is(err, store.ErrNotFound) {
+		return own, err
+	}
+	return t.tx.NewestOfAll(t.bk.id, since)
+}
+
+// again prepares a row that supersedes an old one under this message.
+func (t *turn) again(e ferment.Entry, i int) ferment.Entry {
+	e.Ordinal = i
+	if t.msg.ID != 0 {
+		e.Message = t.msg.ID
+	}
+	e.Author, e.AuthorName, e.TypedAt = t.in.Member.ID, t.in.Member.Name, t.in.At
+	return e
+}
+
+func (t *turn) moved(old []ferment.Entry, in parse.Intent) []ferment.Entry {
+	var es []ferment.Entry
+	if len(in.Entries) == 0 {
+		return nil
+	}
+	p := in.Entries[0]
+	n := p.BatchN
+	if s := t.byName(p.Batch); n == 0 && s != nil {
+		n = s.N
+	}
+	for i, e := range old {
+		e = t.again(e, i)
+		e.Batch = n
+		es = append(es, e)
+	}
+	return es
+}
+
+func (t *turn) retimed(old []ferment.Entry, in parse.Intent) []ferment.Entry {
+	if len(in.Entries) == 0 {
+		return nil
+	}
+	when := t.row(in.Entries[0])
+	var es []ferment.Entry
+	for i, e := range old {
+		e = t.again(e, i)
+		e.At, e.DayOnly = when.At, when.DayOnly
+		es = append(es, e)
+	}
+	return es
+}
+
+// replaced gives the entry of the same quantity its new value; a value of a new
+// quantity is added beside it.
+func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
+	var es []ferment.Entry
+	for i, p := range in.Entries {
+		hit := -1
+		for j, e := range old {
+			if string(e.Quantity) == p.Quantity || ferment.IsGravity(e.Quantity) && ferment.IsGravity(ferment.Quantity(p.Quantity)) {
+				hit = j
+				break
+			}
+		}
+		if hit < 0 {
+			e := t.row(p)
+			if len(old) > 0 {
+				e.At, e.DayOnly, e.Batch = old[0].At, old[0].DayOnly, old[0].Batch
+				if e.Quantity == ferment.QTemp && ferment.IsGravity(old[0].Quantity) {
+					e.Of = old[0].Root
+				}
+			}
+			e.Ordinal = i
+			es = append(es, e)
+			continue
+		}
+		e := t.again(old[hit], i)
+		n := t.row(p)
+		e.Quantity, e.Value, e.Has, e.Unit, e.Typed = n.Quantity, n.Value, n.Has, n.Unit, n.Typed
+		if n.Material != "" {
+			e.Material = n.Material
+		}
+		if n.Text != "" {
+			e.Text = n.Text
+		}
+		es = append(es, e)
+	}
+	return es
+}
+
+func (t *turn) rename(in parse.Intent) error {
+	name, n := "", in.Batch
+	for _, e := range in.Entries {
+		if e.Quantity == string(ferment.QName) {
+			name = e.Text
+			if e.BatchN != 0 {
+				n = e.BatchN
+			}
+		}
+	}
+	s := t.bk.batch(n)
+	if s == nil || name == "" {
+		return t.reply(reply{Lines: say.WhichBatch()})
+	}
+	old := s.Name
+	if _, err := t.set(n, ferment.Entry{Quantity: ferment.QName, Text: say.Clip(name, 40)}); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: say.Renamed(old, name), Batch: n, Buttons: t.undoButton()})
+}
+
+// undo takes back all that the sender's newest message put in the book.
+func (t *turn) undo() error {
+	m, err := t.repairable()
+	if errors.Is(err, store.ErrNotFound) {
+		return t.reply(reply{Lines: say.NothingToUndo()})
+	}
+	if err != nil {
+		return err
+	}
+	return t.takeBack(m.ID, 0)
+}
+
+// takeBack reverts what a message put in the book: what it added is void, what it
+// repaired stands again as it was before.
+func (t *turn) takeBack(message, out int64) error {
+	es, err := t.tx.EntriesOfMessage(t.bk.id, message)
+	if err != nil {
+		return err
+	}
+	if len(es) == 0 {
+		return t.reply(reply{Lines: say.AlreadyBack()})
+	}
+	var roots []int64
+	for _, e := range es {
+		roots = append(roots, e.Root)
+		if err := t.revert(e, message); err != nil {
+			return err
+		}
+	}
+	name := t.nameOf(es[0].Batch)
+	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
+		return err
+	}
+	t.edits = out
+	return t.reply(reply{Lines: say.TakenBack(t.bk.style, name, es), Batch: es[0].Batch,
+		Buttons: []choice{{say.PutBack, action{Do: doRedo, Message: message, Roots: roots}}}})
+}
+
+func (t *turn) revert(e ferment.Entry, message int64) error {
+	chain, err := t.tx.Chain(t.bk.id, e.Root)
+	if err != nil {
+		return err
+	}
+	for i := len(chain) - 1; i >= 0; i-- {
+		if r := chain[i]; r.Message != message && !r.Void {
+			_, err := t.tx.AddEntries(t.bk.id, []ferment.Entry{r.Entry})
+			return err
+		}
+	}
+	return t.tx.VoidRoots(t.bk.id, []int64{e.Root}, t.in.Member.ID, t.in.At)
+}
+
+// redo brings back what the newest undo took.
+func (t *turn) redo() error {
+	outs, err := t.tx.RecentOut(t.in.Chat.ID, 20)
+	if err != nil {
+		return err
+	}
+	for _, o := range outs {
+		bs, err := t.tx.ButtonsOf(o.ID)
+		if err != nil {
+			return err
+		}
+		for _, b := range bs {
+			if b.Label == say.PutBack {
+				return t.pressTyped(b)
+			}
+		}
+	}
+	return t.reply(reply{Lines: say.NothingToUndo()})
+}
+
+func (t *turn) bringBack(roots []int64, out int64) error {
+	if err := t.tx.ReviveRoots(t.bk.id, roots); err != nil {
+		return err
+	}
+	bk, err := t.b.load(t.tx, t.bk.id, t.in.At, 0)
+	if err != nil {
+		return err
+	}
+	t.bk, t.edits = bk, out
+	e, err := t.tx.Entry(t.bk.id, roots[0])
+	if err != nil {
+		return t.reply(reply{Lines: say.Gone()})
+	}
+	t.msg.ID = e.Message
+	return t.receipt(parse.Intent{Kind: parse.Correction, Action: "redo"}, []ferment.Entry{e}, nil)
+}
+
+// edited repairs what a message said by its new text: rows keep their roots, so
+// that what was reminded of is not said again.
+func (b *Bot) edited(ctx context.Context, tx *store.Tx, in Incoming) error {
+	m, err := tx.MessageByKey(in.OriginChat, in.MessageID)
+	if errors.Is(err, store.ErrNotFound) {
+		in.Kind = Text // the message of before made nothing, or came while we were away
+		return b.text(ctx, tx, in)
+	}
+	if err != nil || m.Book != in.Chat.Book || strings.TrimSpace(m.Text) == strings.TrimSpace(in.Text) || m.EditDate.After(in.At) {
+		return err
+	}
+	if err := tx.UpdateMessageText(m.Book, m.ID, in.Text, in.At); err != nil {
+		return err
+	}
+	old, err := tx.EntriesOfMessage(m.Book, m.ID)
+	if err != nil {
+		return err
+	}
+	bk, err := b.load(tx, m.Book, m.At, m.ID)
+	if err != nil {
+		return err
+	}
+	t := &turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: m}
+	if o, err := tx.OutOf(m.ID); err == nil {
+		t.edits = o.ID
+	}
+	t.in.At = m.At
+	pc, err := t.context()
+	if err != nil {
+		return err
+	}
+	pc.Pending = nil
+	if len(old) > 0 && pc.Active == 0 {
+		pc.Active = old[0].Batch
+	}
+	got := parse.Message(in.Text, pc)
+	switch got.Kind {
+	case parse.Readings, parse.Event, parse.NewBatch:
+		return t.editedTo(got, old)
+	case parse.Ignore:
+		return t.voidAll(old)
+	}
+	if err := tx.VoidRoots(m.Book, rootsOf(old), in.Member.ID, in.At); err != nil {
+		return err
+	}
+	return t.act(got)
+}
+
+func rootsOf(es []ferment.Entry) []int64 {
+	var out []int64
+	for _, e := range es {
+		out = append(out, e.Root)
+	}
+	return out
+}
+
+func (t *turn) voidAll(old []ferment.Entry) error {
+	if len(old) == 0 {
+		return nil
+	}
+	if err := t.tx.VoidRoots(t.bk.id, rootsOf(old), t.in.Member.ID, t.in.At); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: say.TakenBack(t.bk.style, t.nameOf(old[0].Batch), old)})
+}
+
+// editedTo matches the new entries with the old by quantity and supersedes.
+func (t *turn) editedTo(in parse.Intent, old []ferment.Entry) error {
+	var es []ferment.Entry
+	var err error
+	if in.Kind == parse.NewBatch && len(old) > 0 {
+		for i := range in.Entries {
+			in.Entries[i].BatchN = old[0].Batch
+		}
+	}
+	used := map[int64]bool{}
+	rows, err := t.rows(in.Entries, in.Event)
+	if err != nil {
+		return err
+	}
+	for i, e := range rows {
+		e.Ordinal = 1000*int(t.in.Now.Unix()%1000000) + i
+		for _, o := range old {
+			if !used[o.Root] && (o.Quantity == e.Quantity || ferment.IsGravity(o.Quantity) && ferment.IsGravity(e.Quantity)) && o.Material == e.Material {
+				used[o.Root] = true
+				e.Root, e.Ordinal = o.Root, o.Ordinal
+				if e.Quantity == ferment.QNewBatch {
+					e.Batch = o.Batch
+				}
+				break
+			}
+		}
+		es = append(es, e)
+	}
+	var gone []int64
+	for _, o := range old {
+		if !used[o.Root] {
+			gone = append(gone, o.Root)
+		}
+	}
+	if err := t.tx.VoidRoots(t.bk.id, gone, t.in.Member.ID, t.in.At); err != nil {
+		return err
+	}
+	if es, err = t.tx.AddEntries(t.bk.id, es); err != nil {
+		return err
+	}
+	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.Now, 0); err != nil {
+		return err
+	}
+	return t.receipt(in, es, nil)
+}

@@ -1,0 +1,357 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"mustbook/ferment"
+)
+
+// Labels of buttons that the conversation knows by name.
+const (
+	Keep    = "Keep"
+	Drop    = "Leave it out"
+	PutBack = "Put it back"
+	Undo    = "Undo"
+	More    = "More"
+)
+
+// NameWidth is the most characters of a batch's name in a line.
+const NameWidth = 18
+
+// Title is a batch's name fit for the first line of an answer.
+func Title(name string) string {
+	if name = Clip(name, NameWidth); name == "" {
+		return "batch"
+	}
+	return name
+}
+
+// Next is what to do next with a batch, and when; a zero Due means at any time.
+type Next struct {
+	What string // an id of the reminders, or empty
+	Do   string // "Read", "Rack"
+	Due  time.Time
+}
+
+// Crossing is a forecast day with its interval.
+type Crossing struct {
+	Target            float64
+	Median, Low, High time.Time
+	Never             float64
+}
+
+// Outlook is what the forecast adds to an answer; the zero value adds nothing.
+type Outlook struct {
+	Rack    *Crossing
+	Verdict string // on course, slow, stuck; empty: unknown
+}
+
+// Reading answers a gravity: the corrected value, what was typed, how it goes.
+func (s Style) Reading(b *ferment.State, r ferment.Reading, prev *ferment.Reading, o Outlook, next []Next) []string {
+	l1 := fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, r.At), s.SG(r.SG))
+	if b.Pitched.IsZero() || r.Entry.Root == b.OGRoot {
+		l1 = s.startLine(b, r)
+	}
+	if v := s.verdict(b, o); v == "stuck" || v == "slow" {
+		l1 += ", " + v
+	}
+	if !r.Counts {
+		l1 = fmt.Sprintf("%s: kept as typed, not used", Title(b.Name))
+	}
+	return []string{l1, s.typedLine(r, prev), s.courseLine(b, r, o), s.figureLine(b), s.NextLine(next, o)}
+}
+
+func (s Style) startLine(b *ferment.State, r ferment.Reading) string {
+	l := fmt.Sprintf("%s, day 0: %s", Title(b.Name), s.SG(r.SG))
+	switch b.Sheet {
+	case ferment.SheetInside:
+		return l + ", inside the sheet"
+	case ferment.SheetUnder:
+		return l + ", under the sheet"
+	case ferment.SheetOver:
+		return l + ", over the sheet"
+	}
+	return fmt.Sprintf("%s, day 0: start %s", Title(b.Name), s.SG(r.SG))
+}
+
+// DayOf counts the days of a batch from its pitch, before it from nothing.
+func (s Style) DayOf(b *ferment.State, at time.Time) string {
+	from := b.Pitched
+	if from.IsZero() || at.Before(from) {
+		return "day 0"
+	}
+	return fmt.Sprintf("day %d", daysBetween(from.In(s.zone()), at.In(s.zone())))
+}
+
+func (s Style) typedLine(r ferment.Reading, prev *ferment.Reading) string {
+	t := "typed " + Clip(r.Entry.Typed, 12)
+	if r.Entry.Unit != "" && r.Entry.Unit != "sg" {
+		t += " " + r.Entry.Unit
+	}
+	switch {
+	case r.TempC != nil:
+		t += " at " + s.Temp(*r.TempC)
+	default:
+		t += ", no temperature"
+	}
+	if prev != nil && len([]rune(t)) < 26 {
+		t += fmt.Sprintf("; %s %s", s.SG(prev.SG), s.Day(prev.At))
+	}
+	return t
+}
+
+// courseLine says how it goes, in one of the verdict words.
+func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string {
+	switch {
+	case !r.Counts:
+		return "Outside 5–35 °C the stem tells too little"
+	case b.Sheet == ferment.SheetUnder && b.Pitched.IsZero():
+		return "Most often: syrup left on the bottom"
+	case b.Pitched.IsZero() || r.Entry.Root == b.OGRoot:
+		return fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))
+	case b.Stage == ferment.Bottled:
+		return "Bottled; this reading is for the record"
+	}
+	switch s.verdict(b, o) {
+	case "stuck":
+		return fmt.Sprintf("Not finished: about %s sugar left", s.PerLitre(b.SugarLeft))
+	case "stopped":
+		return s.stoppedLine(b)
+	}
+	v := "On course"
+	if o.Verdict == "slow" {
+		v = "Slow"
+	}
+	if !b.SugarKnown {
+		return fmt.Sprintf("%s in %s; start gravity unknown", v, b.Stage)
+	}
+	return fmt.Sprintf("%s in %s, %s of sugar gone", v, b.Stage, s.Share(b.Gone))
+}
+
+func (s Style) verdict(b *ferment.State, o Outlook) string {
+	switch {
+	case b.Has(ferment.Stuck):
+		return "stuck"
+	case b.Stop.Verdict != ferment.StopNo:
+		return "stopped"
+	}
+	return o.Verdict
+}
+
+func (s Style) stoppedLine(b *ferment.State) string {
+	switch b.Stop.Verdict {
+	case ferment.StopAsk:
+		return fmt.Sprintf("Stopped, about %s left: sweet on purpose?", s.PerLitre(b.SugarLeft))
+	case ferment.StopSweet:
+		return "Stopped, with sugar that could ferment"
+	case ferment.StopStuck:
+		return "Stopped with sugar left: stuck"
+	}
+	return fmt.Sprintf("Stopped and dry, shown on %s", s.Day(b.Stop.Shown))
+}
+
+// figureLine tells the alcohol so far with its doubt.
+func (s Style) figureLine(b *ferment.State) string {
+	switch {
+	case b.Sheet == ferment.SheetUnder && b.Pitched.IsZero():
+		return "Stir hard 2 minutes, then read again"
+	case b.Pitched.IsZero():
+		return ""
+	case !b.ABVKnown:
+		return "Alcohol: not known, no start gravity"
+	}
+	least := ""
+	if b.ABVLeast {
+		least = "At least "
+	}
+	return fmt.Sprintf("%s%s %% vol so far (± %s)", least, s.ABV(b.ABV), s.Doubt(b.ABVDoubt))
+}
+
+// NextLine is what to do and when, with the forecast's day where there is one.
+func (s Style) NextLine(next []Next, o Outlook) string {
+	var parts []string
+	if len(next) > 0 {
+		n := next[0]
+		t := n.Do
+		if !n.Due.IsZero() {
+			t += " " + s.Day(n.Due)
+		}
+		parts = append(parts, t)
+	}
+	if o.Rack != nil && o.Rack.Never <= 0.5 {
+		parts = append(parts, s.Cross(*o.Rack))
+	}
+	line := strings.Join(parts, ". ")
+	if len([]rune(line)) > Width && len(parts) == 2 {
+		line = parts[1]
+	}
+	return line
+}
+
+// Cross tells when a gravity is reached: "1.010 about Sat 14 (Fri–Mon)".
+func (s Style) Cross(c Crossing) string {
+	z := s.zone()
+	day := func(t time.Time) string { return t.In(z).Format("Mon") }
+	if daysBetween(c.Low, c.High) >= 6 {
+		day = func(t time.Time) string { return t.In(z).Format("2 Jan") }
+	}
+	return fmt.Sprintf("%s about %s (%s–%s)", s.fixed(c.Target, 3), c.Median.In(z).Format("Mon 2"), day(c.Low), day(c.High))
+}
+
+// Begun answers a new batch.
+func (s Style) Begun(b *ferment.State) []string {
+	l := Title(b.Name) + ": begun"
+	if b.VolumeL > 0 {
+		l += ", " + s.Volume(b.VolumeL)
+	}
+	lines := []string{l, fmt.Sprintf("no %d, %s", b.N, b.Kind)}
+	if b.Serial != "" {
+		lines = append(lines, "serial "+Clip(b.Serial, 24))
+	}
+	return append(lines, "Read the gravity before the yeast")
+}
+
+// Pitched answers the yeast.
+func (s Style) Pitched(b *ferment.State, at time.Time, again bool) []string {
+	what := "yeast in"
+	if again {
+		what = "fresh yeast in"
+	}
+	lines := []string{fmt.Sprintf("%s: %s, %s", Title(b.Name), what, s.Moment(at))}
+	if t := newestTemp(b); t != nil && t.C > 32 {
+		lines = append(lines, fmt.Sprintf("%s is too warm for yeast.", s.Temp(t.C)), "Cool to 24 °C first; lid on.")
+	}
+	if b.OG == 0 {
+		lines = append(lines, "No start gravity: a reading now counts")
+	}
+	return append(lines, "I ask on "+s.Moment(at.Add(24*time.Hour)))
+}
+
+func newestTemp(b *ferment.State) *ferment.Temperature {
+	if len(b.Temps) == 0 {
+		return nil
+	}
+	return &b.Temps[len(b.Temps)-1]
+}
+
+// Noted answers a deed, an addition or a note: what the book now says.
+func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string {
+	name := "house"
+	if b != nil {
+		name = Title(b.Name)
+	}
+	var parts []string
+	deed := ""
+	for _, e := range es {
+		if p := s.entry(e); p != "" {
+			parts = append(parts, p)
+		}
+		if e.Deed != "" && e.Deed != ferment.DeedAddition && e.Deed != ferment.DeedNote {
+			deed = e.Deed
+		}
+	}
+	if deed != "" && (len(parts) == 0 || parts[0] != deed) {
+		parts = append([]string{deed}, parts...)
+	}
+	lines := Wrap(name + ": " + strings.Join(parts, ", "))
+	if len(lines) > 3 {
+		lines = append(lines[:2], "…")
+	}
+	if len(es) > 0 {
+		if es[0].DayOnly || s.Now.Sub(es[0].At) > time.Hour {
+			when := s.Day(es[0].At)
+			if !es[0].DayOnly {
+				when = s.Moment(es[0].At)
+			}
+			lines = append(lines, "for "+when)
+		}
+	}
+	if b != nil {
+		if n := s.NextLine(next, Outlook{}); n != "" {
+			lines = append(lines, n)
+		}
+	}
+	return lines
+}
+
+// entry renders one entry as the book holds it: digits as typed.
+func (s Style) entry(e ferment.Entry) string {
+	amount := strings.TrimSpace(e.Typed + " " + unitWord(e.Unit))
+	switch e.Quantity {
+	case ferment.QAddition:
+		if amount == "" {
+			amount = "some"
+		}
+		return amount + " " + Clip(e.Material, 24)
+	case ferment.QEvent:
+		return e.Deed
+	case ferment.QNote, ferment.QFault:
+		return "“" + Clip(e.Text, 60) + "”"
+	case ferment.QKitSerial:
+		return "serial " + Clip(e.Text, 24)
+	case ferment.QKitLot:
+		return "lot " + Clip(e.Text, 24)
+	case ferment.QKitBest:
+		return "best before " + Clip(e.Text, 24)
+	case ferment.QYeastLot:
+		return "yeast lot " + Clip(e.Text, 24)
+	case ferment.QPlace:
+		return "in " + Clip(e.Text, 24)
+	case ferment.QName:
+		return "named " + Clip(e.Text, 24)
+	case ferment.QNewBatch, ferment.QSetting, ferment.QParent:
+		return ""
+	case ferment.QAmbient:
+		return "room " + amount
+	}
+	if ferment.IsGravity(e.Quantity) {
+		return amount
+	}
+	return strings.TrimSpace(quantityWord(e.Quantity) + " " + amount)
+}
+
+func quantityWord(q ferment.Quantity) string {
+	words := map[ferment.Quantity]string{ferment.QPH: "pH", ferment.QTA: "acid", ferment.QFreeSO2: "free SO2", ferment.QTotalSO2: "total SO2",
+		ferment.QVolumeLoss: "lost", ferment.QVesselSize: "vessel", ferment.QTopping: "topped with", ferment.QTargetSG: "target",
+		ferment.QBottlesLeft: "left", ferment.QBottlesOut: "gone", ferment.QInstrument: "reads off by", ferment.QABV: "alcohol", ferment.QDuration: "for"}
+	return words[q]
+}
+
+func unitWord(u string) string {
+	switch u {
+	case "sg", "pH":
+		return ""
+	case "C", "F":
+		return "°" + u
+	case "imp gal":
+		return "gal"
+	case "imp pint":
+		return "pint"
+	}
+	return u
+}
+
+// TakenBack answers an undo.
+func TakenBack(s Style, name string, es []ferment.Entry) []string {
+	var parts []string
+	for _, e := range es {
+		p := s.entry(e)
+		if e.DayOnly || s.Now.Sub(e.At) > 12*time.Hour {
+			if p != "" && ferment.IsGravity(e.Quantity) {
+				p += " of " + s.Day(e.At)
+			}
+		}
+		if e.Quantity == ferment.QNewBatch {
+			p = "its beginning"
+		}
+		if e.Quantity == ferment.QSetting {
+			p = "setting " + e.Key
+		}
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return Wrap(Title(name) + ": " + strings.Join(parts, ", ") + " taken back")
+}

@@ -1,0 +1,150 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+
+	"mustbook/ferment"
+	"mustbook/ferment/liquid"
+)
+
+// Asked puts a question of the bot in words: what was understood, and the one
+// thing that is missing.
+func Asked(s Style, ask string, args map[string]any, b *ferment.State, text, why string) []string {
+	name := "this"
+	if b != nil {
+		name = Title(b.Name)
+	}
+	typed := "“" + Clip(text, 30) + "”"
+	last := ""
+	if b != nil && b.Last != nil {
+		last = fmt.Sprintf("last %s %s", s.SG(b.Last.SG), s.Day(b.Last.At))
+	}
+	switch ask {
+	case "which_batch":
+		return []string{typed + ": for which batch?"}
+	case "magnitude":
+		return []string{typed + ": did you mean one of these?", "Type it as 1.048"}
+	case "digits":
+		return []string{typed + ": one digit is missing", "Three behind the point, please: 1.048"}
+	case "plausible":
+		return []string{typed + " would be unusual", "Keep it, or type it again"}
+	case "rise":
+		return []string{fmt.Sprintf("%s went up? %s", name, last), "Sugar added, gas on the stem, or another", "batch? Nothing is stored yet"}
+	case "fall":
+		return []string{fmt.Sprintf("%s fell that far? %s", name, last), "Read once more, or keep it"}
+	case "temp_unit":
+		return []string{typed + ": °C or °F?"}
+	case "gallon":
+		return []string{"US gallon (3.79 L) or imperial (4.55 L)?", "I ask once and remember"}
+	case "amount":
+		return []string{name + ": how much was it?", "Noted without amount until you say"}
+	case "unit":
+		return []string{typed + ": in which unit?"}
+	case "date":
+		return []string{typed + ": on which day?"}
+	case "duplicate":
+		return []string{name + ": that stands in the book already", "A second time, or the same one?"}
+	case "is_it_a_reading":
+		return []string{typed + ": a gravity?"}
+	case "correct_what":
+		return []string{"Nothing of the last 48 h to change", "Say which: undo the racking on 3 May"}
+	case "undo_whose", "correct_whose":
+		return []string{"The newest entry is somebody else's", "Change it all the same?"}
+	case "confirm":
+		return confirm(args)
+	}
+	return append([]string{typed + ": I need one thing more"}, Wrap(why)...)
+}
+
+func confirm(args map[string]any) []string {
+	lines := []string{fmt.Sprintf("%v dated lines. Put them all in?", args["count"])}
+	if f, ok := args["first"].(string); ok {
+		lines = append(lines, "first: "+Clip(f, 32))
+	}
+	if l, ok := args["last"].(string); ok {
+		lines = append(lines, "last: "+Clip(l, 33))
+	}
+	return lines
+}
+
+// Rejected says what was understood and what to type.
+func Rejected(reason, why, text string) []string {
+	switch reason {
+	case "too_long":
+		return []string{"Too long for one message.", "Send it in parts; nothing is stored"}
+	}
+	lines := []string{"“" + Clip(text, 24) + "” can't be: not stored"}
+	if why != "" {
+		lines = append(lines, Wrap(strings.ToUpper(why[:1])+why[1:])...)
+	}
+	if len(lines) > 3 {
+		lines = lines[:3]
+	}
+	return append(lines, "Type it like: sg 1.048 at 21c")
+}
+
+// Help is one line that fits the stage: what one types now.
+func Help(stage ferment.Stage) []string {
+	switch stage {
+	case "":
+		return []string{"Begin with: new damson 23 l"}
+	case ferment.Must:
+		return []string{"Try: sg 1.086 at 24c · pitched · undo"}
+	case ferment.Lag, ferment.Primary:
+		return []string{"Try: sg 1.048 at 21c · working · racked"}
+	case ferment.Secondary:
+		return []string{"Try: sg 1.004 · racked 21 l · status"}
+	case ferment.Bottled:
+		return []string{"Try: opened one · 26 left · tasted: …"}
+	}
+	return []string{"Try: sg 0.995 · sulphite 2 g · what next"}
+}
+
+// HelpWhole tells the things one types at a stage.
+func HelpWhole(stage ferment.Stage) []string {
+	return append(Help(stage), "Ask: status · what next · list · history", "Repair: undo · no, 1.026 · sorry, gorse", "Set: hydrometer 60f · units us")
+}
+
+// Short answers that stand alone.
+func NothingToUndo() []string   { return []string{"Nothing of the last 48 h to take back"} }
+func NothingToRepair() []string { return []string{"Nothing of the last 48 h to change"} }
+func AlreadyBack() []string     { return []string{"That was taken back already"} }
+func AlreadyThere() []string    { return []string{"That stands in the book already"} }
+func Gone() []string            { return []string{"That entry is no longer there"} }
+func Dropped() []string         { return []string{"Left out; nothing stored"} }
+func TypeReading() []string     { return []string{"Type it like: sg 1.048 at 21c"} }
+func WhichBatch() []string      { return []string{"Which batch? Name it, or type list"} }
+func NoBatches() []string       { return []string{"No batch yet.", "Begin with: new damson 23 l"} }
+func CannotListen() []string {
+	return []string{"I can't listen to voice notes.", "Type it like: sg 1.048 at 21c"}
+}
+
+// PhotoKept answers a picture.
+func PhotoKept(code string) []string {
+	if code != "" {
+		return []string{"Photo kept. Code read: " + Clip(code, 16)}
+	}
+	return []string{"Photo kept; no code could be read.", "I can't read a stem: type the number,", "eye level, bottom of the curve."}
+}
+
+// Renamed answers a new name.
+func Renamed(old, name string) []string {
+	return []string{Title(old) + " is now " + Title(name)}
+}
+
+// FlagSet answers a yes or no about a batch.
+func FlagSet(name, key, value string) []string {
+	if value == "" {
+		value = "yes"
+	}
+	return []string{fmt.Sprintf("%s: %s: %s", Title(name), key, value)}
+}
+
+// Set answers a setting.
+func Set(what, value string) []string { return Wrap(what + ": " + value) }
+
+// Converted answers a conversion between scales.
+func (s Style) Converted(g liquid.Gravity) []string {
+	return []string{fmt.Sprintf("SG %s", s.SG(g)), fmt.Sprintf("%s Brix, %s °Oe, %s °Bé, %s KMW", s.Number(float64(g.Brix()), 1), s.Number(g.Oechsle(), 0), s.Number(g.Baume(), 1), s.Number(g.KMW(), 1))}
+}

@@ -1,0 +1,32 @@
+package telegram
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"time"
+
+	"mustbook/store"
+)
+
+// health serves a page for a watchdog: 200 while the platform was heard within
+// three minutes (or a webhook waits) and the database answers, else 503. It tells
+// numbers only.
+func (b *tg) health(ctx context.Context) {
+	b.listen(ctx, "health page", b.cfg.Health, http.HandlerFunc(b.healthPage))
+}
+
+func (b *tg) healthPage(w http.ResponseWriter, r *http.Request) {
+	pending := int64(0)
+	err := b.cfg.DB.View(r.Context(), func(tx *store.Tx) (err error) { pending, err = tx.PendingInbox(); return err })
+	b.mu.Lock()
+	quiet := b.cfg.Now().Sub(b.heardAt)
+	b.mu.Unlock()
+	status := http.StatusOK
+	if err != nil || b.cfg.Webhook.URL == "" && quiet > 3*time.Minute {
+		status = http.StatusServiceUnavailable
+	}
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.WriteHeader(status)
+	fmt.Fprintf(w, "database %v\nwaiting %d\nlast poll %d s ago\n", err == nil, pending, int64(quiet.Seconds()))
+}

@@ -1,0 +1,125 @@
+package telegram
+
+import (
+	"errors"
+	"time"
+
+	"mustbook/store"
+)
+
+// write puts the outcome of a send into the book.
+func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
+	id := r.l.out.ID
+	switch r.o.fate {
+	case fateSent:
+		for _, c := range r.l.carries {
+			if err := tx.MarkDead(c.id, "told at the head of the next answer"); err != nil {
+				return err
+			}
+		}
+		return tx.MarkSent(id, r.o.id, now)
+	case fateNotSent:
+		b.tellDown(r.o.err)
+		return tx.MarkRetry(id, now.Add(backoff(r.l.out.Tries)))
+	case fateLater:
+		b.cfg.Log.Info("told to wait", "outbox", id, "wait", r.o.wait)
+		return tx.MarkRetry(id, now.Add(r.o.wait))
+	case fateTokenBad:
+		b.cfg.Log.Error("the platform does not know this token", "error", b.redact(r.o.err))
+		return tx.MarkRetry(id, now.Add(r.o.wait))
+	case fateMoved:
+		if err := tx.MigrateChat(platform, r.l.chatID, r.o.moved); err != nil {
+			return err
+		}
+		return tx.MarkRetry(id, now)
+	case fateShut:
+		if err := b.cfg.Access.Silence(tx, platform, r.l.chatID); err != nil {
+			return err
+		}
+		return tx.MarkDead(id, "the chat does not take messages")
+	case fateUnknown:
+		return b.unknown(tx, r.l.out, now)
+	}
+	b.cfg.Log.Error("the platform refused an answer", "outbox", id, "error", b.redact(r.o.err))
+	return b.refusedEdit(tx, r, now)
+}
+
+// refusedEdit ends a row that was refused for good. An answer that can't be
+// edited any more, since somebody deleted it, is no reason to be silent.
+func (b *tg) refusedEdit(tx *store.Tx, r result, now time.Time) error {
+	out := r.l.out
+	if err := tx.MarkDead(out.ID, b.redact(r.o.err).Error()); err != nil || r.l.edits == 0 {
+		return err
+	}
+	out.Source, out.Kind, out.Edits, out.ReplyTo, out.Created = out.Source+":new", "reply", 0, 0, now
+	_, _, err := tx.Enqueue(out)
+	return err
+}
+
+// onceUnknown stands as the reason of a row that is sent a second time.
+const onceUnknown = "sent once, of unknown fate"
+
+// unknown is a send that may have happened. What can be repeated without harm is;
+// an answer that carries a caution, a question or a figure is sent again once; a
+// plain receipt is not, for a second one would look like a second entry: the
+// message gets a thumb, and the next answer begins with the receipt's first line.
+func (b *tg) unknown(tx *store.Tx, out store.Out, now time.Time) error {
+	switch {
+	case out.Kind == "edit" || out.Kind == "reaction" || out.Kind == "ack":
+		return tx.MarkRetry(out.ID, now)
+	case !out.Plain && out.Why != onceUnknown:
+		if err := tx.MarkDead(out.ID, onceUnknown); err != nil { // MarkRetry keeps the reason
+			return err
+		}
+		return tx.MarkRetry(out.ID, now)
+	case !out.Plain:
+		return tx.MarkDead(out.ID, "sent twice, both of unknown fate")
+	}
+	if err := tx.MarkUnknown(out.ID); err != nil || out.ReplyTo == 0 && out.Message == 0 {
+		return err
+	}
+	on := out.ReplyTo
+	if on == 0 {
+		m, err := tx.Message(out.Book, out.Message)
+		if errors.Is(err, store.ErrNotFound) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		on = m.PlatformMessage
+	}
+	_, _, err := tx.Enqueue(store.Out{
+		Book: out.Book, Chat: out.Chat, Source: out.Source + ":thumb", Kind: "reaction", Reaction: "👍",
+		ReplyTo: on, Batch: out.Batch, Message: out.Message, Priority: out.Priority, Created: now,
+	})
+	return err
+}
+
+// recoverSends treats rows that a run before left as being sent: nobody knows
+// whether they were.
+func (b *tg) recoverSends(tx *store.Tx, now time.Time) error {
+	outs, err := tx.Sending()
+	if err != nil {
+		return err
+	}
+	for _, out := range outs {
+		if err := b.unknown(tx, out, now); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tellDown says once that the network is gone; heard says when it is back.
+func (b *tg) tellDown(err error) {
+	b.mu.Lock()
+	first := b.cfg.Now().Sub(b.downAt) > time.Hour
+	if first {
+		b.downAt = b.cfg.Now()
+	}
+	b.mu.Unlock()
+	if first {
+		b.cfg.Log.Warn("answers can't be sent now; they wait", "error", b.redact(err))
+	}
+}

@@ -1,0 +1,252 @@
+package bot
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/store"
+)
+
+// undoWindow is how long "undo" and "no, …" reach back without a name.
+const undoWindow = 48 * time.Hour
+
+// turn is one incoming thing while it is handled.
+type turn struct {
+	b     *Bot
+	ctx   context.Context
+	tx    *store.Tx
+	in    Incoming
+	bk    *book
+	msg   store.Message
+	n     int   // replies so far: part of their key
+	edits int64 // the answer that is edited in place; 0: a new one
+}
+
+// text handles a message: it is understood, kept or not, and answered.
+func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
+	msg, dup, err := tx.AddMessage(store.Message{Book: in.Chat.Book, Chat: in.Chat.ID, Member: in.Member.ID, OriginChat: in.OriginChat,
+		PlatformMessage: in.MessageID, Text: in.Text, At: in.At, ReplyTo: in.ReplyTo, Thread: in.Thread})
+	if err != nil || dup {
+		return err
+	}
+	bk, err := b.load(tx, in.Chat.Book, in.At, 0)
+	if err != nil {
+		return err
+	}
+	t := &turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: msg}
+	if done, err := t.answersOption(); done || err != nil {
+		return err
+	}
+	pc, err := t.context()
+	if err != nil {
+		return err
+	}
+	return t.act(parse.Message(in.Text, pc))
+}
+
+// context tells the understanding of messages what is known around this one.
+func (t *turn) context() (parse.Context, error) {
+	in := t.in
+	c := parse.Context{Batches: t.bk.known(), Group: in.Chat.Group(), Units: t.bk.house.Units, Gallon: t.bk.house.Gallon,
+		Now: in.At.In(t.bk.zone), Sender: in.Member.Name, BotName: t.b.Name, Mention: in.Mention, Forwarded: in.Forwarded}
+	if c.BotName == "" {
+		c.BotName = "mustbook"
+	}
+	if in.ReplyToBot {
+		c.ReplyTo = in.ReplyText
+	}
+	if in.ReplyTo != 0 {
+		if out, err := t.tx.OutByPlatform(in.Chat.ID, in.ReplyTo); err == nil {
+			c.ReplyN = out.Batch
+			c.ReplyTo = out.Text
+		} else if m, err := t.tx.MessageByKey(in.OriginChat, in.ReplyTo); err == nil {
+			c.ReplyN = t.batchOfMessage(m.ID)
+		}
+	}
+	members, err := t.tx.Members(in.Chat.Book)
+	if err != nil {
+		return c, err
+	}
+	for _, m := range members {
+		c.Members = append(c.Members, m.Name)
+	}
+	if c.Active, err = t.focus(); err != nil {
+		return c, err
+	}
+	if q, err := t.tx.OpenQuestion(in.Chat.ID, in.Member.ID); err == nil && in.At.Sub(q.Asked) < undoWindow {
+		var p parse.Pending
+		if json.Unmarshal(q.Payload, &p) == nil {
+			c.Pending = &p
+		}
+	}
+	c.LastEntry, err = t.last()
+	return c, err
+}
+
+// focus is the batch spoken of here: the sender's own within two days, else the
+// chat's newest.
+func (t *turn) focus() (int, error) {
+	fs, err := t.tx.Focuses(t.in.Chat.ID)
+	if err != nil {
+		return 0, err
+	}
+	newest := 0
+	for _, f := range fs {
+		s := t.bk.batch(f.Batch)
+		if s == nil {
+			continue
+		}
+		if f.Member == t.in.Member.ID && t.in.At.Sub(f.At) < undoWindow {
+			return f.Batch, nil
+		}
+		if newest == 0 {
+			newest = f.Batch
+		}
+	}
+	return newest, nil
+}
+
+func (t *turn) setFocus(n int) error {
+	if n == 0 {
+		return nil
+	}
+	return t.tx.SetFocus(t.in.Chat.ID, t.in.Member.ID, n, t.in.At)
+}
+
+// last is the newest entry of the book within the window in which it can be
+// repaired without a name: the sender's own where it is the newest here.
+func (t *turn) last() (*parse.Last, error) {
+	m, err := t.tx.NewestOfAll(t.bk.id, t.in.At.Add(-undoWindow))
+	if errors.Is(err, store.ErrNotFound) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	if own, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, t.in.At.Add(-undoWindow)); err == nil && (!t.in.Chat.Group() || own.ID == m.ID || t.in.At.Sub(own.At) < time.Hour) {
+		m = own
+	}
+	es, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
+	if err != nil || len(es) == 0 {
+		return nil, err
+	}
+	e := es[0]
+	l := &parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
+	if s := t.bk.batch(e.Batch); s != nil {
+		l.Batch = s.Name
+	}
+	if e.Has {
+		v := e.Value
+		l.Value = &v
+	}
+	return l, nil
+}
+
+func (t *turn) batchOfMessage(id int64) int {
+	es, err := t.tx.EntriesOfMessage(t.bk.id, id)
+	if err != nil || len(es) == 0 {
+		return 0
+	}
+	return es[0].Batch
+}
+
+// reply writes an answer to the outbox. In a group lines 1, 3 and 5 are said.
+func (t *turn) reply(r reply) error {
+	if r.Lines == nil && r.Reaction == "" {
+		return nil
+	}
+	lines := r.Lines
+	if t.in.Chat.Group() && !r.Whole {
+		lines = say.ForGroup(lines)
+	}
+	out := store.Out{Book: t.bk.id, Chat: t.in.Chat.ID, Kind: "reply", Source: t.source(), Text: say.Text(lines), Plain: r.Plain,
+		Batch: r.Batch, Message: t.msg.ID, ReplyTo: t.msg.PlatformMessage, Thread: t.in.Thread, Created: t.in.Now, Reaction: r.Reaction, Render: r.Render}
+	if r.Reaction != "" {
+		out.Kind = "reaction"
+	}
+	if r.Render != "" {
+		out.Kind = r.Kind
+	}
+	if t.edits != 0 && out.Kind == "reply" {
+		out.Kind, out.Edits = "edit", t.edits
+	}
+	for _, b := range r.Buttons {
+		raw, err := json.Marshal(b.do)
+		if err != nil {
+			return err
+		}
+		out.Buttons = append(out.Buttons, store.Button{Label: b.label, Action: raw, Expires: t.in.Now.Add(buttonLives)})
+	}
+	if _, _, err := t.tx.Enqueue(out); err != nil {
+		return fmt.Errorf("enqueue: %w", err)
+	}
+	return t.setFocus(r.Batch)
+}
+
+func (t *turn) source() string {
+	t.n++
+	switch t.in.Kind {
+	case Pressed:
+		return fmt.Sprintf("p%s/%d", t.in.Callback, t.n)
+	case Edited:
+		return fmt.Sprintf("e%d@%d/%d", t.msg.ID, t.in.At.Unix(), t.n)
+	}
+	return fmt.Sprintf("m%d/%d", t.msg.ID, t.n)
+}
+
+// buttonLives is how long a button of an answer can be pressed.
+const buttonLives = 30 * 24 * time.Hour
+
+// reply is an answer before it is written to the outbox.
+type reply struct {
+	Lines    []string
+	Buttons  []choice
+	Batch    int
+	Plain    bool // a receipt that need not come twice
+	Whole    bool // all lines in a group too
+	Reaction string
+	Render   string // what to draw or write
+	Kind     string // of a Render: photo or document
+}
+
+// choice is a button and what pressing it does.
+type choice struct {
+	label string
+	do    action
+}
+
+// action is what a button does. Every action sets a state, so that a second press
+// changes nothing.
+type action struct {
+	Do      string        `json:"do"`
+	Message int64         `json:"msg,omitempty"`
+	Batch   int           `json:"batch,omitempty"`
+	Entries []parse.Entry `json:"entries,omitempty"`
+	Action  string        `json:"action,omitempty"` // of a repair
+	Roots   []int64       `json:"roots,omitempty"`
+	Value   float64       `json:"value,omitempty"`
+	Key     string        `json:"key,omitempty"`
+	Text    string        `json:"text,omitempty"`
+}
+
+// What buttons do.
+const (
+	doStore  = "store"  // keep entries as of a message
+	doRepair = "repair" // change the last entry
+	doUndo   = "undo"   // take back what a message put in the book
+	doRedo   = "redo"   // bring it back
+	doTemp   = "temp"   // the temperature of a gravity
+	doDrop   = "drop"   // forget the question
+	doType   = "type"   // ask to type a reading
+	doMore   = "more"
+	doSet    = "set" // a yes/no setting of a batch
+	doDeed   = "deed"
+	doRemind = "remind"
+	doSaid   = "said" // answers a reminder
+	doForget = "forget"
+)
