@@ -6,9 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 )
 
 // Report is what a verification found; empty lists mean sound.
@@ -23,32 +23,39 @@ type Report struct {
 func (r Report) Sound() bool { return len(r.Integrity) == 0 && r.ForeignKeys == 0 }
 
 // Backup writes a copy of the open database to path, readable by its owner, while
-// messages may come in, and verifies it by opening it again.
+// messages may come in, and verifies it by opening it again. It overwrites
+// nothing: ErrExists.
 func (db *DB) Backup(ctx context.Context, path string) (Report, error) {
-	if _, err := os.Stat(path); err == nil {
-		return Report{}, fmt.Errorf("%s exists; a backup overwrites nothing", path)
+	err := vacuumInto(ctx, db.read.db, path)
+	if errors.Is(err, fs.ErrExist) {
+		return Report{}, fmt.Errorf("%s: %w", path, ErrExists)
 	}
-	if _, err := db.write.ExecContext(ctx, "VACUUM INTO ?", path); err != nil {
-		return Report{}, classify(err)
+	if err != nil {
+		return Report{}, err
 	}
-	if err := os.Chmod(path, 0o600); err != nil {
+	if err := syncDir(filepath.Dir(path)); err != nil {
 		return Report{}, err
 	}
 	return Verify(ctx, path)
 }
 
-// Verify opens a database file read-only and checks it whole.
+// Verify opens a database file read-only and checks it whole. A file that cannot
+// be read as ours is an error (ErrDamaged, ErrForeign, ErrNewer, ErrOlder); what is
+// wrong inside one is in the report.
 func Verify(ctx context.Context, path string) (Report, error) {
-	if _, err := os.Stat(path); err != nil {
-		return Report{}, err
-	}
-	d, err := sql.Open("sqlite", dsn(path, true))
-	if err != nil {
-		return Report{}, classify(err)
-	}
-	defer d.Close()
 	var r Report
-	lines, err := texts(ctx, d, "PRAGMA integrity_check")
+	if _, err := os.Stat(path); err != nil {
+		return r, err
+	}
+	p, err := newPool(dsn(path, Options{}, reading), 1)
+	if err != nil {
+		return r, err
+	}
+	defer p.close()
+	if err := current(ctx, p.db); err != nil && !errors.Is(err, ErrOlder) {
+		return r, fmt.Errorf("%s: %w", path, err)
+	}
+	lines, err := texts(ctx, p.db, "PRAGMA integrity_check")
 	if err != nil {
 		return r, classify(err)
 	}
@@ -57,12 +64,12 @@ func Verify(ctx context.Context, path string) (Report, error) {
 			r.Integrity = append(r.Integrity, l)
 		}
 	}
-	lost, err := texts(ctx, d, `SELECT "table" FROM pragma_foreign_key_check`)
+	lost, err := texts(ctx, p.db, `SELECT "table" FROM pragma_foreign_key_check`)
 	if err != nil {
 		return r, classify(err)
 	}
 	r.ForeignKeys = len(lost)
-	err = d.QueryRowContext(ctx, "SELECT (SELECT COUNT(*) FROM entry), (SELECT COUNT(*) FROM batch)").Scan(&r.Entries, &r.Batches)
+	err = p.db.QueryRowContext(ctx, "SELECT (SELECT COUNT(*) FROM entry), (SELECT COUNT(*) FROM batch)").Scan(&r.Entries, &r.Batches)
 	return r, classify(err)
 }
 
@@ -83,11 +90,9 @@ func texts(ctx context.Context, d *sql.DB, query string) ([]string, error) {
 	return out, rows.Err()
 }
 
-// ErrExists says that a restore would overwrite a database.
-var ErrExists = errors.New("a database is there already")
-
 // Restore puts a verified backup in the place of a database; it refuses an
-// existing one unless forced, and then keeps it beside as .before-restore.
+// existing one unless forced (ErrExists), and then keeps it beside as
+// .before-restore. ErrHeld where mustbook runs on it.
 func Restore(ctx context.Context, from, to string, force bool) error {
 	r, err := Verify(ctx, from)
 	if err != nil {
@@ -96,20 +101,37 @@ func Restore(ctx context.Context, from, to string, force bool) error {
 	if !r.Sound() {
 		return fmt.Errorf("%s: %w", from, ErrDamaged)
 	}
-	if _, err := os.Stat(to); err == nil {
-		if !force {
+	lock, err := hold(to)
+	if err != nil {
+		return err
+	}
+	defer lock.Close()
+	a, err := os.Stat(from)
+	if err != nil {
+		return err
+	}
+	if b, err := os.Stat(to); err == nil {
+		if os.SameFile(a, b) || !force {
 			return fmt.Errorf("%s: %w", to, ErrExists)
 		}
-		if err := os.Rename(to, to+".before-restore"); err != nil {
+	}
+	// The copy is whole on the disk before anything that is there is moved.
+	part := filepath.Join(filepath.Dir(to), "."+filepath.Base(to)+".part")
+	if err := copyFile(from, part); err != nil {
+		return err
+	}
+	// The log goes with its file: it may hold the last messages before a crash,
+	// and beside the restored file it would be taken for that one's.
+	for _, side := range []string{"", "-wal", "-shm"} {
+		err := os.Rename(to+side, to+".before-restore"+side)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}
-	for _, side := range []string{"-wal", "-shm"} {
-		if err := os.Remove(to + side); err != nil && !errors.Is(err, os.ErrNotExist) {
-			return err
-		}
+	if err := os.Rename(part, to); err != nil {
+		return err
 	}
-	return copyFile(from, to)
+	return syncDir(filepath.Dir(to))
 }
 
 func copyFile(from, to string) error {
@@ -118,35 +140,28 @@ func copyFile(from, to string) error {
 		return err
 	}
 	defer in.Close()
-	tmp := filepath.Join(filepath.Dir(to), "."+filepath.Base(to)+".part")
-	out, err := os.OpenFile(tmp, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	out, err := os.OpenFile(to, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
 	if err != nil {
 		return err
 	}
-	if _, err := io.Copy(out, in); err != nil {
-		out.Close()
-		return err
-	}
-	if err := errors.Join(out.Sync(), out.Close()); err != nil {
-		return err
-	}
-	return os.Rename(tmp, to)
+	_, err = io.Copy(out, in)
+	return errors.Join(err, out.Sync(), out.Close())
 }
 
-// Dump returns a table of a book as readable lines, for scripts: its name is one
-// of entries, said, outbox.
-func (tx *Tx) Dump(table string) ([]string, error) {
-	query := map[string]string{
-		"entries": "SELECT batch || ' ' || at || ' ' || quantity || ' ' || typed || ' ' || unit || ' ' || deed || ' ' || material FROM entry WHERE live = 1 ORDER BY batch, at, id",
-		"said":    "SELECT rule || ' ' || n || ' ' || due FROM said ORDER BY id",
-		"outbox":  "SELECT kind || ' ' || state || ' ' || text FROM outbox ORDER BY id",
-	}[table]
-	if query == "" {
-		return nil, ErrNotFound
+// syncFile asks the disk to keep what was written to a file.
+func syncFile(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
 	}
-	lines, err := all(tx, scanText, query)
-	for i := range lines {
-		lines[i] = strings.TrimSpace(lines[i])
+	return errors.Join(f.Sync(), f.Close())
+}
+
+// syncDir does the same for the names in a folder.
+func syncDir(path string) error {
+	d, err := os.Open(path)
+	if err != nil {
+		return err
 	}
-	return lines, err
+	return errors.Join(d.Sync(), d.Close())
 }

@@ -3,8 +3,15 @@
 // savepoint in a shared commit (DB.Batch); entries are append-only, a repair is a
 // newer row of the same root.
 //
-// db.go opens, migrates and runs transactions; row.go has the conversions; books.go
-// people and chats; entries.go the book itself; talk.go messages, questions,
-// buttons and the batch in focus; outbox.go and inbox.go the two ends of the
-// platform; said.go reminders; cache.go forecasts and photos; backup.go copies.
+// open.go opens and closes the file, migrate.go brings its schema up to date,
+// tx.go runs transactions and savepoints, errors.go names what can go wrong,
+// row.go has the conversions. books.go has households and people, chats.go where
+// they speak, messages.go what was typed, entries.go the book itself, questions.go
+// what is asked and which batch is in focus, buttons.go the buttons. inbox.go and
+// outbox.go are the two ends of the platform. said.go has the reminders made and
+// when each subject is due, invites.go the links, forecasts.go a cache, photos.go
+// the pictures. backup.go copies and restores, rotate.go keeps the nightly copies,
+// forget.go empties a book, dump.go shows tables to test scripts.
+//
+// Every query about a household takes its book and finds nothing of another's.
 package store

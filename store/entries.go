@@ -2,6 +2,7 @@ package store
 
 import (
 	"database/sql"
+	"math"
 	"time"
 
 	"mustbook/ferment"
@@ -17,14 +18,16 @@ type EntryRow struct {
 
 const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
 
+const insertEntry = `INSERT INTO entry (root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
+	material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name,
+	typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
+
 func scanEntry(s scanner) (r EntryRow, err error) {
 	var v sql.NullFloat64
-	var at, typed string
 	e := &r.Entry
 	err = s.Scan(&e.ID, &e.Root, &e.Batch, &e.Message, &e.Ordinal, &e.Quantity, &v, &e.Unit, &e.Typed, &e.Deed, &e.Material, &e.Basis,
-		&e.By, &e.Text, &e.Instrument, &e.Type, &e.Key, &e.Other, &e.Of, &e.Approx, &at, &e.DayOnly, &e.Author, &e.AuthorName, &typed, &r.Void, &r.Supersedes, &r.Live)
+		&e.By, &e.Text, &e.Instrument, &e.Type, &e.Key, &e.Other, &e.Of, &e.Approx, at(&e.At), &e.DayOnly, &e.Author, &e.AuthorName, at(&e.TypedAt), &r.Void, &r.Supersedes, &r.Live)
 	e.Value, e.Has = v.Float64, v.Valid
-	e.At, e.TypedAt = fromText(at), fromText(typed)
 	return r, err
 }
 
@@ -48,7 +51,10 @@ func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
 }
 
 // AddEntries writes entries. One with a Root supersedes the newest row of that
-// root; one without begins its own. The rows come back with ID and Root.
+// root; one without begins its own. The rows come back with ID and Root. It is
+// ErrTwice where a message begins a root at an ordinal for the second time (the
+// message was delivered again), ErrNotFound where a batch, a message or a root is
+// not the book's, ErrNumber for a value that is not finite.
 func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error) {
 	out := make([]ferment.Entry, len(es))
 	for i, e := range es {
@@ -63,6 +69,12 @@ func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error
 
 func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 	e := r.Entry
+	if e.Has && (math.IsNaN(e.Value) || math.IsInf(e.Value, 0)) {
+		return e, ErrNumber // SQLite would keep NaN as NULL without a word
+	}
+	if err := tx.belongs(book, e); err != nil {
+		return e, err
+	}
 	if e.Root != 0 {
 		prev, err := one(tx, scanInt, "SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", e.Root, book)
 		if err != nil {
@@ -73,12 +85,10 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 			return e, err
 		}
 	}
-	var v any
-	if e.Has {
-		v = e.Value
-	}
-	id, err := tx.insert("INSERT INTO entry (root, book, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
-		e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By, e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName, toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+	v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
+	id, err := tx.insert(insertEntry,
+		e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
+		e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName, toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
 	if err != nil {
 		return e, err
 	}
@@ -88,6 +98,17 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 		err = tx.exec("UPDATE entry SET root = id WHERE id = ?", id)
 	}
 	return e, err
+}
+
+// belongs is nil where the batch and the message of an entry are the book's.
+func (tx *Tx) belongs(book int64, e ferment.Entry) error {
+	const query = `SELECT (? = 0 OR EXISTS (SELECT 1 FROM batch WHERE book = ? AND n = ?))
+		AND (? = 0 OR EXISTS (SELECT 1 FROM message WHERE id = ? AND book = ?))`
+	ok, err := one(tx, scanInt, query, e.Batch, book, e.Batch, e.Message, e.Message, book)
+	if err == nil && ok == 0 {
+		return ErrNotFound
+	}
+	return err
 }
 
 // VoidRoots takes entries back: a void row supersedes each, and the history stays.
@@ -162,32 +183,14 @@ func (tx *Tx) EntriesOfMessage(book, message int64) ([]ferment.Entry, error) {
 	return all(tx, scanLive, "SELECT "+entryColumns+" FROM entry WHERE message = ? AND book = ? AND live = 1 ORDER BY ordinal, id", message, book)
 }
 
-// EachEntry calls f for every row of a book, in order, without holding them all.
+// EachEntry calls f for every row of a book, by batch and age, without holding
+// them all.
 func (tx *Tx) EachEntry(book int64, f func(EntryRow) error) error {
-	rows, err := tx.tx.QueryContext(tx.ctx, "SELECT "+entryColumns+" FROM entry WHERE book = ? ORDER BY batch, id", book)
-	if err != nil {
-		return classify(err)
-	}
-	defer rows.Close()
-	for rows.Next() {
-		r, err := scanEntry(rows)
-		if err != nil {
-			return err
-		}
-		if err := f(r); err != nil {
-			return err
-		}
-	}
-	return classify(rows.Err())
+	return each(tx, scanEntry, f, "SELECT "+entryColumns+" FROM entry WHERE book = ? ORDER BY batch, id", book)
 }
 
-// NewestOf returns the newest message of a member, since a time, that still has
-// live entries; ErrNotFound where there is none.
-func (tx *Tx) NewestOf(book, member int64, since time.Time) (Message, error) {
-	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.member = ? AND m.at >= ? AND EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live = 1) ORDER BY m.id DESC LIMIT 1", book, member, toText(since))
-}
-
-// NewestOfAll is NewestOf for whoever it was.
-func (tx *Tx) NewestOfAll(book int64, since time.Time) (Message, error) {
-	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live = 1) ORDER BY m.id DESC LIMIT 1", book, toText(since))
+// MaxEntryID returns the newest row of a batch, 0 for none: what was computed for
+// it holds until this changes.
+func (tx *Tx) MaxEntryID(book int64, batch int) (int64, error) {
+	return one(tx, scanInt, "SELECT COALESCE(MAX(id), 0) FROM entry WHERE book = ? AND batch = ?", book, batch)
 }

@@ -18,9 +18,7 @@ type InRow struct {
 const inColumns = "seq, update_id, origin_chat, message_id, raw, key, received, state, attempts"
 
 func scanIn(s scanner) (r InRow, err error) {
-	var at string
-	err = s.Scan(&r.Seq, &r.UpdateID, &r.OriginChat, &r.MessageID, &r.Raw, &r.Key, &at, &r.State, &r.Attempts)
-	r.ReceivedAt = fromText(at)
+	err = s.Scan(&r.Seq, &r.UpdateID, &r.OriginChat, &r.MessageID, &r.Raw, &r.Key, at(&r.ReceivedAt), &r.State, &r.Attempts)
 	return r, err
 }
 
@@ -64,10 +62,12 @@ func (tx *Tx) BumpAttempts(seqs []int64) error {
 	return nil
 }
 
-// FinishInbox ends an update; its text is emptied unless it is the book's.
+// FinishInbox ends an update. Its text is emptied, and with secure_delete
+// overwritten, unless it is the book's: said again later without keep, it is
+// emptied then.
 func (tx *Tx) FinishInbox(seq int64, keep bool) error {
 	if keep {
-		return tx.exec("UPDATE inbox SET state = 'done' WHERE seq = ?", seq)
+		return tx.exec("UPDATE inbox SET state = 'kept' WHERE seq = ?", seq)
 	}
 	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq = ?", seq)
 }
@@ -77,7 +77,7 @@ func (tx *Tx) ParkInbox(seq int64, why string) error {
 	return tx.exec("UPDATE inbox SET state = 'parked', why = ? WHERE seq = ?", why, seq)
 }
 
-// PruneInbox forgets the keys of done updates older than a time.
+// PruneInbox forgets the keys of emptied updates received before a time.
 func (tx *Tx) PruneInbox(before time.Time) error {
 	return tx.exec("DELETE FROM inbox WHERE state = 'done' AND received < ?", toText(before))
 }

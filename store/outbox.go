@@ -1,7 +1,7 @@
 package store
 
 import (
-	"database/sql"
+	"errors"
 	"time"
 )
 
@@ -32,10 +32,7 @@ type Out struct {
 const outColumns = "id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, state, not_before, created, sent, platform_message, tries, why"
 
 func scanOut(s scanner) (o Out, err error) {
-	var nb, created string
-	var sent sql.NullString
-	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits, &o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State, &nb, &created, &sent, &o.PlatformMessage, &o.Tries, &o.Why)
-	o.NotBefore, o.Created, o.Sent = fromText(nb), fromText(created), fromNull(sent)
+	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits, &o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State, at(&o.NotBefore), at(&o.Created), at(&o.Sent), &o.PlatformMessage, &o.Tries, &o.Why)
 	return o, err
 }
 
@@ -46,7 +43,7 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	}
 	id, err = tx.insert("INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
 		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain), o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
-	if isUnique(err) {
+	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
 		return id, true, err
 	}
@@ -66,7 +63,8 @@ func (tx *Tx) Sending() ([]Out, error) {
 	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE state = 'sending' ORDER BY id")
 }
 
-// MarkSending marks rows before they go out.
+// MarkSending marks rows before they go out. Like the other marks it does nothing
+// where the row is gone, as when its chat was removed while it was under way.
 func (tx *Tx) MarkSending(ids []int64) error {
 	for _, id := range ids {
 		if err := tx.exec("UPDATE outbox SET state = 'sending', tries = tries + 1 WHERE id = ?", id); err != nil {

@@ -1,7 +1,7 @@
 package store
 
 import (
-	"database/sql"
+	"errors"
 	"time"
 )
 
@@ -21,10 +21,7 @@ func (tx *Tx) SetNextDue(s Subject) error {
 // DueSubjects returns the subjects due at now, the longest due first.
 func (tx *Tx) DueSubjects(now time.Time, limit int) ([]Subject, error) {
 	return all(tx, func(s scanner) (x Subject, err error) {
-		var due sql.NullString
-		err = s.Scan(&x.Book, &x.Kind, &x.N, &due)
-		x.NextDue = fromNull(due)
-		return x, err
+		return x, s.Scan(&x.Book, &x.Kind, &x.N, at(&x.NextDue))
 	}, "SELECT book, kind, n, next_due FROM subject WHERE next_due IS NOT NULL AND next_due <= ? ORDER BY next_due LIMIT ?", toText(now), limit)
 }
 
@@ -45,10 +42,7 @@ type SaidRow struct {
 const saidColumns = "id, book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox"
 
 func scanSaid(s scanner) (r SaidRow, err error) {
-	var made, due string
-	var answered, snoozed sql.NullString
-	err = s.Scan(&r.ID, &r.Book, &r.Rule, &r.Kind, &r.N, &r.Anchor, &r.Occurrence, &made, &due, &answered, &r.Answer, &snoozed, &r.Muted, &r.Out)
-	r.MadeAt, r.Due, r.AnsweredAt, r.SnoozedTo = fromText(made), fromText(due), fromNull(answered), fromNull(snoozed)
+	err = s.Scan(&r.ID, &r.Book, &r.Rule, &r.Kind, &r.N, &r.Anchor, &r.Occurrence, at(&r.MadeAt), at(&r.Due), at(&r.AnsweredAt), &r.Answer, at(&r.SnoozedTo), &r.Muted, &r.Out)
 	return r, err
 }
 
@@ -59,32 +53,16 @@ func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
 
 // AddSaid notes a reminder as made; dup where its key was made before.
 func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
-	id, err = tx.insert("INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, outbox) VALUES (?,?,?,?,?,?,?,?,?)", r.Book, r.Rule, r.Kind, r.N, r.Anchor, r.Occurrence, toText(r.MadeAt), toText(r.Due), r.Out)
-	if isUnique(err) {
+	id, err = tx.insert("INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
+		r.Book, r.Rule, r.Kind, r.N, r.Anchor, r.Occurrence, toText(r.MadeAt), toText(r.Due), nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out)
+	if errors.Is(err, ErrTwice) {
 		return 0, true, nil
 	}
 	return id, false, err
 }
 
-// UpdateSaid notes an answer, a snooze, a mute or the row that carried it.
+// UpdateSaid notes an answer, a snooze, a mute or the row that carried it;
+// ErrNotFound where the book has no such row.
 func (tx *Tx) UpdateSaid(r SaidRow) error {
-	return tx.exec("UPDATE said SET answered = ?, answer = ?, snoozed = ?, muted = ?, outbox = ? WHERE id = ? AND book = ?", nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out, r.ID, r.Book)
-}
-
-// AddInvite keeps the hash of an invite.
-func (tx *Tx) AddInvite(hash []byte, book int64, kind string, expires time.Time, by int64) error {
-	return tx.exec("INSERT INTO invite (hash, book, kind, expires, by_member) VALUES (?,?,?,?,?)", hash, book, kind, toText(expires), by)
-}
-
-// UseInvite uses an invite up; ErrNotFound or ErrExpired where it cannot be.
-func (tx *Tx) UseInvite(hash []byte, now time.Time) (book int64, kind string, by int64, err error) {
-	var expires string
-	err = classify(tx.tx.QueryRowContext(tx.ctx, "SELECT book, kind, by_member, expires FROM invite WHERE hash = ?", hash).Scan(&book, &kind, &by, &expires))
-	if err != nil {
-		return 0, "", 0, err
-	}
-	if now.After(fromText(expires)) {
-		return 0, "", 0, ErrExpired
-	}
-	return book, kind, by, tx.exec("DELETE FROM invite WHERE hash = ?", hash)
+	return tx.must("UPDATE said SET answered = ?, answer = ?, snoozed = ?, muted = ?, outbox = ? WHERE id = ? AND book = ?", nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out, r.ID, r.Book)
 }

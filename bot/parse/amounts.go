@@ -60,6 +60,13 @@ func (r *reader) amounts(d *draft) {
 		e := Entry{}
 		c := claim{at: v.at}
 		x := d.deedAt(v.at, anyDeed)
+		if x == nil && (v.unit == "bottle" || v.unit == "half bottle") {
+			x = r.bottleDeed(d, v)
+		}
+		if isVolumeUnit(v.unit) && v.at > 1 && r.timesSign(v.at-1) {
+			v.taken = true // "11 x 750 ml"
+			continue
+		}
 		switch {
 		case isVolumeUnit(v.unit):
 			e.Quantity = r.volumeRole(d, v, x)
@@ -80,6 +87,8 @@ func (r *reader) amounts(d *draft) {
 		if x != nil {
 			e.Deed, e.By = x.name, x.by
 			x.claims++
+		} else if e.Quantity == "bottles_left" {
+			e.Deed = "opened"
 		}
 		r.fill(&e, &c, v)
 		if e.Quantity == "topping" && e.Material == "" {
@@ -88,6 +97,35 @@ func (r *reader) amounts(d *draft) {
 		c.e = e
 		d.claims = append(d.claims, c)
 	}
+}
+
+func (r *reader) timesSign(k int) bool {
+	f := r.items[k].fold
+	return (f == "x" || f == "×" || f == "*") && r.items[k-1].kind == tNum
+}
+
+// bottleDeed says what happened to bottles where no word of the lexicon does:
+// "2 bottles gone", "3 bottles to Sal", "filled 11 bottles".
+func (r *reader) bottleDeed(d *draft, v *value) *deed {
+	name := ""
+	from, to := r.clauseOf(v.at)
+	for k := from; k < to && name == ""; k++ {
+		switch r.items[k].fold {
+		case "filled", "corked", "capped":
+			name = "bottled"
+		case "gone", "had", "finished", "shared", "emptied":
+			name = "opened"
+		case "to":
+			if k > v.at {
+				name = "given away"
+			}
+		}
+	}
+	if name == "" {
+		return nil
+	}
+	d.deeds = append(d.deeds, deed{at: v.at, end: v.end, name: name})
+	return &d.deeds[len(d.deeds)-1]
 }
 
 // oneBottle reads "opened one", "gave Ann another": a word for a single bottle.
@@ -119,13 +157,16 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 		return "volume_loss"
 	}
 	if x == nil {
-		if v.q == "volume" || r.around(v, cLeft, 3) || r.onlyKnown() {
+		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() {
 			return "volume"
 		}
 		return ""
 	}
 	switch x.name {
 	case "topped up":
+		if v.at > 0 && r.items[v.at-1].fold == "to" {
+			return "volume"
+		}
 		return "topping"
 	case "opened", "given away", "tasted", "note", "moved", "fault noted":
 		return ""
@@ -182,6 +223,10 @@ func (r *reader) around(v *value, c class, n int) bool {
 // toppedWith is what stands behind "with" without an amount.
 func (r *reader) toppedWith() string {
 	for i := range r.items {
+		if it := &r.items[i]; it.is(cFruit) && it.batch == 0 && it.used == "" {
+			it.used = "material"
+			return it.text
+		}
 		if m := r.items[i].name(cMaterial); m != "" && r.items[i].used == "" {
 			r.items[i].used = "material"
 			return m
@@ -192,7 +237,7 @@ func (r *reader) toppedWith() string {
 
 // bottleRole says whether bottles came, went or are left.
 func (r *reader) bottleRole(d *draft, v *value, x *deed) string {
-	if r.around(v, cLeft, 3) {
+	if r.around(v, cLeft, 3) || v.at > 0 && r.items[v.at-1].fold == "down to" {
 		return "bottles_left"
 	}
 	if x == nil {

@@ -21,6 +21,8 @@ func (r *reader) bares(d *draft) {
 			v.q = "sg"
 		case v.typ == "room" && tempSized(v.n):
 			v.q = "temp"
+		case (v.typ == "cap" || v.typ == "sample") && tempSized(v.n):
+			v.q, gravity = "temp", true
 		case v.typ != "" && v.typ != "room" && tempSized(v.n) && (gravity || r.ctx.ReplyTo != ""):
 			v.q = "temp"
 		case gravity && tempSized(v.n) && r.secondNumber(d, i):
@@ -94,6 +96,7 @@ func (r *reader) bottleCount(d *draft, v *value) bool {
 	e := Entry{Quantity: q, Unit: "bottle", Typed: v.n.typed}
 	f := v.v
 	e.Value = &f
+	e.Deed = "opened"
 	if x != nil {
 		e.Deed, e.By = x.name, x.by
 		x.claims++

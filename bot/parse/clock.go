@@ -31,7 +31,7 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 func (p *timeParser) dotted(k int, joined bool) int {
 	items := p.r.items
 	h, m, ok := hourMinute(items[k].num)
-	if !joined || !ok || items[k].num.decimals != 2 || h > 23 || h < 1 || k+1 < len(items) && items[k+1].is(cUnit) {
+	if !joined || !ok || gravityShaped(items[k].num) || items[k].num.decimals != 2 || h > 23 || h < 1 || k+1 < len(items) && items[k+1].is(cUnit) {
 		return 0
 	}
 	switch items[k-1].fold {

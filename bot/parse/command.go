@@ -114,7 +114,14 @@ func (r *reader) beginsAfterName(alternatives string) int {
 // may go on; the others must end, but for a batch's name.
 func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	switch topic {
-	case TopicRemind, TopicAway, TopicConvert, TopicSugarTo, TopicHoneyTo, TopicWaterTo, TopicSulphite, TopicSorbate, TopicBlend, TopicPriming, TopicSweeten, TopicPotential, TopicSnooze, TopicLikeLast, TopicBottlesFrom:
+	case TopicSugarTo, TopicHoneyTo, TopicWaterTo:
+		for i := range r.items {
+			if gravityItem(&r.items[i]) {
+				return true
+			}
+		}
+		return false
+	case TopicRemind, TopicAway, TopicConvert, TopicSulphite, TopicSorbate, TopicBlend, TopicPriming, TopicSweeten, TopicPotential, TopicSnooze, TopicLikeLast, TopicBottlesFrom:
 		return true
 	case TopicDelete, TopicRestore, TopicMerge, TopicSplit, TopicReopen, TopicSwitch:
 		return named || rest == 0 || topic == TopicMerge || topic == TopicRestore || topic == TopicReopen

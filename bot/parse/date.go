@@ -10,7 +10,7 @@ import (
 // "12/5", "4 may", "4th of may".
 func (p *timeParser) date(k int) int {
 	it := &p.r.items[k]
-	if p.hasDay && !p.weekdayOnly(k) {
+	if p.hasDay && !p.soft && !p.weekdayOnly(k) {
 		return 0
 	}
 	if it.kind == tCode {
@@ -81,7 +81,7 @@ func (p *timeParser) dayMonth(k int) int {
 // monthFirst reads "may 4", "april 30th". A month's name alone is no date.
 func (p *timeParser) monthFirst(k int) int {
 	items := p.r.items
-	if p.hasDay && !p.weekdayOnly(k) || k+1 >= len(items) {
+	if p.hasDay && !p.soft && !p.weekdayOnly(k) || k+1 >= len(items) {
 		return 0
 	}
 	d, ok := dayNumber(&items[k+1])

@@ -83,7 +83,7 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	if len(gs) > 0 {
 		fits = func(b *Batch) bool {
 			for _, c := range gs {
-				if len(d.certain(c)) > 0 && b.misfit(*c.e.Value, c.e.When.instant(r.ctx.Now), nil) != "" {
+				if len(d.certain(c)) > 0 && b.misfit(*c.e.Value, c.e.When.order(r.ctx.Now), nil) != "" {
 					return false
 				}
 			}
@@ -96,6 +96,9 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	if def == 0 {
 		def = r.choose(ok, When{}, fits)
 	}
+	if in, ok := r.askUnknown(d); ok {
+		return in, true
+	}
 	for i := range d.claims {
 		c := &d.claims[i]
 		if c.batch == 0 {
@@ -105,7 +108,7 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 			if len(r.ctx.Batches) == 0 && !r.addressed() {
 				return r.ignore("no batch is open"), true
 			}
-			if len(gs) > 0 && r.ctx.Group && !r.addressed() && len(r.fitting(*gs[0].e.Value, gs[0].e.When.instant(r.ctx.Now))) == 0 {
+			if len(gs) > 0 && r.ctx.Group && !r.addressed() && len(r.fitting(*gs[0].e.Value, gs[0].e.When.order(r.ctx.Now))) == 0 {
 				return r.ignore("it fits no open batch"), true
 			}
 			if in, ok := r.magnitudeAnywhere(d); ok {
@@ -120,6 +123,36 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 		r.setBatch(&c.e, c.batch)
 	}
 	return Intent{}, false
+}
+
+// askUnknown stores what names an open batch and asks about the rest.
+func (r *reader) askUnknown(d *draft) (Intent, bool) {
+	var held []Entry
+	var known []claim
+	for _, c := range d.claims {
+		if c.batch == unknownID {
+			held = append(held, c.e)
+		} else {
+			known = append(known, c)
+		}
+	}
+	if len(held) == 0 {
+		return Intent{}, false
+	}
+	in := r.askBatch(held, func(b *Batch) bool { return !b.bottled() })
+	in.Why = "a name that is no open batch"
+	d.claims = known
+	if len(known) > 0 {
+		if _, asked := r.chooseAll(d); !asked {
+			r.checkGravities(d)
+			for _, c := range d.claims {
+				if c.ask == "" && c.reject == "" {
+					in.Entries = append(in.Entries, c.e)
+				}
+			}
+		}
+	}
+	return in, true
 }
 
 // certain is the claim itself if its gravity can be compared.
@@ -182,7 +215,7 @@ func (r *reader) checkGravities(d *draft) {
 		}
 		v := *c.e.Value
 		b := &r.ctx.Batches[c.batch-1]
-		at := c.e.When.instant(r.ctx.Now)
+		at := c.e.When.order(r.ctx.Now)
 		switch {
 		case v < askLow-tiny || v > askHigh+tiny:
 			c.options = r.fittingSlips(c.v.n, c.batch, at)
@@ -252,7 +285,7 @@ func (r *reader) unwelcome(d *draft) string {
 			labelled = true
 		}
 	}
-	if d.w.others > 0 && !r.addressedInGroup() {
+	if d.w.others > 0 && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
 	if d.w.other > 0 && !labelled && !named {
@@ -302,6 +335,9 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	if len(d.gravities()) == 0 && !labelled {
 		return "no gravity, no name"
 	}
+	if gs := d.gravities(); len(gs) > 0 && gs[0].ask == "is_it_a_reading" {
+		return "a doubt, not a reading"
+	}
 	if !labelled && r.hasWord(0, "he", "she", "they", "you", "him", "her", "them", "u") {
 		return "somebody else's, perhaps"
 	}
@@ -330,6 +366,12 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	switch deed {
 	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
 		return "a vague deed that names no batch"
+	}
+	for i := range d.claims {
+		switch d.claims[i].e.Material {
+		case "sugar", "honey", "water", "juice", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
+			return "it may be the kitchen's"
+		}
 	}
 	for i := range r.items {
 		it := &r.items[i]

@@ -178,7 +178,28 @@ func (r *reader) pairMaterials(d *draft) {
 		}
 		r.addAddition(d, nil, k)
 	}
+	r.sameMaterial(d)
 	r.unknownMaterial(d)
+}
+
+// sameMaterial: "3 g nutrient in gorse and 2 g in the damson".
+func (r *reader) sameMaterial(d *draft) {
+	if d.scopes == nil || len(d.scopes.batches) < 2 || len(d.claims) == 0 {
+		return
+	}
+	last := &d.claims[len(d.claims)-1].e
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.q != "amount" || v.unit != last.Unit || last.Material == "" || d.scopes.batch(v.at) == d.scopes.batch(d.claims[0].at) {
+			continue
+		}
+		v.taken = true
+		e := Entry{Quantity: last.Quantity, Material: last.Material, Deed: last.Deed, By: last.By}
+		c := claim{at: v.at}
+		r.fill(&e, &c, v)
+		c.e = e
+		d.claims = append(d.claims, c)
+	}
 }
 
 // bareMaterial decides whether a material without amount was put in.
@@ -190,6 +211,9 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	}
 	if it.is(cTType) || it.is(cStarter) {
 		return false
+	}
+	if it.is(cVerb) {
+		return true
 	}
 	if (m == "water" || m == "juice") && k > 0 {
 		switch r.items[k-1].fold {
@@ -239,7 +263,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 			break
 		}
 	}
-	if v.q == "bare" {
+	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
 		return -1
 	}
 	for k := v.at - 1; k >= 0 && k >= v.at-3; k-- {

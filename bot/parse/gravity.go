@@ -124,6 +124,20 @@ func (w When) instant(now time.Time) time.Time {
 	return w.At
 }
 
+// order is where an entry stands among others: a day without hour comes after what
+// the book has of that day, in the order typed.
+func (w When) order(now time.Time) time.Time {
+	if !w.Day || w.Now() {
+		return w.instant(now)
+	}
+	y, m, d := w.At.Date()
+	end := time.Date(y, m, d, 23, 59, 0, 0, w.At.Location())
+	if end.After(now) {
+		return now
+	}
+	return end
+}
+
 // neighbours finds the readings before and after an instant. Without a list of
 // readings the last gravity and the start gravity stand for it.
 func (b *Batch) neighbours(at time.Time, extra []Reading) (before, after *Reading) {

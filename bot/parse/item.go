@@ -62,6 +62,8 @@ type reader struct {
 	items []item
 	names [][]string // folded words of each batch's name
 	times []timeSpan
+
+	begins bool // the message begins a batch: a volume is the batch's
 }
 
 // read cuts, folds and looks up the words of a message.

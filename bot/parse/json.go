@@ -181,7 +181,9 @@ func (in Intent) AppendJSON(dst []byte, id string) []byte {
 		dst = in.Entries[i].appendJSON(dst)
 	}
 	dst = append(dst, ']')
-	dst = appendField(dst, "event", in.Event)
+	if in.Kind == Event {
+		dst = appendField(dst, "event", in.Event)
+	}
 	dst = appendField(dst, "action", in.Action)
 	dst = appendField(dst, "topic", in.Topic)
 	dst = in.appendArgs(dst)

@@ -207,9 +207,34 @@ func (d *dictionary) at(toks []token, i int) *form {
 				break
 			}
 		}
-		if ok {
+		if ok && !(len(f.words) > 1 && f.senses[0].class == cDeed && d.cutsForm(toks, i+len(f.words)-1)) {
 			return f
 		}
 	}
 	return nil
+}
+
+// cutsForm reports that a longer form begins at token i: "added yeast" must not cut
+// "yeast nutrient" in two.
+func (d *dictionary) cutsForm(toks []token, i int) bool {
+	for _, f := range d.byFirst[toks[i].fold] {
+		if len(f.words) > 1 && f.senses[0].class == cMaterial && matchWords(toks, i, f.words) {
+			return true
+		}
+	}
+	return false
+}
+
+// unitWord reports a word that is a unit.
+func (d *dictionary) unitWord(w string) bool {
+	for _, f := range d.byFirst[w] {
+		if len(f.words) == 1 {
+			for _, s := range f.senses {
+				if s.class == cUnit || s.class == cNoun || s.class == cMaterial {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

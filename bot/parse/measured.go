@@ -15,6 +15,9 @@ func (r *reader) measured(d *draft) {
 		c := claim{at: v.at, v: v}
 		switch v.q {
 		case "sg", "og", "target_sg":
+			if v.q == "target_sg" && !gravityShaped(v.n) && !tooFewDigits(v.n) {
+				continue // a target of something else
+			}
 			r.gravityClaim(&c, v)
 		case "temp":
 			r.tempClaim(&c, v)
@@ -23,6 +26,11 @@ func (r *reader) measured(d *draft) {
 		case "ta":
 			r.acidClaim(&c, v)
 		case "amount":
+			if v.unit == "g/L" && v.v >= 2 && v.v <= 20 && len(d.deeds) == 0 && r.onlyKnown() {
+				v.q = "ta"
+				r.acidClaim(&c, v)
+				break
+			}
 			if v.unit != "%vol" && (v.unit != "%" || !r.aloneOr(v, "abv")) {
 				continue
 			}
@@ -38,9 +46,40 @@ func (r *reader) measured(d *draft) {
 		} else if main := d.deedOf(v.at); main != nil {
 			c.e.Deed, c.e.By = main.name, main.by
 			main.claims++
+		} else {
+			c.e.By = r.reporter(v.at)
 		}
 		d.claims = append(d.claims, c)
 	}
+}
+
+// reporter is who read it, where the clause begins with somebody: "mum read 1.031".
+func (r *reader) reporter(at int) string {
+	from, _ := r.clauseOf(at)
+	for from < at && r.items[from].used == "time" {
+		from++
+	}
+	if from >= at {
+		return ""
+	}
+	it := &r.items[from]
+	if it.used == "by" {
+		return it.text
+	}
+	if it.kind != tWord || it.batch > 0 || it.used != "" {
+		return ""
+	}
+	told := false
+	if from+1 < at {
+		switch r.items[from+1].fold {
+		case "says", "said", "read", "reads", "measured", "got", "took", "checked", "tested", "reckons", "has", "had", "found":
+			told = true
+		}
+	}
+	if r.isMember(it.fold) || it.is(cPerson) || told && len(it.senses) == 0 && len(it.fold) > 1 {
+		return r.claimDoer(it)
+	}
+	return ""
 }
 
 // deedOf is the deed that a reading belongs to: the first that was done to the
@@ -70,6 +109,9 @@ func (r *reader) gravityClaim(c *claim, v *value) {
 	c.e = Entry{Quantity: v.q, Value: &g, Unit: "sg", Typed: v.n.typed, Approx: v.approx}
 	if v.ask != "" {
 		c.ask = v.ask
+	}
+	if v.end < len(r.items) && r.items[v.end].punct("?") && v.q == "sg" {
+		c.ask = "is_it_a_reading"
 	}
 	if tooFewDigits(v.n) {
 		c.ask = "digits"
@@ -194,7 +236,7 @@ func (r *reader) deedEntries(d *draft) {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) {
+		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "tasted") && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) {
 			d.claims = append(d.claims, claim{at: i, e: Entry{Quantity: "fault", Text: strings.TrimSpace(r.text), Deed: "fault noted"}})
 			d.deeds = append(d.deeds, deed{at: i, end: i + 1, name: "fault noted", claims: 1})
 			it.used = "fault"
@@ -230,8 +272,10 @@ func (r *reader) placeAfter(k int) string {
 // findUnknownName looks for the name of a batch that is not open: a fruit, or an
 // unknown word just before a gravity.
 func (r *reader) findUnknownName(d *draft) {
-	if len(d.scopes.batches) > 0 {
-		return
+	for _, m := range d.scopes.batches {
+		if m.id != unknownID {
+			return
+		}
 	}
 	for i := range r.items {
 		it := &r.items[i]

@@ -65,7 +65,7 @@ func (r *reader) understand() Intent {
 		in.Topic, in.Args = q.topic, q.args
 		return in
 	}
-	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
+	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 || q.foreign) {
 		return r.ignore("a question that names no batch")
 	}
 	return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}
@@ -168,7 +168,7 @@ func (r *reader) weigh() weight {
 	var w weight
 	for i := range r.items {
 		it := &r.items[i]
-		if it.used != "" || it.batch > 0 {
+		if it.used != "" || it.batch > 0 || r.inRemark(i) {
 			continue
 		}
 		switch {
@@ -183,6 +183,17 @@ func (r *reader) weigh() weight {
 		}
 	}
 	return w
+}
+
+// inRemark reports a word of a clause about smell or taste: any word may be there.
+func (r *reader) inRemark(i int) bool {
+	from, to := r.clauseOf(i)
+	for k := from; k < to; k++ {
+		if r.items[k].is(cFault) || r.items[k].name(cDeed) == "tasted" {
+			return !r.ctx.Group || r.namedBatch() > 0
+		}
+	}
+	return false
 }
 
 // possessive reports somebody's name before a batch's: "Sal's gorse".

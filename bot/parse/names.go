@@ -8,6 +8,9 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	if toks[i].text == "#" && i+1 < len(toks) && toks[i+1].kind == tNum {
 		return r.byNumber(toks[i+1].num), 2
 	}
+	if b, k := r.numberedName(toks, i); b > 0 {
+		return b, k
+	}
 	for b, ws := range r.names {
 		if len(ws) > n && matchWords(toks, i, ws) {
 			batch, n = b+1, len(ws)
@@ -19,6 +22,33 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		}
 	}
 	return batch, n
+}
+
+// numberedName reads "no 3 …", "batch 3", "no. 3", and "3:" at the head of a line.
+func (r *reader) numberedName(toks []token, i int) (batch, n int) {
+	j := i
+	switch toks[i].fold {
+	case "no", "nr", "number", "batch", "num":
+		j++
+		if j < len(toks) && toks[j].text == "." {
+			j++
+		}
+	default:
+		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine {
+			return 0, 0
+		}
+		if i+2 >= len(toks) || toks[i+1].text != ":" || toks[i+2].glued {
+			return 0, 0
+		}
+		return r.byNumber(toks[i].num), 2
+	}
+	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken {
+		return 0, 0
+	}
+	if j+1 < len(toks) && toks[j+1].kind == tWord && lexicon.unitWord(toks[j+1].fold) || toks[i].fold == "no" && j+1 >= len(toks) {
+		return 0, 0
+	}
+	return r.byNumber(toks[j].num), j - i + 1
 }
 
 func (r *reader) byNumber(n number) int {
@@ -47,6 +77,10 @@ func matchWords(toks []token, i int, ws []string) bool {
 func (r *reader) nameBeginnings() {
 	for i := range r.items {
 		it := &r.items[i]
+		if k := it.name(cKind); k != "" && i > 0 && r.items[i-1].fold == "the" && it.batch == 0 {
+			it.batch = r.onlyKind(k)
+			continue
+		}
 		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 || it.batchless() {
 			continue
 		}
@@ -56,6 +90,20 @@ func (r *reader) nameBeginnings() {
 			it.batch, it.nearName = b, true
 		}
 	}
+}
+
+// onlyKind is the only open batch of a kind: "the kit".
+func (r *reader) onlyKind(kind string) int {
+	found := 0
+	for i := range r.ctx.Batches {
+		if b := &r.ctx.Batches[i]; b.Kind == kind && !b.bottled() {
+			if found > 0 {
+				return 0
+			}
+			found = i + 1
+		}
+	}
+	return found
 }
 
 // batchless reports a word that means something else too plainly to be half a name.

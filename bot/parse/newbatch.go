@@ -8,13 +8,16 @@ func (r *reader) newBatch() (Intent, bool) {
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}
-	if k >= len(r.items) || !r.items[k].is(cNew) || k+1 >= len(r.items) {
+	if k >= len(r.items) || !r.items[k].is(cNew) {
 		return Intent{}, false
 	}
 	said := strings.Contains(r.items[k].fold, "batch") || strings.Contains(r.items[k].fold, "wine")
 	k++
 	b := newBatch{r: r, from: k, said: said}
 	b.parts()
+	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
+		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
+	}
 	if b.name == "" || !b.certain() {
 		return Intent{}, false
 	}
@@ -71,8 +74,11 @@ func (b *newBatch) parts() {
 				}
 			}
 			it.used = "name"
-		case it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.punct(":") || it.fold == "called" || it.fold == "named" || it.fold == "with" || it.fold == "from":
-		case it.kind == tWord && open && !b.stops(it):
+		case !open && b.names == 0 && len(words) > 0 && it.is(cFruit) && it.batch == 0:
+			words = []string{it.text}
+			b.names, b.fruit, it.used = 1, true, "name"
+		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.punct(":") || it.fold == "called" || it.fold == "named" || it.fold == "with" || it.fold == "from":
+		case it.kind == tWord && open && (!b.stops(it) || b.said && len(words) == 0 && it.is(cOther)):
 			words = append(words, it.text)
 			b.names++
 			if it.is(cFruit) || it.is(cMaterial) {
@@ -135,6 +141,7 @@ func (b *newBatch) certain() bool {
 func (b *newBatch) intent() Intent {
 	r := b.r
 	d := &b.d
+	r.begins = true
 	d.deeds = r.findDeeds()
 	d.values = r.findValues()
 	d.scopes = &scopes{r: r, first: len(r.items)}

@@ -4,8 +4,9 @@ import "strings"
 
 // question is what a message asks: a topic and its arguments.
 type question struct {
-	topic string
-	args  map[string]any
+	topic   string
+	args    map[string]any
+	foreign bool // words of other topics are in it
 }
 
 // findQuestion marks the clauses that ask, so that no number in them is taken for
@@ -26,13 +27,14 @@ func (r *reader) findQuestion() *question {
 		return nil
 	}
 	text := r.text[r.items[from].start:r.items[end-1].end]
+	foreign := r.weigh()
 	for k := from; k < end; k++ {
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
 		}
 	}
 	r.dropTimes(from, end)
-	q := &question{topic: topicOf(fold(text)), args: map[string]any{}}
+	q := &question{topic: topicOf(fold(text)), args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2}
 	r.arguments(q, from, end)
 	return q
 }

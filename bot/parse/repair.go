@@ -18,11 +18,17 @@ func (r *reader) repair() (Intent, bool) {
 	if first.is(cRedo) && r.onlySmallWords(1) {
 		return Intent{Kind: Correction, Action: "redo"}, true
 	}
-	if first.is(cUndo) && r.onlySmallWords(1) {
+	if r.hasUndo() && r.onlySmallWords(0) || first.is(cUndo) && r.lastValueOnly() {
 		return r.undo()
 	}
+	if first.is(cUndo) && len(r.items) > 1 {
+		return r.undoNamed()
+	}
+	if in, ok := r.editNamed(); ok {
+		return in, true
+	}
 	if !first.is(cSay) {
-		if r.oneNotOther() {
+		if r.oneNotOther() || r.ownLast() && r.saidAfter() {
 			return r.correct(0)
 		}
 		return Intent{}, false
@@ -37,12 +43,133 @@ func (r *reader) repair() (Intent, bool) {
 	return r.correct(k)
 }
 
-// oneNotOther reports "1.033 not 1.034".
+func (r *reader) hasUndo() bool {
+	for i := range r.items {
+		if r.items[i].is(cUndo) {
+			return true
+		}
+	}
+	return false
+}
+
+// lastValueOnly reports "undo 1.034": the value of the last entry.
+func (r *reader) lastValueOnly() bool {
+	l := r.ctx.LastEntry
+	for i := 1; i < len(r.items); i++ {
+		it := &r.items[i]
+		if it.kind == tNum && l != nil && l.Value != nil && (it.num.val == *l.Value || gravityValue(it.num) == *l.Value) {
+			continue
+		}
+		if it.is(cFill) || it.is(cLabel) || it.kind == tPunct || it.fold == "reading" || it.fold == "entry" {
+			continue
+		}
+		return false
+	}
+	return l != nil
+}
+
+// undoNamed reads "undo the racking on 3 may": the entry is for the book to find.
+func (r *reader) undoNamed() (Intent, bool) {
+	args := map[string]any{}
+	for i := 1; i < len(r.items); i++ {
+		it := &r.items[i]
+		switch {
+		case it.name(cDeed) != "":
+			args["deed"] = it.name(cDeed)
+		case it.name(cAct) != "" && it.name(cAct) != "read":
+			args["deed"] = it.name(cAct)
+		case it.name(cMaterial) != "":
+			args["material"] = it.name(cMaterial)
+		case it.name(cLabel) != "":
+			args["quantity"] = it.name(cLabel)
+		case it.kind == tNum && it.used == "" && gravityShaped(it.num):
+			args["value"] = gravityValue(it.num)
+		}
+	}
+	if w, ok := r.timeFrom(0); ok {
+		args["when"] = w.String()
+	}
+	if len(args) == 0 || r.ctx.Group && !r.addressed() && r.namedBatch() == 0 && r.ctx.LastEntry == nil {
+		return Intent{}, false
+	}
+	return Intent{Kind: Correction, Action: "delete_entry", Args: args, Batch: r.meantBatch()}, true
+}
+
+// editNamed reads "change sunday's reading to 1.044" and "sunday was 1.044 not 1.041":
+// a repair of an entry that a day names.
+func (r *reader) editNamed() (Intent, bool) {
+	verb := false
+	switch r.items[0].fold {
+	case "change", "correct", "edit", "fix", "amend":
+		verb = true
+	}
+	w, ok := r.timeFrom(0)
+	if !ok || w.Now() || !verb && !r.deniesValue() || r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
+		return Intent{}, false
+	}
+	vs := r.valuesFrom(0)
+	if len(vs) == 0 || r.strange(1) {
+		return Intent{}, false
+	}
+	v := vs[len(vs)-1]
+	e := Entry{Quantity: v.q, Unit: v.unit, When: w}
+	if v.q == "sg" || v.q == "bare" && gravityShaped(v.n) {
+		e.Quantity, e.Unit, v.v = "sg", "sg", gravityValue(v.n)
+	} else if v.q != "temp" {
+		return Intent{}, false
+	}
+	f := v.v
+	e.Value, e.Typed = &f, v.n.typed
+	b := r.namedBatch()
+	if b == 0 {
+		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
+	}
+	if b == 0 {
+		return r.askBatch([]Entry{e}, nil), true
+	}
+	r.setBatch(&e, b)
+	return Intent{Kind: Correction, Action: "edit_entry", Entries: []Entry{e}, Batch: e.BatchN}, true
+}
+
+// deniesValue reports a value that is said to be wrong: "not 1.041".
+func (r *reader) deniesValue() bool {
+	for k := 1; k < len(r.items); k++ {
+		if r.items[k].kind == tNum && r.items[k-1].name(cSay) == "not" {
+			return true
+		}
+	}
+	return false
+}
+
+// oneNotOther reports "1.033 not 1.034" and "damson not gorse".
 func (r *reader) oneNotOther() bool {
+	if len(r.items) == 3 && r.items[0].batch > 0 && r.items[2].batch > 0 && r.items[1].name(cSay) == "not" {
+		return true
+	}
 	for k := 1; k+1 < len(r.items); k++ {
 		if r.items[k].fold == "not" || r.items[k].fold == "instead of" {
 			return r.items[0].kind == tNum && r.items[k+1].kind == tNum && len(r.items) <= 8
 		}
+	}
+	return false
+}
+
+// saidAfter reports "1.032 sorry" and the star of chats: "*1.032".
+func (r *reader) saidAfter() bool {
+	n := len(r.items)
+	if r.items[0].punct("*") {
+		return n >= 2 && n <= 3 && r.items[1].kind == tNum
+	}
+	if l := r.ctx.LastEntry; r.items[0].kind == tNum && n > 3 && l.Value != nil && gravityValue(r.items[0].num) == *l.Value && r.hasWord(1, "wrong", "not right", "typo") {
+		r.items[0].used = "denied"
+		return true
+	}
+	if r.items[0].kind != tNum || n < 2 || n > 4 {
+		return false
+	}
+	switch r.items[n-1].fold {
+	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake":
+		return true
 	}
 	return false
 }
@@ -171,7 +298,9 @@ func (r *reader) corrected(vs []value, batch int, w When, timed bool, u, m strin
 	switch {
 	case len(vs) > 0:
 		in.Action = "replace_last"
-		return r.replaced(in, e, vs[0])
+		in, ok := r.replaced(in, e, vs[0])
+		r.alsoTemp(&in, vs)
+		return in, ok
 	case u != "":
 		in.Action = "edit_field"
 		e.Unit = u
@@ -266,6 +395,26 @@ func (r *reader) replaced(in Intent, e Entry, v value) (Intent, bool) {
 	return in, true
 }
 
+// alsoTemp adds the temperature of "no, 1.032 19c".
+func (r *reader) alsoTemp(in *Intent, vs []value) {
+	if len(vs) < 2 || len(in.Entries) != 1 || in.Entries[0].Quantity != "sg" {
+		return
+	}
+	v := vs[1]
+	c := claim{}
+	if v.q == "bare" && tempSized(v.n) {
+		v.q = "temp"
+	}
+	if v.q != "temp" {
+		return
+	}
+	r.tempClaim(&c, &v)
+	if c.ask == "" && c.reject == "" {
+		c.e.When, c.e.Batch, c.e.BatchN = in.Entries[0].When, in.Entries[0].Batch, in.Entries[0].BatchN
+		in.Entries = append(in.Entries, c.e)
+	}
+}
+
 func (r *reader) askDigits(in Intent, v value) (Intent, bool) {
 	return Intent{Kind: Ask, Ask: "digits", Action: in.Action, Batch: in.Batch, Why: v.n.typed + " lacks digits"}, true
 }
@@ -358,7 +507,7 @@ func (r *reader) isPlanRest(k int) bool {
 		}
 	}
 	for ; k < len(r.items); k++ {
-		if r.items[k].is(cPlan) && !r.items[k].is(cSay) || r.items[k].is(cCond) {
+		if r.items[k].is(cPlan) && !r.items[k].is(cSay) || r.items[k].fold == "by" && k+1 < len(r.items) && r.items[k+1].used == "time" || r.items[k].is(cCond) {
 			return true
 		}
 	}

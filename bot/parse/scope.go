@@ -4,6 +4,7 @@ package parse
 // clause too where a name or a time follows.
 func (r *reader) clauseOf(k int) (from, to int) {
 	from, to = 0, len(r.items)
+	k = min(k, to-1)
 	for j := k; j >= 0; j-- {
 		if r.items[j].breaks() && r.items[j].used == "" || r.items[j].fold == "and" {
 			from = j + 1
@@ -74,14 +75,38 @@ type scopes struct {
 	batches []mark
 	times   []mark
 	first   int // first value or deed
+	joint   [][]int
 }
+
+// jointID and up name several batches at once; unknownID a name that is not open.
+const (
+	jointID   = 1000
+	unknownID = -2
+)
 
 func (r *reader) newScopes(first int) *scopes {
 	s := &scopes{r: r, first: first}
-	for i := range r.items {
-		if r.items[i].batch > 0 && r.items[i].used == "" {
-			s.batches = append(s.batches, mark{i, r.items[i].batch})
+	for i := 0; i < len(r.items); i++ {
+		if r.unknownBefore(i) {
+			s.batches = append(s.batches, mark{i, unknownID})
 		}
+		if r.items[i].batch == 0 || r.items[i].used != "" {
+			continue
+		}
+		set, end := []int{r.items[i].batch}, i
+		for j := r.joinedName(end); j > 0; j = r.joinedName(end) {
+			set, end = append(set, r.items[j].batch), j
+		}
+		id := set[0]
+		if len(set) > 1 {
+			id = jointID + len(s.joint)
+			s.joint = append(s.joint, set)
+		}
+		s.batches = append(s.batches, mark{i, id})
+		i = end
+	}
+	if len(s.batches) == 0 {
+		s.bothOpen()
 	}
 	for i, t := range r.times {
 		if !t.when.Now() || t.today || t.dated {
@@ -91,11 +116,89 @@ func (r *reader) newScopes(first int) *scopes {
 	return s
 }
 
+// joinedName returns the item of the name that "and" joins to the one at k, 0 for none.
+func (r *reader) joinedName(k int) int {
+	j := k + 1
+	if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
+		return 0
+	}
+	j++
+	for j < len(r.items) && r.items[j].fold == "the" {
+		j++
+	}
+	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
+		return j
+	}
+	return 0
+}
+
+// numberAfterName: "racked gorse and damson 1.010" gives the number to damson alone.
+func (r *reader) numberAfterName(j int) bool {
+	return j+1 < len(r.items) && (r.items[j+1].kind == tNum || r.items[j+1].punct(":") || r.items[j+1].punct("=") || r.items[j+1].is(cDeed))
+}
+
+// unknownBefore reports a fruit that names no open batch just before a number.
+func (r *reader) unknownBefore(i int) bool {
+	it := &r.items[i]
+	if !it.is(cFruit) || it.batch > 0 || it.used != "" || it.is(cMaterial) {
+		return false
+	}
+	for k := i + 1; k < len(r.items) && k < i+4; k++ {
+		if r.items[k].kind == tNum {
+			return gravityShaped(r.items[k].num)
+		}
+		if !r.items[k].punct(":") && !r.items[k].punct("=") && !r.items[k].punct("-") && !r.items[k].is(cFill) && r.items[k].name(cLabel) == "" {
+			return false
+		}
+	}
+	return false
+}
+
+// bothOpen lets "both" and "all" stand for the open batches.
+func (s *scopes) bothOpen() {
+	for i := range s.r.items {
+		f := s.r.items[i].fold
+		if f != "both" && f != "beide" && f != "les deux" && f != "ambos" && f != "entrambi" {
+			continue
+		}
+		var set []int
+		for b := range s.r.ctx.Batches {
+			if !s.r.ctx.Batches[b].bottled() {
+				set = append(set, b+1)
+			}
+		}
+		if len(set) == 2 {
+			s.joint = append(s.joint, set)
+			s.batches = append(s.batches, mark{i, jointID + len(s.joint) - 1})
+		}
+		return
+	}
+}
+
+// batch is the batch (index+1) that governs item k: 0 where none is named,
+// unknownID where an unknown one is, jointID and up where several are.
 func (s *scopes) batch(k int) int {
-	if id := s.r.pick(s.batches, k, s.first); id > 0 {
+	if id := s.r.pick(s.batches, k, s.first); id > 0 || id == unknownID {
 		return id
 	}
 	return 0
+}
+
+// split gives a claim that several batches share to each of them.
+func (d *draft) split() {
+	var out []claim
+	for _, c := range d.claims {
+		if c.batch < jointID {
+			out = append(out, c)
+			continue
+		}
+		for _, b := range d.scopes.joint[c.batch-jointID] {
+			x := c
+			x.batch = b
+			out = append(out, x)
+		}
+	}
+	d.claims = out
 }
 
 func (s *scopes) when(k int) When {

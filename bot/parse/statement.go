@@ -70,6 +70,7 @@ func (r *reader) statement(q *question) Intent {
 		}
 		c.e.When = d.scopes.when(c.at)
 	}
+	d.split()
 	return r.decide(&d, plan)
 }
 
@@ -125,7 +126,10 @@ func (r *reader) note(event, quantity, text string) Intent {
 		}
 	}
 	b := sc.batch(len(r.items))
-	if b == 0 {
+	if b >= jointID {
+		b = sc.joint[b-jointID][0]
+	}
+	if b <= 0 {
 		b = r.choose(deedChoice(event), When{}, nil)
 	}
 	if b == 0 {
@@ -231,6 +235,8 @@ func (r *reader) isPlan(from, to int) bool {
 		case it.is(cPlan) && !(it.fold == "need" && k > from && r.items[k-1].fold == "no") && !it.is(cMonth):
 			planned = true
 		case it.is(cCond) && !r.onlyTimeAfter(k):
+			planned = true
+		case it.fold == "by" && k+1 < to && r.items[k+1].used == "time":
 			planned = true
 		case it.is(cFuture) && !it.is(cMonth) && it.used == "time" && !done:
 			planned = true

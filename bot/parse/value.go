@@ -90,8 +90,20 @@ func (r *reader) valueAt(i int) (value, bool) {
 		return v, false
 	}
 	r.unitOf(&v)
+	r.poundsOunces(&v)
 	r.labelOf(&v)
 	return v, true
+}
+
+// poundsOunces joins "1 lb 4 oz" to one amount in pounds.
+func (r *reader) poundsOunces(v *value) {
+	k := v.end
+	if v.unit != "lb" || k+1 >= len(r.items) || r.items[k].kind != tNum || r.items[k+1].name(cUnit) != "oz" {
+		return
+	}
+	v.v += r.items[k].num.val / 16
+	v.end = k + 2
+	v.n.typed = r.text[r.items[v.at].start:r.items[v.end-1].end]
 }
 
 // countable units follow a word like "a" or "two".

@@ -25,6 +25,7 @@ type timeParser struct {
 
 	day            time.Time
 	hasDay, now0   bool
+	soft           bool // the day only follows from "this morning": a weekday may replace it
 	hour, min      int
 	clock, clock12 bool // clock12: an hour of which nobody said whether before noon
 	evening, morn  bool
@@ -145,6 +146,7 @@ func (p *timeParser) word(k int) int {
 	case it.is(cDaypart):
 		if !p.hasDay {
 			p.setDay(p.now)
+			p.soft = true
 		}
 		p.today = false
 		p.partOf(it.fold)
@@ -207,8 +209,9 @@ func (p *timeParser) weekday(it *item, last bool) {
 	if back == 0 && last {
 		back = 7
 	}
-	if !p.hasDay {
+	if !p.hasDay || p.soft {
 		p.setDay(p.now.AddDate(0, 0, -back))
+		p.soft = false
 	}
 }
 

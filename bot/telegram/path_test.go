@@ -51,6 +51,7 @@ func TestDeliveredAgain(t *testing.T) {
 	nora.Say(nora.Private(), "pitched")
 	nora.Private().WaitBot(t, 2)
 	r.s.Again(2)
+	r.s.WaitIdle(t)
 	r.s.Renumber(3)
 	nora.Say(nora.Private(), "racked")
 	nora.Private().WaitBot(t, 3)

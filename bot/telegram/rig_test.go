@@ -145,18 +145,21 @@ type rig struct {
 	clock  *clock
 }
 
-// clock is moved by hand.
+// clock is moved by hand, and by a step at each look.
 type clock struct {
-	mu sync.Mutex
-	t  time.Time
+	mu   sync.Mutex
+	t    time.Time
+	step time.Duration
 }
 
 func (c *clock) now() time.Time {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.t = c.t.Add(time.Millisecond)
+	c.t = c.t.Add(c.step)
 	return c.t
 }
+
+func (c *clock) stride(d time.Duration) { c.mu.Lock(); c.step = d; c.mu.Unlock() }
 
 func (c *clock) add(d time.Duration) { c.mu.Lock(); c.t = c.t.Add(d); c.mu.Unlock() }
 
@@ -175,7 +178,7 @@ func (l lockedWriter) Write(p []byte) (int, error) {
 func newRig(t *testing.T, o loopback.Options) *rig {
 	t.Helper()
 	r := &rig{t: t, path: filepath.Join(t.TempDir(), "book.db"), log: &bytes.Buffer{}, logMu: &sync.Mutex{}, stop: func() {}}
-	r.clock = &clock{t: time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)}
+	r.clock = &clock{step: time.Millisecond, t: time.Date(2026, 9, 12, 18, 30, 0, 0, time.UTC)}
 	if o.Now == nil {
 		o.Now = r.clock.now
 	}

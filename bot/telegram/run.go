@@ -42,6 +42,7 @@ func Run(ctx context.Context, cfg Config) error {
 	if err != nil {
 		return err
 	}
+	armed(cfg.DB.Path())
 	if err := b.start(ctx); err != nil {
 		return err
 	}

@@ -34,7 +34,7 @@ type Priming struct {
 // sparkling, none for still. Range: bottles 0.1 to 3 L, left 0 to 100 g/L, cellar 0 to
 // 30 °C; else a *liquid.RangeError. Source: common practice for the limits, the
 // pressure by liquid.BottlePressure. Example: a 0.75 L sparkling bottle of a wine with
-// nothing left takes 11.25 g and reaches about 7 atm in summer.
+// nothing left takes 11.25 g and reaches 6.6 atm in summer.
 func PrimingFor(bottle liquid.Litres, left liquid.GramsPerLitre, g Glass, cellar liquid.Celsius) (Priming, error) {
 	room := max(0, glassLimit[g]-left)
 	return Prime(bottle, left, liquid.Grams(float64(room)*float64(bottle)), g, cellar)

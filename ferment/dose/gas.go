@@ -40,7 +40,7 @@ func GasInRoom(v liquid.Litres, fermented liquid.GramsPerLitre, room float64, t 
 // gravities of the same ferment and the hours between. Range: that of
 // liquid.SugarLeft, hours 0.5 to 10,000, the later gravity not above; else a
 // *liquid.RangeError. Source: the balance of liquid.AlcoholByBalance. Example: 23 L
-// falling from 1.060 to 1.045 in a day give about 9 L an hour.
+// falling from 1.060 to 1.045 in a day give about 8 L an hour.
 func GasPerHour(v liquid.Litres, og, before, now liquid.Gravity, hours float64, t liquid.Celsius) (liquid.Litres, error) {
 	if err := firstError(checkVolume(v), liquid.Within("hours", hours, 0.5, 10_000, "h", "bench arithmetic"),
 		liquid.Within("later gravity", float64(now), 0.975, float64(before), "", sourceWine)); err != nil {

@@ -82,7 +82,7 @@ type Feeding struct {
 // thirds there is none (common practice). Range: that of NitrogenNeed, nitrogen 0 to
 // 1000 mg/L; else a *liquid.RangeError. Source: need by Bisson and Butzke 2000,
 // ceilings by the OIV code and 27 CFR 24.246 (from memory). The packet's label wins.
-// Example: 23 L of 1.0875 with 150 mg N/L lack 50 and take 5.4 g, half at a time.
+// Example: 23 L of 1.0875 with 150 mg N/L lack 50 and take 5.5 g, half at a time.
 func Feed(m Must) (Feeding, error) {
 	need, err := NitrogenNeed(m.OG)
 	err = firstError(err, checkVolume(m.Volume),

@@ -57,7 +57,7 @@ func SugarInto(v liquid.Litres, from, to liquid.Gravity) (Sugar, error) {
 }
 
 // HoneyInto is SugarInto for honey of 80 % sugar. Range: as SugarInto. Source:
-// common practice for the 80 %. Example: 23 L from 1.070 to 1.090 take 1.87 kg.
+// common practice for the 80 %. Example: 23 L from 1.070 to 1.090 take 1.90 kg.
 func HoneyInto(v liquid.Litres, from, to liquid.Gravity) (Sugar, error) {
 	return intoMust(v, from, to, HoneySugar)
 }
@@ -153,7 +153,7 @@ type Water struct {
 //	m = M·(w1 ÷ w2 − 1)
 //
 // Range: gravities 1.005 to 1.200, the target not above; else a *liquid.RangeError.
-// Source: mass balance on the ICUMSA sucrose table. Example: 20 L of 1.100 need 2.3 L
+// Source: mass balance on the ICUMSA sucrose table. Example: 20 L of 1.100 need 2.2 L
 // to come to 1.090.
 func WaterToLower(v liquid.Litres, from, to liquid.Gravity) (Water, error) {
 	if err := firstError(checkVolume(v),

@@ -54,7 +54,7 @@ func FreeForMolecular(target liquid.MilligramsPerLitre, pH, phDoubt float64) (Fr
 // FreeForMolecularOIV is FreeForMolecular with OIV set, the figure by the constant
 // of the wine's own alcohol and temperature, pK = pkT − 0.074. Range: that of
 // FreeForMolecular and PKT. Source: OIV-MA-AS323-04C. Example: 0.8 at pH 3.4 in 12 %
-// vol at 20 °C asks for 20 mg/L, against 32 by custom.
+// vol at 20 °C asks for 23 mg/L, against 32 by custom.
 func FreeForMolecularOIV(target liquid.MilligramsPerLitre, pH, phDoubt float64, abv liquid.PercentVol, t liquid.Celsius) (FreeSulphite, error) {
 	out, err := FreeForMolecular(target, pH, phDoubt)
 	if err != nil {

@@ -51,14 +51,14 @@ func AddSugar(v liquid.Litres, g liquid.Gravity, abv liquid.PercentVol, grams li
 // SweetenTo returns the sugar that lifts v litres of wine to a gravity, with the
 // volume and the alcohol afterwards. Range: that of AddSugar, the target not below
 // the gravity and within 400 g/L of it; else a *liquid.RangeError. Source: as
-// AddSugar. Example: 20 L of 0.994 and 12.5 % to 1.004 take 0.54 kg, and leave 12.3 %.
+// AddSugar. Example: 20 L of 0.994 and 12.5 % to 1.004 take 0.52 kg, and leave 12.3 %.
 func SweetenTo(v liquid.Litres, from liquid.Gravity, abv liquid.PercentVol, to liquid.Gravity) (Sweetening, error) {
 	s, err := wine(v, from, abv)
 	if err != nil {
 		return Sweetening{}, err
 	}
 	most := liquid.Grams(mostSweetening * float64(v))
-	if err := liquid.Within("target gravity", float64(to), float64(from), float64(s.WithSugar(most).Gravity()), "", sourceWine); err != nil {
+	if err := liquid.Within("target gravity", float64(to), float64(from)-1e-9, float64(s.WithSugar(most).Gravity()), "", sourceWine); err != nil {
 		return Sweetening{}, err
 	}
 	grams := bisect(0, float64(most), func(m float64) float64 {

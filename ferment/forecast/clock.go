@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // The clock of a ferment: a day at 20 °C is one thermal day. Growth and consumption
@@ -48,26 +49,23 @@ func newClock(in Input, from float64) *clock {
 	for i := 1; i < len(c.day); i++ {
 		c.sum[i] = c.sum[i-1] + (c.day[i]-c.day[i-1])*(c.pace[i]+c.pace[i-1])/2
 	}
-	zero := c.raw(0)
+	zero := c.at(0)
 	for i := range c.sum {
 		c.sum[i] -= zero
 	}
 	return c
 }
 
-// plan makes the pace step to p on the given day and hold.
+// plan makes the pace step to p on the given day and hold; later temperatures go.
 func (c *clock) plan(day, p float64) {
-	i := c.node(day)
 	here := c.paceAt(day)
-	c.day = append(c.day[:i+1], day, day)
-	c.pace = append(c.pace[:i+1], here, p)
-	if i+1 < len(c.day)-2 || c.day[0] > day {
-		slices.SortStableFunc(c.day, cmp.Compare[float64])
-	}
+	n := sort.Search(len(c.day), func(i int) bool { return c.day[i] > day })
+	c.day = append(c.day[:n], day, day)
+	c.pace = append(c.pace[:n], here, p)
 }
 
 // usable takes out what is no temperature of the must, and what a better kind
-// nearby makes superfluous; one a day and kind is enough.
+// nearby makes superfluous; the rest comes back by day.
 func usable(in Input) []Temperature {
 	rank := map[Source]int{Must: 0, Unlabelled: 1, Sample: 2, Room: 3}
 	var temps []Temperature
@@ -98,13 +96,7 @@ func usable(in Input) []Temperature {
 
 // node is the last node not after day, or 0.
 func (c *clock) node(day float64) int {
-	i, _ := slices.BinarySearchFunc(c.day, day, func(d, x float64) int {
-		if d <= x {
-			return -1
-		}
-		return 1
-	})
-	return max(i-1, 0)
+	return max(sort.Search(len(c.day), func(i int) bool { return c.day[i] > day })-1, 0)
 }
 
 func (c *clock) paceAt(day float64) float64 {
@@ -116,14 +108,11 @@ func (c *clock) paceAt(day float64) float64 {
 	return c.pace[i] + f*(c.pace[i+1]-c.pace[i])
 }
 
-// raw is the thermal days between the first node and day.
-func (c *clock) raw(day float64) float64 {
+// at gives the thermal days between the pitch and day.
+func (c *clock) at(day float64) float64 {
 	i := c.node(day)
 	return c.sum[i] + (day-c.day[i])*(c.pace[i]+c.paceAt(day))/2
 }
-
-// at gives the thermal days since the pitch.
-func (c *clock) at(day float64) float64 { return c.raw(day) }
 
 // back gives the day on which theta thermal days have passed. The pace is never 0,
 // so there is one.

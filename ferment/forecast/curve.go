@@ -49,23 +49,30 @@ type curve struct {
 	og, fall, rate, lag, steep float64
 	loss, bow                  float64
 	work                       [gridSize]float64 // thermal days at full growth to grid point i
+	known                      int               // grid points worked out so far
+	scale, level, before       float64           // of the cumulative sum
 }
 
-// set works the curve out for p.
+// set makes c the curve of p. Its grid is worked out only as far as it is asked for,
+// since early readings need the first third alone.
 func (c *curve) set(p *params) {
 	c.og = p[pOG]
 	c.fall = math.Max(c.og-(DryGravity(c.og)+p[pDry]), leastFall)
 	c.rate, c.lag = math.Exp(p[pRate]), math.Exp(p[pLag])
 	c.steep = rampSteep / c.lag
 	c.loss, c.bow = p[pLoss], p[pBow]
-	scale := c.fall / c.rate * gridStep / 2
-	k := saturate / c.fall
-	before := 1 + k
-	for i := 1; i < gridSize; i++ {
-		u := gridU[i]
-		here := math.Exp(c.loss*u-c.bow*gridBow[i]) * (1 - u + k)
-		c.work[i] = c.work[i-1] + scale*(before+here)
-		before = here
+	c.scale = c.fall / c.rate * gridStep / 2
+	c.level = 1 + saturate/c.fall
+	c.known, c.before = 1, c.level
+}
+
+// upTo works the grid out to point i: the trapezoid rule.
+func (c *curve) upTo(i int) {
+	for ; c.known <= i; c.known++ {
+		u := gridU[c.known]
+		here := math.Exp(c.loss*u-c.bow*gridBow[c.known]) * (c.level - u)
+		c.work[c.known] = c.work[c.known-1] + c.scale*(c.before+here)
+		c.before = here
 	}
 }
 
@@ -79,7 +86,7 @@ func (c *curve) fill(thetas, sg []float64) {
 	i := 0
 	for j, theta := range thetas {
 		g := math.Max(c.grown(theta), 0)
-		for i+1 < gridSize-1 && c.work[i+1] < g {
+		for c.upTo(i + 1); i+1 < gridSize-1 && c.work[i+1] < g; c.upTo(i + 1) {
 			i++
 		}
 		f := math.Min((g-c.work[i])/(c.work[i+1]-c.work[i]), 1)
@@ -99,6 +106,7 @@ func (c *curve) reach(target float64) (theta float64, ok bool) {
 	}
 	s := -math.Log1p(-u) / gridStep
 	i := min(int(s), gridSize-2)
+	c.upTo(i + 1)
 	h := c.work[i] + (s-float64(i))*(c.work[i+1]-c.work[i])
 	x := h*c.steep + softplus(-rampSteep)
 	theta = c.lag + (x+math.Log(-math.Expm1(-x)))/c.steep

@@ -12,7 +12,8 @@
 //   - curve.go: gravity against thermal time, and the way back, in closed form
 //   - prior.go: what is believed before the first reading; dryness
 //   - fit.go: the most probable curve; matrix.go: the algebra of six by six
-//   - sample.go: draws, their weights, the evidence; quantile.go: weighted quantiles
+//   - sample.go: draws, their weights, the evidence; quantile.go: weighted quantiles; tally.go: what
+//     is counted over the draws
 //   - halt.go: normal, slowing or arrested, by their evidences
 //   - rules.go: sluggish and no start; the rate of now beside the usual one
 //   - run.go: Run and Band, which put it all together

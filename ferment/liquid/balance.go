@@ -2,7 +2,7 @@ package liquid
 
 // The stoichiometry of a ferment, in g per g of sugar that goes. The yield
 // follows from the legal factor of 16.83 g/L of sugar per % vol (EEC and OIV,
-// from memory): 7.8924 ÷ 16.83 = 0.469, inside the published 46.5 to 47.5 % (G.
+// from memory): 7.8924 ÷ 16.83 = 0.469, inside the published 46.5 to 47.5 % (B.
 // Meier, Weihenstephan, section 4.2.3, which has the 0.466 for carbon dioxide too).
 const (
 	SugarPerPercent = 16.83 // g of sugar per litre of wine for 1 % vol

@@ -1,13 +1,18 @@
 -- +goose Up
+-- Ids that other rows or the platform remember are never used again
+-- (AUTOINCREMENT), else the key of an old answer would swallow a new one.
+-- "must" in ASCII: what tells our files from other programs' databases.
+PRAGMA application_id = 1836413812;
+
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
 
 CREATE TABLE book (
-  id INTEGER PRIMARY KEY, name TEXT NOT NULL, created TEXT NOT NULL,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, name TEXT NOT NULL, created TEXT NOT NULL,
   claimed INTEGER NOT NULL DEFAULT 0 CHECK (claimed IN (0,1))
 ) STRICT;
 
 CREATE TABLE member (
-  id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   name TEXT NOT NULL, keeper INTEGER NOT NULL DEFAULT 0 CHECK (keeper IN (0,1)),
   host INTEGER NOT NULL DEFAULT 0 CHECK (host IN (0,1)),
   platform_user INTEGER NOT NULL DEFAULT 0, joined TEXT NOT NULL, gone TEXT, via INTEGER NOT NULL DEFAULT 0
@@ -16,7 +21,7 @@ CREATE INDEX member_book ON member(book);
 CREATE INDEX member_user ON member(platform_user) WHERE platform_user <> 0;
 
 CREATE TABLE chat (
-  id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   platform TEXT NOT NULL, platform_id INTEGER NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('private','group')),
   title TEXT NOT NULL DEFAULT '', member INTEGER NOT NULL DEFAULT 0,
   admitted INTEGER NOT NULL DEFAULT 1 CHECK (admitted IN (0,1)), silent INTEGER NOT NULL DEFAULT 0 CHECK (silent IN (0,1)),
@@ -33,13 +38,14 @@ CREATE TABLE chat_member (
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE message (
-  id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL,
   origin_chat INTEGER NOT NULL, platform_message INTEGER NOT NULL, text TEXT NOT NULL,
-  at TEXT NOT NULL, edited TEXT, reply_to INTEGER NOT NULL DEFAULT 0, thread INTEGER NOT NULL DEFAULT 0,
+  at TEXT NOT NULL CHECK (length(at) = 24), edited TEXT, reply_to INTEGER NOT NULL DEFAULT 0, thread INTEGER NOT NULL DEFAULT 0,
   kind TEXT NOT NULL DEFAULT 'text', UNIQUE (origin_chat, platform_message)
 ) STRICT;
-CREATE INDEX message_member ON message(book, member, id);
+CREATE INDEX message_member ON message(book, member, at);
+CREATE INDEX message_book ON message(book, at);
 CREATE TABLE message_edit (
   id INTEGER PRIMARY KEY, message INTEGER NOT NULL REFERENCES message(id) ON DELETE CASCADE,
   text TEXT NOT NULL, until TEXT NOT NULL
@@ -52,21 +58,20 @@ CREATE TABLE batch (
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE entry (
-  id INTEGER PRIMARY KEY, root INTEGER NOT NULL, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, root INTEGER NOT NULL, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   batch INTEGER NOT NULL, message INTEGER NOT NULL, ordinal INTEGER NOT NULL,
   quantity TEXT NOT NULL, value REAL, unit TEXT NOT NULL, typed TEXT NOT NULL, deed TEXT NOT NULL,
   material TEXT NOT NULL, basis TEXT NOT NULL, done_by TEXT NOT NULL, text TEXT NOT NULL, instrument TEXT NOT NULL,
   type TEXT NOT NULL, key TEXT NOT NULL, other INTEGER NOT NULL, of_root INTEGER NOT NULL,
-  approx INTEGER NOT NULL CHECK (approx IN (0,1)), at TEXT NOT NULL, day_only INTEGER NOT NULL CHECK (day_only IN (0,1)),
-  author INTEGER NOT NULL, author_name TEXT NOT NULL, typed_at TEXT NOT NULL,
+  approx INTEGER NOT NULL CHECK (approx IN (0,1)), at TEXT NOT NULL CHECK (length(at) = 24), day_only INTEGER NOT NULL CHECK (day_only IN (0,1)),
+  author INTEGER NOT NULL, author_name TEXT NOT NULL, typed_at TEXT NOT NULL CHECK (length(typed_at) = 24),
   void INTEGER NOT NULL DEFAULT 0 CHECK (void IN (0,1)), supersedes INTEGER NOT NULL DEFAULT 0,
   live INTEGER NOT NULL DEFAULT 1 CHECK (live IN (0,1))
 ) STRICT;
-CREATE INDEX entry_live ON entry(book, batch, id) WHERE live = 1;
 CREATE INDEX entry_batch ON entry(book, batch, id);
 CREATE INDEX entry_root ON entry(root, id);
 CREATE INDEX entry_message ON entry(message, ordinal);
-CREATE UNIQUE INDEX entry_once ON entry(message, ordinal) WHERE supersedes = 0;
+CREATE UNIQUE INDEX entry_once ON entry(message, ordinal) WHERE supersedes = 0 AND message <> 0;
 
 CREATE TABLE focus (
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL, batch INTEGER NOT NULL,
@@ -80,13 +85,13 @@ CREATE TABLE question (
 ) STRICT;
 
 CREATE TABLE outbox (
-  id INTEGER PRIMARY KEY, book INTEGER NOT NULL, chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE,
+  id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL, chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE,
   source TEXT NOT NULL, kind TEXT NOT NULL, text TEXT NOT NULL, html INTEGER NOT NULL DEFAULT 0,
   reply_to INTEGER NOT NULL DEFAULT 0, thread INTEGER NOT NULL DEFAULT 0, edits INTEGER NOT NULL DEFAULT 0,
   reaction TEXT NOT NULL DEFAULT '', render TEXT NOT NULL DEFAULT '', plain INTEGER NOT NULL DEFAULT 0,
   batch INTEGER NOT NULL DEFAULT 0, message INTEGER NOT NULL DEFAULT 0, priority INTEGER NOT NULL DEFAULT 0,
   state TEXT NOT NULL DEFAULT 'due' CHECK (state IN ('due','sending','sent','unknown','dead')),
-  not_before TEXT NOT NULL, created TEXT NOT NULL, sent TEXT, platform_message INTEGER NOT NULL DEFAULT 0,
+  not_before TEXT NOT NULL CHECK (length(not_before) = 24), created TEXT NOT NULL, sent TEXT, platform_message INTEGER NOT NULL DEFAULT 0,
   tries INTEGER NOT NULL DEFAULT 0, why TEXT NOT NULL DEFAULT '', UNIQUE (source, kind)
 ) STRICT;
 CREATE INDEX outbox_due ON outbox(priority, id) WHERE state = 'due';
@@ -106,17 +111,17 @@ CREATE TABLE press (id TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;
 CREATE TABLE inbox (
   seq INTEGER PRIMARY KEY AUTOINCREMENT, update_id INTEGER NOT NULL, origin_chat INTEGER NOT NULL, message_id INTEGER NOT NULL,
   key TEXT NOT NULL UNIQUE, raw BLOB NOT NULL, received TEXT NOT NULL,
-  state TEXT NOT NULL DEFAULT 'new' CHECK (state IN ('new','done','parked')), attempts INTEGER NOT NULL DEFAULT 0, why TEXT NOT NULL DEFAULT ''
+  state TEXT NOT NULL DEFAULT 'new' CHECK (state IN ('new','done','kept','parked')), attempts INTEGER NOT NULL DEFAULT 0, why TEXT NOT NULL DEFAULT ''
 ) STRICT;
 CREATE INDEX inbox_new ON inbox(seq) WHERE state = 'new';
 CREATE INDEX inbox_done ON inbox(received) WHERE state = 'done';
 
 CREATE TABLE invite (
-  hash BLOB PRIMARY KEY, book INTEGER NOT NULL, kind TEXT NOT NULL, expires TEXT NOT NULL, by_member INTEGER NOT NULL
+  hash BLOB PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, kind TEXT NOT NULL, expires TEXT NOT NULL, by_member INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE subject (
-  book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, kind TEXT NOT NULL, n INTEGER NOT NULL, next_due TEXT,
+  book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, kind TEXT NOT NULL, n INTEGER NOT NULL, next_due TEXT CHECK (length(next_due) = 24),
   PRIMARY KEY (book, kind, n)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX subject_due ON subject(next_due) WHERE next_due IS NOT NULL;

@@ -138,3 +138,10 @@ func (s *Server) WaitIdle(t testing.TB) {
 		return len(s.queue.waiting) == 0 && s.queue.poll != nil
 	})
 }
+
+// Wake makes everybody who waits look again.
+func (s *Server) Wake() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.changed()
+}

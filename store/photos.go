@@ -2,20 +2,6 @@ package store
 
 import "time"
 
-// PutForecast keeps what was computed for a batch's newest entry.
-func (tx *Tx) PutForecast(book int64, batch int, entry int64, blob []byte) error {
-	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob)
-}
-
-// Forecast reads it back; ErrNotFound where none is kept.
-func (tx *Tx) Forecast(book int64, batch int) (entry int64, blob []byte, err error) {
-	err = classify(tx.tx.QueryRowContext(tx.ctx, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch).Scan(&entry, &blob))
-	return entry, blob, err
-}
-
-// DropForecasts empties the cache: it may be rebuilt at any time.
-func (tx *Tx) DropForecasts() error { return tx.exec("DELETE FROM forecast") }
-
 // Photo is a picture of a batch.
 type Photo struct {
 	ID, Book           int64
@@ -30,9 +16,7 @@ type Photo struct {
 const photoColumns = "id, book, batch, message, file_id, file_unique, jpeg, barcode, at"
 
 func scanPhoto(s scanner) (p Photo, err error) {
-	var at string
-	err = s.Scan(&p.ID, &p.Book, &p.Batch, &p.Message, &p.FileID, &p.FileUnique, &p.JPEG, &p.Barcode, &at)
-	p.At = fromText(at)
+	err = s.Scan(&p.ID, &p.Book, &p.Batch, &p.Message, &p.FileID, &p.FileUnique, &p.JPEG, &p.Barcode, at(&p.At))
 	return p, err
 }
 
@@ -48,6 +32,11 @@ func (tx *Tx) AddPhoto(p Photo) (int64, error) {
 // SetPhoto gives a photo its bytes and its barcode.
 func (tx *Tx) SetPhoto(id int64, jpeg []byte, barcode string) error {
 	return tx.exec("UPDATE photo SET jpeg = ?, barcode = ? WHERE id = ?", jpeg, barcode, id)
+}
+
+// Photo returns a photo of a book.
+func (tx *Tx) Photo(book, id int64) (Photo, error) {
+	return one(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE id = ? AND book = ?", id, book)
 }
 
 // Photos returns the photos of a batch.

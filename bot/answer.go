@@ -1,0 +1,206 @@
+package bot
+
+import (
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+)
+
+// receipt answers what was stored or repaired with what it means.
+func (t *turn) receipt(in parse.Intent, es []ferment.Entry, before *book) error {
+	if len(es) == 0 {
+		return nil
+	}
+	if in.Kind == parse.NewBatch {
+		return t.begunReceipt(in, es)
+	}
+	if g, ok := lastGravity(es); ok {
+		if multiple(es) {
+			return t.severalReceipt(es)
+		}
+		return t.readingReceipt(g)
+	}
+	if es[0].Quantity == ferment.QTemp && es[0].Of != 0 || len(es) == 1 && es[0].Quantity == ferment.QTemp {
+		if g, ok := t.completed(es[0]); ok {
+			return t.readingReceipt(g)
+		}
+	}
+	return t.deedReceipt(in, es)
+}
+
+func lastGravity(es []ferment.Entry) (ferment.Entry, bool) {
+	for i := len(es) - 1; i >= 0; i-- {
+		if ferment.IsGravity(es[i].Quantity) && es[i].Has {
+			return es[i], true
+		}
+	}
+	return ferment.Entry{}, false
+}
+
+// multiple reports gravities of several batches or several times.
+func multiple(es []ferment.Entry) bool {
+	n := 0
+	for _, e := range es {
+		if ferment.IsGravity(e.Quantity) {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// completed finds the gravity that a lone temperature belongs to.
+func (t *turn) completed(e ferment.Entry) (ferment.Entry, bool) {
+	for _, x := range t.bk.entries[e.Batch] {
+		if x.Root == e.Root && x.Of != 0 {
+			g, err := t.tx.Entry(t.bk.id, x.Of)
+			return g, err == nil
+		}
+	}
+	return ferment.Entry{}, false
+}
+
+func (t *turn) undoButton() []choice {
+	return []choice{{say.Undo, action{Do: doUndo, Message: t.msg.ID}}}
+}
+
+func (t *turn) begunReceipt(in parse.Intent, es []ferment.Entry) error {
+	s := t.bk.batch(es[0].Batch)
+	if s == nil {
+		return nil
+	}
+	buttons := append([]choice{{say.TypeGravity, action{Do: doType, Batch: s.N}}}, t.undoButton()...)
+	if g, ok := lastGravity(es); ok {
+		if err := t.readingReceipt(g); err != nil {
+			return err
+		}
+		return t.setFocus(s.N)
+	}
+	return t.reply(reply{Lines: t.bk.style.Begun(s), Batch: s.N, Buttons: buttons})
+}
+
+// readingReceipt answers one gravity.
+func (t *turn) readingReceipt(g ferment.Entry) error {
+	s := t.bk.batch(g.Batch)
+	if s == nil {
+		return t.reply(reply{Lines: []string{"Kept."}})
+	}
+	r, prev := findReading(s, g.Root)
+	if r == nil {
+		return t.reply(reply{Lines: t.bk.style.Noted(s, []ferment.Entry{g}, nil), Batch: s.N, Buttons: t.undoButton()})
+	}
+	o := t.b.outlook(t.tx, t.bk, s, t.in.Quick)
+	next := t.next(s, o)
+	out := reply{Lines: t.bk.style.Reading(s, *r, prev, o.say(), next), Batch: s.N}
+	out.Buttons = t.readingButtons(s, r)
+	return t.reply(out)
+}
+
+func (t *turn) readingButtons(s *ferment.State, r *ferment.Reading) []choice {
+	var out []choice
+	switch {
+	case s.Sheet == ferment.SheetUnder && s.Pitched.IsZero():
+		out = append(out, choice{say.WellStirred, action{Do: doDeed, Batch: s.N, Key: ferment.DeedStirred}})
+	case s.Stop.Verdict == ferment.StopAsk:
+		out = append(out, choice{say.DryEnough, action{Do: doSet, Batch: s.N, Key: ferment.SetDryEnough, Text: "on"}},
+			choice{say.MeantSweet, action{Do: doSet, Batch: s.N, Key: ferment.SetMeantSweet, Text: "on"}})
+	case s.Has(ferment.Stuck):
+		out = append(out, choice{say.MeantSweet, action{Do: doSet, Batch: s.N, Key: ferment.SetMeantSweet, Text: "on"}},
+			choice{say.Steps, action{Do: doMore, Batch: s.N, Key: parse.TopicIsStuck}})
+	case r.Taken:
+		for _, c := range t.temperatures() {
+			out = append(out, choice{c.label, action{Do: doTemp, Roots: []int64{r.Entry.Root}, Value: c.value, Key: c.unit}})
+		}
+	}
+	if !r.Taken {
+		out = append(out, choice{say.More, action{Do: doMore, Batch: s.N, Key: parse.TopicMore}})
+	}
+	return append(out, choice{say.Undo, action{Do: doUndo, Message: t.msg.ID}})
+}
+
+type tempChoice struct {
+	label string
+	value float64
+	unit  string
+}
+
+// temperatures are the four that a tap may give a gravity typed without one.
+func (t *turn) temperatures() []tempChoice {
+	if t.bk.house.Units == "us" {
+		return []tempChoice{{"64", 64, "F"}, {"68", 68, "F"}, {"72", 72, "F"}, {"76 °F", 76, "F"}}
+	}
+	return []tempChoice{{"18", 18, "C"}, {"20", 20, "C"}, {"22", 22, "C"}, {"24 °C", 24, "C"}}
+}
+
+func findReading(s *ferment.State, root int64) (r, prev *ferment.Reading) {
+	for i := range s.Readings {
+		if s.Readings[i].Entry.Root == root {
+			return &s.Readings[i], prev
+		}
+		if s.Readings[i].Counts {
+			prev = &s.Readings[i]
+		}
+	}
+	return nil, nil
+}
+
+// severalReceipt answers several gravities with a line each.
+func (t *turn) severalReceipt(es []ferment.Entry) error {
+	var lines []string
+	batch := 0
+	for _, e := range es {
+		if !ferment.IsGravity(e.Quantity) {
+			continue
+		}
+		s := t.bk.batch(e.Batch)
+		if s == nil {
+			continue
+		}
+		if r, _ := findReading(s, e.Root); r != nil {
+			lines = append(lines, t.bk.style.Short(s, *r))
+			batch = s.N
+		}
+	}
+	if n := len(lines); n > say.Depth {
+		lines = append([]string{say.Count(n)}, lines[0], lines[n-1])
+	}
+	return t.reply(reply{Lines: lines, Batch: batch, Whole: true, Buttons: t.undoButton()})
+}
+
+// deedReceipt answers a deed, an addition, a note.
+func (t *turn) deedReceipt(in parse.Intent, es []ferment.Entry) error {
+	s := t.bk.batch(es[0].Batch)
+	n := 0
+	if s != nil {
+		n = s.N
+	}
+	st := t.bk.style
+	if s != nil && es[0].Deed == ferment.DeedPitched {
+		again := !s.Repitched.IsZero() && s.RepitchRoot == es[0].Root
+		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), t.caution(s, es)...), Batch: n, Buttons: t.undoButton()})
+	}
+	var next []say.Next
+	if s != nil {
+		next = t.next(s, t.b.outlook(t.tx, t.bk, s, true))
+	}
+	lines := st.Noted(s, es, next)
+	if s != nil {
+		lines = append(lines, t.caution(s, es)...)
+	}
+	r := reply{Lines: lines, Batch: n, Plain: true, Buttons: t.undoButton()}
+	if in.Event == ferment.DeedBottled && s != nil {
+		if why := s.Gate(t.in.At); len(why) > 0 && !s.Plan.MeantFizzy {
+			r.Lines, r.Plain, r.Whole = st.NotSafe(s, why, t.in.At), false, true
+		}
+	}
+	return t.reply(r)
+}
+
+// caution adds what must be said at this moment, once a batch.
+func (t *turn) caution(s *ferment.State, es []ferment.Entry) []string {
+	for _, e := range es {
+		if l := say.Caution(s, e); l != nil {
+			return l
+		}
+	}
+	return nil
+}

@@ -1,0 +1,175 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+	"mustbook/store"
+)
+
+// picture handles a photo or what cannot be read; its caption is a message.
+func (b *Bot) picture(ctx context.Context, tx *store.Tx, in Incoming) error {
+	if in.Kind == Photo && strings.TrimSpace(in.Text) != "" {
+		withText := in
+		withText.Kind = Text
+		if err := b.text(ctx, tx, withText); err != nil {
+			return err
+		}
+	}
+	msg, dup, err := tx.AddMessage(store.Message{Book: in.Chat.Book, Chat: in.Chat.ID, Member: in.Member.ID, OriginChat: in.OriginChat,
+		PlatformMessage: in.MessageID, Text: in.Text, At: in.At, Thread: in.Thread, Kind: "photo"})
+	if err != nil || dup && in.Text == "" {
+		return err
+	}
+	bk, err := b.load(tx, in.Chat.Book, in.At, 0)
+	if err != nil {
+		return err
+	}
+	return b.pictureIn(&turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: msg})
+}
+
+// pressTyped presses a button whose label was typed.
+func (t *turn) pressTyped(btn store.Button) error {
+	in := t.in
+	in.Kind, in.Button, in.Callback = Pressed, btn.Key, fmt.Sprintf("typed%d", t.msg.ID)
+	if err := t.tx.DropMessage(t.msg.ID); err != nil {
+		return err
+	}
+	return t.b.pressed(t.ctx, t.tx, in)
+}
+
+// drawing is the name of what a picture or paper is made of, for the sender.
+func (t *turn) picture2(topic string, s *ferment.State) error {
+	kind := "document"
+	if topic == parse.TopicGraph {
+		kind = "photo"
+		if s.Last == nil {
+			return t.reply(reply{Lines: []string{say.Title(s.Name) + ": no gravity to draw yet"}, Batch: s.N})
+		}
+	}
+	return t.reply(reply{Lines: []string{say.Title(s.Name) + ": " + topic}, Batch: s.N, Kind: kind, Render: fmt.Sprintf("%s %d", topic, s.N)})
+}
+
+// likeLast begins a batch from the sheet of an earlier one: kind, volume and plan,
+// no readings.
+func (t *turn) likeLast(s *ferment.State) error {
+	n, err := t.tx.NewBatch(t.bk.id, t.in.Now)
+	if err != nil {
+		return err
+	}
+	base := ferment.Entry{Message: t.msg.ID, Batch: n, At: t.in.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.in.At}
+	begun := base
+	begun.Quantity, begun.Type, begun.Text, begun.Deed = ferment.QNewBatch, string(s.Kind), yearName(s.Name, t.in.At.In(t.bk.zone).Year()), "new batch"
+	es := []ferment.Entry{begun}
+	for _, e := range t.bk.entries[s.N] {
+		first := e.Quantity == ferment.QVolume && e.Deed == "" && len(es) == 1
+		if e.Quantity != ferment.QSetting && !first {
+			continue
+		}
+		c := base
+		c.Quantity, c.Key, c.Value, c.Has, c.Unit, c.Typed, c.Text, c.Material = e.Quantity, e.Key, e.Value, e.Has, e.Unit, e.Typed, e.Text, e.Material
+		if c.Key == ferment.SetRemind || c.Key == ferment.SetMeantSweet || c.Key == ferment.SetDryEnough {
+			continue
+		}
+		c.Ordinal = len(es)
+		es = append(es, c)
+	}
+	if _, err := t.tx.AddEntries(t.bk.id, es); err != nil {
+		return err
+	}
+	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
+		return err
+	}
+	return t.begunReceipt(parse.Intent{}, es)
+}
+
+// yearName gives last year's name this year's number: "damson 25" becomes "damson 26".
+func yearName(name string, year int) string {
+	fields := strings.Fields(name)
+	if n := len(fields); n > 1 && len(fields[n-1]) == 2 && strings.Trim(fields[n-1], "0123456789") == "" {
+		fields = fields[:n-1]
+	}
+	return fmt.Sprintf("%s %02d", strings.Join(fields, " "), year%100)
+}
+
+// splitOrMerge divides a batch into two that share its past, or pours one into
+// another.
+func (t *turn) splitOrMerge(in parse.Intent, s *ferment.State) error {
+	if in.Topic == parse.TopicMerge {
+		return t.reply(reply{Lines: []string{"Pour together: type both with volumes,", "like: topped up damson with 5 l elder"}})
+	}
+	var made []string
+	half := s.VolumeL / 2
+	for _, suffix := range []string{"a", "b"} {
+		n, err := t.tx.NewBatch(t.bk.id, t.in.Now)
+		if err != nil {
+			return err
+		}
+		base := ferment.Entry{Message: t.msg.ID, Batch: n, At: t.in.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.in.At}
+		parent, name, volume := base, base, base
+		parent.Quantity, parent.Other, parent.Key, parent.Ordinal = ferment.QParent, s.N, ferment.DeedSplit, 10*n
+		name.Quantity, name.Text, name.Ordinal = ferment.QName, s.Name+" "+suffix, 10*n+1
+		volume.Quantity, volume.Value, volume.Has, volume.Unit, volume.Ordinal = ferment.QVolume, half, half > 0, "L", 10*n+2
+		volume.Deed = ferment.DeedSplit
+		if _, err := t.tx.AddEntries(t.bk.id, []ferment.Entry{parent, name, volume}); err != nil {
+			return err
+		}
+		made = append(made, s.Name+" "+suffix)
+	}
+	if _, err := t.set(s.N, ferment.Entry{Quantity: ferment.QEvent, Deed: ferment.DeedEmpty, Text: "split"}); err != nil {
+		return err
+	}
+	lines := []string{say.Title(s.Name) + " is split: " + strings.Join(made, ", ")}
+	if half > 0 {
+		lines = append(lines, t.bk.style.Volume(half)+" each; type the volumes if they differ")
+	}
+	return t.reply(reply{Lines: append(lines, "Readings from now on: say a or b"), Whole: true, Buttons: t.undoButton()})
+}
+
+// askForget asks twice before a household leaves.
+func (t *turn) askForget() error {
+	if !t.in.Member.Keeper || t.in.Chat.Group() {
+		return t.reply(reply{Lines: []string{"Only the keeper can, in private"}})
+	}
+	return t.reply(reply{Lines: []string{"Forget the whole book, photos too?", "Export it first: it can't come back"},
+		Buttons: []choice{{"Forget it", action{Do: doForget, Key: "ask"}}, {say.Drop, action{Do: doDrop, Message: t.msg.ID}}}})
+}
+
+func (t *turn) forget(a action) error {
+	if !t.in.Member.Keeper {
+		return nil
+	}
+	if a.Key == "ask" {
+		return t.reply(reply{Lines: []string{fmt.Sprintf("Sure? %d batches will be gone", len(t.bk.batches))},
+			Buttons: []choice{{"Yes, forget all", action{Do: doForget, Key: "sure"}}, {say.Drop, action{Do: doDrop}}}})
+	}
+	if err := t.tx.Forget(t.bk.id); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: []string{"Forgotten: the book is empty.", "Backups made before still hold it"}})
+}
+
+// answered notes that a reminder was answered with a button.
+func (t *turn) answered(a action) error {
+	rows, err := t.tx.Said(t.bk.id, "batch", int64(a.Batch))
+	if err != nil {
+		return err
+	}
+	for _, r := range rows {
+		if r.ID == int64(a.Value) && r.AnsweredAt.IsZero() {
+			r.AnsweredAt, r.Answer = t.in.At, a.Text
+			if err := t.tx.UpdateSaid(r); err != nil && !errors.Is(err, store.ErrNotFound) {
+				return err
+			}
+		}
+	}
+	if a.Key != "" {
+		return t.recordDeed(action{Batch: a.Batch, Key: a.Key})
+	}
+	return t.reply(reply{Lines: []string{say.Title(t.nameOf(a.Batch)) + ": " + strings.ToLower(a.Text)}, Batch: a.Batch, Plain: true})
+}

@@ -1,0 +1,111 @@
+package say
+
+import (
+	"fmt"
+	"time"
+
+	"mustbook/ferment"
+	"mustbook/ferment/liquid"
+)
+
+// Further labels.
+const (
+	TypeGravity = "Type gravity"
+	WellStirred = "It is well stirred"
+	DryEnough   = "Dry enough"
+	MeantSweet  = "Meant sweet"
+	Steps       = "Steps"
+)
+
+// Short is one line for one of several readings.
+func (s Style) Short(b *ferment.State, r ferment.Reading) string {
+	l := fmt.Sprintf("%s %s: %s", Title(b.Name), s.Day(r.At), s.SG(r.SG))
+	if r.TempC != nil {
+		l += " at " + s.Temp(*r.TempC)
+	}
+	if b.Last != nil && b.Last.Entry.Root == r.Entry.Root && b.ABVKnown {
+		l += ", " + s.ABV(b.ABV) + " %"
+	}
+	return l
+}
+
+// Count heads an answer to a pasted page.
+func Count(n int) string { return fmt.Sprintf("%d readings put in", n) }
+
+// Caution is what must be said when an entry is logged: briefly, deferring to the
+// label (TRADE 7). nil where nothing must.
+func Caution(b *ferment.State, e ferment.Entry) []string {
+	class := ferment.Unclassed
+	if e.Quantity == ferment.QAddition {
+		class = ferment.ClassOf(e.Material)
+	}
+	count := func(c ferment.Class) (n int) {
+		for _, a := range b.Additions {
+			if ferment.ClassOf(a.Material) == c {
+				n++
+			}
+		}
+		return n
+	}
+	switch {
+	case class == ferment.SorbateClass && (!b.MLFStarted.IsZero() || !b.MLFDone.IsZero()):
+		return []string{"Sorbate with malolactic: geranium taint", "that nothing cures. Add no more"}
+	case class == ferment.SulphiteClass && b.MLFOpen():
+		return []string{"Malolactic is open: sulphite stops it"}
+	case (class == ferment.SulphiteClass || class == ferment.SorbateClass) && b.SO2Added > 150:
+		return []string{fmt.Sprintf("Sulphite in all %.0f mg/L: over 150. Check", b.SO2Added)}
+	case class == ferment.SorbateClass && b.Sorbate > 268:
+		return []string{fmt.Sprintf("Sorbate %.0f mg/L: over the cap of 268", b.Sorbate)}
+	case class == ferment.SulphiteClass && count(class) == 1:
+		return []string{"Window open, do not breathe the dust"}
+	case e.Deed == ferment.DeedWorking && b.VolumeL >= 10:
+		return []string{"CO2 has no smell and can kill: air the", "room, low down too, before going in"}
+	case e.Deed == ferment.DeedRacked && len(b.Racked) == 1 && b.VolumeL >= 15:
+		return []string{"Full glass is heavy: crate, dry hands"}
+	case (e.Deed == ferment.DeedStrained || e.Deed == ferment.DeedPressed):
+		return []string{"Keep the pulp from dogs"}
+	}
+	return nil
+}
+
+// NotSafe says that a batch must not be bottled, with what is in it and what that
+// would do in a closed bottle.
+func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal, now time.Time) []string {
+	lines := []string{Title(b.Name) + ": NOT safe to bottle"}
+	switch {
+	case b.Last == nil:
+		lines = append(lines, "No gravity in the book")
+	default:
+		lines = append(lines, fmt.Sprintf("Last read %s, %d days ago%s", s.SG(b.Last.SG), daysBetween(b.Last.At, now), refusalWord(why)))
+	}
+	sugar := b.SugarLeft
+	if b.SugarKnown && sugar > 2 {
+		c := liquid.GramsPerLitre(1.7)
+		if !b.Degassed.IsZero() {
+			c = 0.8
+		}
+		all := liquid.GramsPerLitre(sugar + b.SugarDoubt)
+		cool, err1 := liquid.BottlePressure(all, c, 12)
+		hot, err2 := liquid.BottlePressure(all, c, 28)
+		if err1 == nil && err2 == nil {
+			lines = append(lines, fmt.Sprintf("About %s sugar left: if shut in,", s.PerLitre(sugar)),
+				fmt.Sprintf("%s atm hot, %s cool. Glass bursts", s.Number(hot, 0), s.Number(cool, 0)))
+		}
+	}
+	return append(lines, "Leave the airlock on, read it now")
+}
+
+func refusalWord(why []ferment.Refusal) string {
+	if len(why) == 0 {
+		return ""
+	}
+	switch why[0] {
+	case ferment.NotStopped:
+		return ", not done"
+	case ferment.SweetLoose:
+		return ", sweet"
+	case ferment.MLFRunning, ferment.MLFUnknown:
+		return ", malolactic"
+	}
+	return ""
+}

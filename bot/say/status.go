@@ -1,0 +1,334 @@
+package say
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"time"
+
+	"mustbook/ferment"
+)
+
+// Status tells where a batch stands.
+func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
+	l1 := fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)
+	if v := s.verdict(b, o); v != "" && v != "stopped" {
+		l1 += ", " + v
+	}
+	var l2 string
+	switch {
+	case b.Stage == ferment.Bottled:
+		l2 = fmt.Sprintf("%d of %d bottles left", b.BottlesLeft, b.BottlesMade)
+	case b.Last != nil:
+		l2 = fmt.Sprintf("%s on %s", s.SG(b.Last.SG), s.Day(b.Last.At))
+		if b.OG > 0 && !b.Pitched.IsZero() {
+			l2 += ", from " + s.SG(b.OG)
+		}
+	default:
+		l2 = "No gravity yet"
+	}
+	l3 := ""
+	if b.SugarKnown && b.Stage != ferment.Bottled {
+		l3 = fmt.Sprintf("%s of sugar gone", s.Share(b.Gone))
+		if b.VolumeL > 0 {
+			l3 += ", " + s.Volume(b.VolumeL)
+		}
+	} else if b.VolumeL > 0 {
+		l3 = s.Volume(b.VolumeL)
+	}
+	l4 := ""
+	if !b.Pitched.IsZero() {
+		l4 = s.figureLine(b)
+	}
+	return []string{l1, l2, l3, l4, s.NextLine(next, o)}
+}
+
+// List is one line a batch that still holds wine.
+func (s Style) List(bs []*ferment.State) []string {
+	var lines []string
+	for _, b := range bs {
+		if b.Stage == ferment.Empty {
+			continue
+		}
+		l := fmt.Sprintf("%d %s: %s", b.N, Title(b.Name), b.Stage)
+		switch {
+		case b.Stage == ferment.Bottled:
+			l += fmt.Sprintf(", %d left", b.BottlesLeft)
+		case b.Last != nil:
+			l += fmt.Sprintf(", %s %s", s.SG(b.Last.SG), s.Day(b.Last.At))
+		}
+		lines = append(lines, l)
+	}
+	if lines == nil {
+		return NoBatches()
+	}
+	return lines
+}
+
+// Settings tells what the house is served with.
+func (s Style) Settings(h ferment.House, zone *time.Location) []string {
+	gallon := h.Gallon
+	if gallon == "" {
+		gallon = map[string]string{"us": "US gal", "uk": "imp gal"}[h.Units]
+	}
+	lines := []string{"Units " + h.Units + ", zone " + zone.String(), "Bottle " + s.Volume(h.BottleML/1000) + ", quiet " + h.Quiet}
+	if gallon != "" {
+		lines = append(lines, "Gallon: "+gallon)
+	}
+	return append(lines, "Type: units us · zone Europe/Dublin", "hydrometer 60f · bottle size 500 ml")
+}
+
+// Step is the next thing to do with one of several batches.
+type Step struct {
+	Batch string
+	Next  Next
+}
+
+// Week lists steps, the soonest first.
+func (s Style) Week(items []Step) []string {
+	if len(items) == 0 {
+		return []string{"Nothing due this week"}
+	}
+	sort.SliceStable(items, func(i, j int) bool { return items[i].Next.Due.Before(items[j].Next.Due) })
+	var lines []string
+	for _, it := range items {
+		lines = append(lines, Title(it.Batch)+": "+s.NextLine([]Next{it.Next}, Outlook{}))
+	}
+	return lines
+}
+
+// NextSteps lists what is next with one batch.
+func (s Style) NextSteps(b *ferment.State, next []Next) []string {
+	lines := []string{fmt.Sprintf("%s, %s", Title(b.Name), b.Stage)}
+	for _, n := range next {
+		lines = append(lines, s.NextLine([]Next{n}, Outlook{}))
+	}
+	if len(next) == 0 {
+		lines = append(lines, "Nothing due")
+	}
+	return lines
+}
+
+// Alcohol answers "abv?": the figure with its doubt and where it comes from.
+func (s Style) Alcohol(b *ferment.State) []string {
+	if !b.ABVKnown {
+		l := []string{Title(b.Name) + ": alcohol not known", "It needs a gravity before the yeast."}
+		if b.Pitched.IsZero() && b.OG > 0 {
+			l = []string{Title(b.Name) + ": none yet", fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
+		}
+		return l
+	}
+	to := b.Last.SG
+	return []string{fmt.Sprintf("%s: %s", Title(b.Name), s.figureLine(b)),
+		fmt.Sprintf("by balance, %s to %s", s.SG(b.OG), s.SG(to)), fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
+}
+
+// Potential answers what the must could make.
+func (s Style) Potential(b *ferment.State) []string {
+	if b.OG == 0 {
+		return []string{Title(b.Name) + ": no start gravity", "Ask like: potential 1.085"}
+	}
+	return []string{fmt.Sprintf("%s: %s if dry, about %s %% vol", Title(b.Name), s.SG(b.OG), s.ABV(b.Potential))}
+}
+
+// historyLines is how many lines a history shows; the rest is on the sheet.
+const historyLines = 15
+
+// History lists what the book holds of a batch, the newest last.
+func (s Style) History(b *ferment.State, es []ferment.Entry) []string {
+	sorted := append([]ferment.Entry(nil), es...)
+	ferment.Sort(sorted, s.zone())
+	var lines []string
+	for _, e := range sorted {
+		t := s.entry(e)
+		if e.Quantity == ferment.QNewBatch {
+			t = "begun"
+		}
+		if e.Quantity == ferment.QSetting {
+			t = "set: " + e.Key
+		}
+		if t == "" {
+			continue
+		}
+		if e.Deed != "" && e.Deed != t && e.Quantity != ferment.QEvent && e.Deed != ferment.DeedAddition {
+			t = e.Deed + ", " + t
+		}
+		if e.Quantity == ferment.QTemp && e.Of != 0 {
+			t = "at " + t
+		}
+		when := e.At.In(s.zone()).Format("2 Jan 15:04")
+		if e.DayOnly {
+			when = e.At.In(s.zone()).Format("2 Jan")
+		}
+		lines = append(lines, when+" "+t+" ("+Clip(e.AuthorName, 8)+")")
+	}
+	head := fmt.Sprintf("%s, no %d, %s", Title(b.Name), b.N, b.Kind)
+	if n := len(lines); n > historyLines {
+		head += fmt.Sprintf(", last %d of %d", historyLines, n)
+		lines = lines[n-historyLines:]
+	}
+	return append([]string{head}, lines...)
+}
+
+// Sugar answers what is left by balance.
+func (s Style) Sugar(b *ferment.State) []string {
+	if !b.SugarKnown {
+		return []string{Title(b.Name) + ": sugar left not known", "It needs a gravity before the yeast."}
+	}
+	return []string{fmt.Sprintf("%s: about %s sugar (± %s)", Title(b.Name), s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0)),
+		sweetWord(b.SugarLeft), fmt.Sprintf("%s of the sugar is gone", s.Share(b.Gone))}
+}
+
+func sweetWord(left float64) string {
+	switch {
+	case left <= 8:
+		return "Tastes dry"
+	case left <= 20:
+		return "Off-dry: sugar can still ferment"
+	}
+	return "Sweet: sugar can still ferment"
+}
+
+// VolumeNow answers how much there is.
+func (s Style) VolumeNow(b *ferment.State) []string {
+	if b.VolumeL == 0 {
+		return []string{Title(b.Name) + ": volume not known", "Type it like: damson volume 21 l"}
+	}
+	l := []string{fmt.Sprintf("%s: %s", Title(b.Name), s.Volume(b.VolumeL))}
+	if b.OnPulp {
+		l = append(l, fmt.Sprintf("with the pulp; about %s liquid", s.Volume(b.VolumeL*0.75)))
+	}
+	return l
+}
+
+// Bottles answers how many there are, or how many the wine would fill.
+func (s Style) Bottles(b *ferment.State) []string {
+	if b.BottlesMade > 0 {
+		return []string{fmt.Sprintf("%s: %d left of %d", Title(b.Name), b.BottlesLeft, b.BottlesMade)}
+	}
+	if b.VolumeL == 0 {
+		return s.VolumeNow(b)
+	}
+	n := int((b.VolumeL - 1) / (b.BottleML / 1000))
+	return []string{fmt.Sprintf("%s: about %d of %s", Title(b.Name), max(n, 0), s.Volume(b.BottleML/1000)), "1 L allowed for what is lost in filling"}
+}
+
+// Contents lists all that went in, with its totals.
+func (s Style) Contents(b *ferment.State) []string {
+	lines := []string{Title(b.Name) + ":"}
+	for _, a := range b.Additions {
+		amount := strings.TrimSpace(a.Typed + " " + unitWord(a.Unit))
+		if amount == "" {
+			amount = "some"
+		}
+		lines = append(lines, fmt.Sprintf("%s %s, %s", amount, Clip(a.Material, 20), s.Day(a.At)))
+	}
+	if b.SO2Added > 0 {
+		lines = append(lines, fmt.Sprintf("Sulphite in all about %.0f mg/L SO2", b.SO2Added))
+	}
+	if b.Sorbate > 0 {
+		lines = append(lines, fmt.Sprintf("Sorbate about %.0f mg/L", b.Sorbate))
+	}
+	return append(lines, "Contains: "+strings.Join(b.Allergens, ", "))
+}
+
+// Why tells how the figures came about.
+func (s Style) Why(b *ferment.State) []string {
+	lines := []string{Title(b.Name) + ", how it is worked out:"}
+	if b.Last != nil {
+		l := fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
+		lines = append(lines, l)
+	}
+	if b.OG > 0 {
+		lines = append(lines, fmt.Sprintf("start %s: %s", s.fixed(float64(b.OG), 4), ogWord(b.OGSource)))
+	}
+	if b.SugarKnown {
+		lines = append(lines, fmt.Sprintf("sugar left %s ± %s by balance", s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0)),
+			"Sources: OIML R 22, ICUMSA, Tabarié")
+	}
+	if b.Stop.Verdict != ferment.StopNo {
+		lines = append(lines, fmt.Sprintf("%d readings agree since %s", b.Stop.N, s.Day(b.Stop.From)))
+	}
+	return lines
+}
+
+func ogWord(f ferment.OGSource) string {
+	switch f {
+	case ferment.OGExplicit:
+		return "you gave it"
+	case ferment.OGBeforePitch:
+		return "last before the yeast"
+	case ferment.OGAfterPitch:
+		return "read just after the yeast"
+	case ferment.OGAssumed:
+		return "assumed"
+	}
+	return "of the must so far"
+}
+
+// SafeToBottle answers that the gate is open.
+func (s Style) SafeToBottle(b *ferment.State) []string {
+	return []string{Title(b.Name) + ": may be bottled",
+		fmt.Sprintf("Stopped at %s, read %s", s.SG(b.Last.SG), s.Day(b.Last.At)), "Gas out, clear, SO2 checked first"}
+}
+
+// SheetLines holds day one's gravity against the kit's sheet.
+func (s Style) SheetLines(b *ferment.State) []string {
+	switch b.Sheet {
+	case ferment.SheetInside:
+		return []string{fmt.Sprintf("%s is inside it", s.SG(b.OG))}
+	case ferment.SheetUnder:
+		return []string{fmt.Sprintf("%s is under it. Stir hard 2 minutes,", s.SG(b.OG)), "read again; add no sugar before that"}
+	case ferment.SheetOver:
+		return []string{fmt.Sprintf("%s is over it. Topped to the mark?", s.SG(b.OG)), "Stir, read again before adding water"}
+	}
+	return nil
+}
+
+// Foresight answers when and whether, with the reason in a line.
+func (s Style) Foresight(topic string, b *ferment.State, o Outlook, all []Crossing, rate float64, why []ferment.Refusal, next []Next) []string {
+	lines := []string{fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)}
+	switch {
+	case b.Has(ferment.Stuck):
+		lines = append(lines, fmt.Sprintf("Stuck at %s: about %s sugar left", s.SG(b.Last.SG), s.PerLitre(b.SugarLeft)),
+			"Warm to 20–22 °C slowly, swirl the lees,", "read in 2 days. No dry yeast on top;", "do not stabilise or bottle")
+		return lines
+	case b.Stop.Verdict != ferment.StopNo:
+		lines = append(lines, s.stoppedLine(b))
+	case b.Last != nil && rate > 0:
+		lines = append(lines, fmt.Sprintf("Falls about %s points a day now", s.Number(rate, 1)))
+	case b.Last != nil && b.Prev != nil:
+		if d := b.Last.At.Sub(b.Prev.At).Hours() / 24; d > 0.1 {
+			lines = append(lines, fmt.Sprintf("Fell %s points a day of late", s.Number(float64(b.Prev.SG-b.Last.SG)*1000/d, 1)))
+		}
+	}
+	for _, c := range all {
+		if c.Never < 0.9 && !c.Median.IsZero() {
+			lines = append(lines, s.Cross(c))
+		}
+	}
+	if len(all) == 0 && b.Stop.Verdict == ferment.StopNo {
+		lines = append(lines, "Too few readings to tell a day")
+	}
+	if topic == "when_bottle" && len(why) > 0 {
+		lines = append(lines, "Not yet: "+string(why[0]))
+	}
+	return append(lines, s.NextLine(next, Outlook{}))
+}
+
+// faults are first questions and steps, with the never-dos (TRADE 4).
+var faults = map[string][]string{
+	"eggs":     {"Egg smell: most often hungry yeast", "Early: nutrient, stir air in. Later:", "splash-rack, sulphite. No copper pipe"},
+	"vinegar":  {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full. Strong:", "let it be vinegar; never blend it away"},
+	"film":     {"White film: air above the wine", "Take it off, rack from below, sulphite,", "top up. Never stir it in"},
+	"haze":     {"Haze: pectin, protein, yeast or gas?", "Gas out, warm, wait; pectin wants enzyme", "Never fine twice blind"},
+	"foam":     {"Foaming over: clean, blow-off hose,", "cool it down. Never seal it tighter"},
+	"hot":      {"Too hot: wet towel and fan, ice bottles", "round it, not over 5 °C an hour down", "No nutrient now; no ice in the wine"},
+	"cold":     {"Too cold: off the floor, blanket, 18–21 °C", "No heater without a thermostat"},
+	"no_start": {"No start: up to 48 h is normal", "Must temperature? Sulphite when? Gravity?", "Warm to 20–24 °C, stir. No panic pitch"},
+	"fizz":     {"Fizz in bottles can burst glass", "Stay away, do not carry or open them", "Over 2 days old: cool the room, wait a day", "Then goggles, gloves, sleeves, a cloth"},
+	"geranium": {"Geranium: sorbate met malolactic", "Nothing cures it. Add no more"},
+}
+
+// Fault answers a fault that is asked about; nil for one without a text.
+func Fault(name string) []string { return faults[name] }

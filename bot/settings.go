@@ -1,0 +1,168 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+)
+
+// set writes a setting as an entry under this turn's message: by whom and when,
+// undone like any other. batch 0 is the house.
+func (t *turn) set(batch int, e ferment.Entry) (ferment.Entry, error) {
+	if t.msg.ID == 0 {
+		if err := t.ownMessage(); err != nil {
+			return e, err
+		}
+	}
+	have, err := t.tx.EntriesOfMessage(t.bk.id, t.msg.ID)
+	if err != nil {
+		return e, err
+	}
+	for _, h := range have {
+		e.Ordinal = max(e.Ordinal, h.Ordinal+1)
+	}
+	if e.Quantity == "" {
+		e.Quantity = ferment.QSetting
+	}
+	if e.At.IsZero() {
+		e.At = t.in.At
+	}
+	e.Message, e.Batch = t.msg.ID, batch
+	e.Author, e.AuthorName, e.TypedAt = t.in.Member.ID, t.in.Member.Name, t.in.At
+	out, err := t.tx.AddEntries(t.bk.id, []ferment.Entry{e})
+	if err != nil {
+		return e, fmt.Errorf("set: %w", err)
+	}
+	t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0)
+	return out[0], err
+}
+
+// setting changes what the house or a batch's plan is served with.
+func (t *turn) setting(in parse.Intent) (bool, error) {
+	v, has := number(in.Args, "value")
+	house := func(what, value string, e ferment.Entry) (bool, error) {
+		if _, err := t.set(0, e); err != nil {
+			return true, err
+		}
+		return true, t.reply(reply{Lines: say.Set(what, value), Buttons: t.undoButton()})
+	}
+	switch in.Topic {
+	case parse.TopicSetUnits:
+		u := text(in.Args, "units")
+		return house("Units", u, ferment.Entry{Key: ferment.SetUnits, Text: u})
+	case parse.TopicSetGallon:
+		g := text(in.Args, "gallon")
+		return house("Gallon", g, ferment.Entry{Key: ferment.SetGallon, Text: g})
+	case parse.TopicSetZone:
+		return t.setZone(text(in.Args, "zone"))
+	case parse.TopicSetHydrometer:
+		if !has {
+			return false, nil
+		}
+		c := ferment.CelsiusOf(v, text(in.Args, "unit"))
+		return house("Hydrometer marked at", t.bk.style.Temp(c)+", from now on", ferment.Entry{Key: ferment.SetReference, Value: c, Has: true})
+	case parse.TopicSetBottle:
+		l, ok := ferment.LitresOf(v, text(in.Args, "unit"))
+		if !has || !ok {
+			return false, nil
+		}
+		return house("Bottle", t.bk.style.Volume(l), ferment.Entry{Key: ferment.SetBottleML, Value: l * 1000, Has: true})
+	case parse.TopicSetYear:
+		l, ok := ferment.LitresOf(v, text(in.Args, "unit"))
+		if !has || !ok {
+			return false, nil
+		}
+		return house("Year limit to watch", t.bk.style.Volume(l), ferment.Entry{Key: ferment.SetYearLimit, Value: l, Has: true})
+	case parse.TopicSetQuiet:
+		q := text(in.Args, "from") + "-" + text(in.Args, "to")
+		if off, _ := in.Args["off"].(bool); off {
+			q = "off"
+		}
+		return house("Quiet hours", q, ferment.Entry{Key: ferment.SetQuiet, Text: q})
+	case parse.TopicSetLanguage:
+		return true, t.reply(reply{Lines: []string{"I answer in English so far;", "words of other languages I understand"}})
+	case parse.TopicRemind:
+		return true, t.remind(in)
+	}
+	return t.planSetting(in)
+}
+
+func (t *turn) setZone(name string) (bool, error) {
+	if t.b.Zone == nil || name == "" || name == "Local" {
+		return true, t.reply(reply{Lines: []string{"Zone: type it like Europe/Dublin"}})
+	}
+	z, err := t.b.Zone(name)
+	if err != nil {
+		return true, t.reply(reply{Lines: []string{"“" + say.Clip(name, 20) + "” is no zone I know.", "Type it like Europe/Dublin"}})
+	}
+	if _, err := t.set(0, ferment.Entry{Key: ferment.SetZone, Text: z.String()}); err != nil {
+		return true, err
+	}
+	return true, t.reply(reply{Lines: say.Set("Zone", z.String()), Buttons: t.undoButton()})
+}
+
+// planSetting changes a batch's own thresholds and intervals.
+func (t *turn) planSetting(in parse.Intent) (bool, error) {
+	from := "house"
+	if lower := strings.ToLower(t.in.Text); strings.Contains(lower, "kit") || strings.Contains(lower, "sheet") {
+		from = "sheet"
+	}
+	var es []ferment.Entry
+	var line string
+	st := t.bk.style
+	switch in.Topic {
+	case parse.TopicSetRack:
+		v, _ := number(in.Args, "sg")
+		es, line = []ferment.Entry{{Key: ferment.SetRackAt, Value: v, Has: true, Text: from}}, "rack at "+st.Number(v, 3)
+	case parse.TopicSetCheckDay:
+		v, _ := number(in.Args, "day")
+		es, line = []ferment.Entry{{Key: ferment.SetCheckDay, Value: v, Has: true, Text: from}}, "check on day "+st.Number(v, 0)
+	case parse.TopicSetRange:
+		low, _ := number(in.Args, "low")
+		high, _ := number(in.Args, "high")
+		es = []ferment.Entry{{Key: ferment.SetSheetLow, Value: low, Has: true}, {Key: ferment.SetSheetHigh, Value: high, Has: true}}
+		line = "sheet " + st.Number(low, 3) + "–" + st.Number(high, 3)
+	default:
+		return false, nil
+	}
+	s, err := t.meant(in)
+	if err != nil {
+		return true, err
+	}
+	if s == nil {
+		return true, t.reply(reply{Lines: say.WhichBatch()})
+	}
+	for _, e := range es {
+		if _, err := t.set(s.N, e); err != nil {
+			return true, err
+		}
+	}
+	s = t.bk.batch(s.N)
+	lines := []string{say.Title(s.Name) + ": " + line}
+	if in.Topic == parse.TopicSetRange && s.Sheet != ferment.SheetNone && s.Last != nil && s.Pitched.IsZero() {
+		lines = append(lines, st.SheetLines(s)...)
+	}
+	return true, t.reply(reply{Lines: lines, Batch: s.N, Whole: true, Buttons: t.undoButton()})
+}
+
+// remind keeps a reminder of the household's own.
+func (t *turn) remind(in parse.Intent) error {
+	at, ok := in.Args["at"].(time.Time)
+	if !ok {
+		return t.reply(reply{Lines: []string{"When? Like: remind me saturday to rack"}})
+	}
+	day, _ := in.Args["day"].(bool)
+	if day {
+		y, m, d := at.Date()
+		at = time.Date(y, m, d, 10, 0, 0, 0, t.bk.zone)
+	}
+	what := say.Clip(text(in.Args, "text"), 60)
+	if _, err := t.set(in.Batch, ferment.Entry{Key: ferment.SetRemind, Text: what, At: at, DayOnly: false}); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: []string{"I remind you " + t.bk.style.Moment(at) + ":", what}, Whole: true, Buttons: t.undoButton()})
+}

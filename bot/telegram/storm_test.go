@@ -1,0 +1,391 @@
+package telegram
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"mustbook/bot/telegram/loopback"
+	"mustbook/store"
+)
+
+// The storm: the real program, killed with SIGKILL again and again while people
+// write. 500 messages in 5 chats, 20 kills. Afterwards no message may be lost or
+// doubled in the book, the order of each chat is kept, each message has an answer
+// or a sign, and no plain receipt stands twice.
+
+const (
+	stormMessages = 500
+	stormKills    = 20
+)
+
+// stormProgram is built once for all storms.
+var stormProgram = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "storm")
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "mustbook")
+	args := []string{"build", "-tags", "storm", "-o", path}
+	if o := os.Getenv("STORM_OVERLAY"); o != "" {
+		args = append(args, "-overlay", o)
+	}
+	out, err := exec.Command("go", append(args, "mustbook/cmd/mustbook")...).CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return path, nil
+})
+
+// storm is one run of it.
+type storm struct {
+	t     *testing.T
+	s     *loopback.Server
+	bin   string
+	path  string
+	rand  *rand.Rand
+	nora  *loopback.User
+	chats []*loopback.Chat
+	ids   map[*loopback.Chat][]int
+	sent  int
+	mu    sync.Mutex
+	proc  *exec.Cmd
+	out   bytes.Buffer
+	gone  chan error
+}
+
+func newStorm(t *testing.T, seed uint64) *storm {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("builds and kills the program")
+	}
+	bin, err := stormProgram()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &storm{t: t, bin: bin, path: filepath.Join(t.TempDir(), "book.db"), rand: rand.New(rand.NewPCG(seed, 1)), ids: map[*loopback.Chat][]int{}}
+	w.s = loopback.New(loopback.Options{CanRead: true})
+	t.Cleanup(w.s.Close)
+	t.Cleanup(w.kill)
+	w.begin("")
+	w.nora = w.s.Person("nora")
+	w.nora.Start(hostCode)
+	w.nora.Private().WaitBot(t, 1)
+	w.chats = []*loopback.Chat{w.nora.Private()}
+	for i := range 4 {
+		g := w.s.Group(fmt.Sprint("Cellar ", i), w.nora)
+		w.nora.AddBot(g)
+		g.WaitBot(t, 1)
+		w.chats = append(w.chats, g)
+	}
+	w.nora.Say(w.nora.Private(), "new damson 23 l")
+	w.nora.Private().WaitBot(t, 2)
+	w.kill()
+	return w
+}
+
+// begin starts the program; point is where it is to end, "" for nowhere.
+func (w *storm) begin(point string) {
+	w.t.Helper()
+	os.WriteFile(w.path+".kill", []byte(point), 0o600)
+	cmd := exec.Command(w.bin, "serve")
+	cmd.Env = append(os.Environ(), "MUSTBOOK_DB="+w.path, "TELEGRAM_API_URL="+w.s.URL(), "TELEGRAM_BOT_TOKEN="+loopback.Token, "MUSTBOOK_KEEPER_CODE="+hostCode, "MUSTBOOK_PACE=off")
+	cmd.Stdout, cmd.Stderr = &w.out, &w.out
+	if err := cmd.Start(); err != nil {
+		w.t.Fatal(err)
+	}
+	gone := make(chan error, 1)
+	go func() { gone <- cmd.Wait() }()
+	w.mu.Lock()
+	w.proc, w.gone = cmd, gone
+	w.mu.Unlock()
+}
+
+// strike kills the process without waiting for it.
+func (w *storm) strike() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.proc != nil {
+		w.proc.Process.Kill()
+	}
+}
+
+// kill kills and reaps.
+func (w *storm) kill() {
+	if w.proc == nil {
+		return
+	}
+	w.strike()
+	<-w.gone
+	w.proc = nil
+}
+
+// say sends n messages, each to a chat chosen at random.
+func (w *storm) say(n int) {
+	for range n {
+		if w.sent == stormMessages {
+			return
+		}
+		c := w.chats[w.rand.IntN(len(w.chats))]
+		text := fmt.Sprint("note: number ", w.sent)
+		w.sent++
+		w.ids[c] = append(w.ids[c], w.nora.Say(c, text))
+	}
+}
+
+// settled says whether every message has an answer or a sign.
+func (w *storm) settled() bool {
+	for _, c := range w.chats {
+		answered := map[int]bool{}
+		ms := c.Messages()
+		for _, m := range ms {
+			if m.From == loopback.BotID {
+				answered[m.ReplyTo] = true
+			} else if len(m.Reactions) > 0 {
+				answered[m.ID] = true
+			}
+		}
+		for _, id := range w.ids[c] {
+			if !answered[id] {
+				return false
+			}
+		}
+	}
+	return w.s.Waiting() == 0
+}
+
+// check reads the book and the chats after the storm.
+func (w *storm) check() {
+	w.t.Helper()
+	w.say(stormMessages) // what was not said yet
+	w.begin("")
+	w.s.Wait(w.t, "answers to everything", w.settled)
+	w.proc.Process.Signal(syscall.SIGTERM)
+	if err := <-w.gone; err != nil {
+		w.t.Errorf("SIGTERM: %v\n%s", err, w.out.String())
+	}
+	w.proc = nil
+	db, err := store.Open(w.t.Context(), w.path, store.Options{Rand: seeded(1)})
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	defer db.Close()
+	if err := db.View(w.t.Context(), w.checkBook); err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+func (w *storm) checkBook(tx *store.Tx) error {
+	lost, doubled, disorder := 0, 0, 0
+	for _, c := range w.chats {
+		last := int64(0)
+		for _, id := range w.ids[c] {
+			m, err := tx.MessageByKey(c.ID, int64(id))
+			if err != nil {
+				lost++
+				continue
+			}
+			es, err := tx.EntriesOfMessage(1, m.ID)
+			if err != nil {
+				return err
+			}
+			switch {
+			case len(es) == 0:
+				lost++
+			case len(es) > 1:
+				doubled++
+			case es[0].ID < last:
+				disorder++
+			}
+			if len(es) > 0 {
+				last = es[0].ID
+			}
+		}
+	}
+	notes := 0
+	err := tx.EachEntry(1, func(r store.EntryRow) error {
+		if strings.Contains(r.Text, "number ") {
+			notes++
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if lost+doubled+disorder > 0 || notes != stormMessages {
+		w.t.Errorf("of %d messages %d lost, %d doubled, %d out of order; the book holds %d notes", w.sent, lost, doubled, disorder, notes)
+	}
+	return w.checkAnswers(tx)
+}
+
+// checkAnswers looks for plain receipts that stand twice, and at their order.
+func (w *storm) checkAnswers(tx *store.Tx) error {
+	signs, twice, disorder := 0, 0, 0
+	for _, c := range w.chats {
+		chat, err := tx.ChatByPlatform(platform, c.ID)
+		if err != nil {
+			return err
+		}
+		outs, err := tx.RecentOut(chat.ID, 10*stormMessages)
+		if err != nil {
+			return err
+		}
+		plain := map[int64]string{}
+		for _, o := range outs {
+			if o.Plain && o.Kind == "reply" {
+				plain[o.ReplyTo] = o.Text
+			}
+		}
+		stands, last := map[int]int{}, 0
+		for _, m := range c.Messages() {
+			if len(m.Reactions) > 0 {
+				signs++
+			}
+			if m.From != loopback.BotID || m.ReplyTo == 0 || plain[int64(m.ReplyTo)] == "" || !strings.HasSuffix(m.Text, plain[int64(m.ReplyTo)]) {
+				continue
+			}
+			if stands[m.ReplyTo]++; stands[m.ReplyTo] > 1 {
+				twice++
+			}
+			if m.ReplyTo < last {
+				disorder++
+			}
+			last = m.ReplyTo
+		}
+	}
+	w.t.Logf("%d messages, %d got a sign instead of an answer", w.sent, signs)
+	if twice+disorder > 0 {
+		w.t.Errorf("%d plain receipts stand twice, %d answers out of order", twice, disorder)
+	}
+	return nil
+}
+
+// chance is a kill at a random moment: after some call of the program, before or
+// after it is done, or some time later.
+func (w *storm) chance() {
+	left := 1 + w.rand.IntN(30)
+	how := w.rand.IntN(3)
+	after := time.Duration(w.rand.IntN(30_000)) * time.Microsecond
+	var mu sync.Mutex
+	w.s.OnCall(func(c loopback.Call) *loopback.Fault {
+		mu.Lock()
+		defer mu.Unlock()
+		if left--; left != 0 {
+			return nil
+		}
+		switch how {
+		case 0:
+			w.strike()
+		case 1:
+			defer w.strike()
+			return &loopback.Fault{Lost: true}
+		case 2:
+			time.AfterFunc(after, w.strike)
+		}
+		return nil
+	})
+}
+
+func TestStormBacklog(t *testing.T) {
+	w := newStorm(t, 1)
+	for range stormKills {
+		w.say(stormMessages / stormKills)
+		w.chance()
+		w.begin("")
+		<-w.gone
+	}
+	w.s.Mend()
+	w.check()
+}
+
+func TestStormTrickle(t *testing.T) {
+	w := newStorm(t, 2)
+	var mu sync.Mutex
+	feed := func() { mu.Lock(); w.say(1); mu.Unlock() }
+	for range stormKills {
+		stop := make(chan struct{})
+		done := make(chan struct{})
+		w.chance()
+		w.begin("")
+		go func() { // one more whenever the platform sees the program
+			defer close(done)
+			for n := 0; n < 2*stormMessages/stormKills; n++ {
+				polls := w.s.Polls()
+				feed()
+				select {
+				case <-stop:
+					return
+				default:
+				}
+				w.s.Until(t.Context(), func() bool {
+					select {
+					case <-stop:
+						return true
+					default:
+						return w.s.Polls() > polls
+					}
+				})
+			}
+		}()
+		<-w.gone
+		close(stop)
+		w.s.Wake()
+		<-done
+	}
+	w.s.Mend()
+	w.check()
+}
+
+// TestStormAtEveryPoint ends the program at each place of its own, twice each,
+// while a backlog waits.
+func TestStormAtEveryPoint(t *testing.T) {
+	places := []string{"before poll", "after delivery", "before inbox commit", "after inbox commit", "after attempts commit",
+		"before work commit", "after work commit", "before send commit", "after send commit", "before send", "after send"}
+	w := newStorm(t, 3)
+	for round := range 2 {
+		for _, p := range places {
+			w.say(stormMessages / len(places) / 2)
+			if p == "after attempts commit" { // only rows of the run before are counted
+				w.begin("1 after inbox commit")
+				<-w.gone
+			}
+			count := 1
+			if strings.Contains(p, "send") { // passed many times a run
+				count += 2 * round
+			}
+			w.begin(fmt.Sprint(count, " ", p))
+			w.waitKilled(p)
+		}
+	}
+	w.check()
+}
+
+// waitKilled waits for the program to end at its point; one that is not reached
+// any more, since everything is done, is no failure of the program.
+func (w *storm) waitKilled(point string) {
+	w.t.Helper()
+	timer := time.NewTimer(10 * time.Second)
+	defer timer.Stop()
+	select {
+	case err := <-w.gone:
+		var exit *exec.ExitError
+		if e, is := err.(*exec.ExitError); is {
+			exit = e
+		}
+		if exit == nil || !slices.Contains([]int{-1}, exit.ExitCode()) {
+			w.t.Fatalf("at %q it ended by itself: %v\n%s", point, err, w.out.String())
+		}
+	case <-timer.C:
+		w.t.Errorf("%q was not passed", point)
+		w.kill()
+	}
+}

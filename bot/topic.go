@@ -1,0 +1,288 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"mustbook/bot/parse"
+	"mustbook/bot/say"
+	"mustbook/ferment"
+	"mustbook/ferment/liquid"
+	"mustbook/store"
+)
+
+// question answers what was asked, changes a setting, or cries for help.
+func (t *turn) question(in parse.Intent) error {
+	if text, ok := say.Danger(in.Topic, ""); ok {
+		return t.reply(reply{Lines: []string{text}, Whole: true})
+	}
+	if done, err := t.setting(in); done || err != nil {
+		return err
+	}
+	if done, err := t.general(in); done || err != nil {
+		return err
+	}
+	s, err := t.meant(in)
+	if err != nil {
+		return err
+	}
+	if s == nil {
+		if len(t.bk.batches) == 0 {
+			return t.reply(reply{Lines: say.NoBatches()})
+		}
+		return t.askWhich(in)
+	}
+	return t.about(in, s)
+}
+
+// meant is the batch that a question is about: named, in focus, or the only one.
+func (t *turn) meant(in parse.Intent) (*ferment.State, error) {
+	if s := t.bk.batch(in.Batch); s != nil {
+		return s, nil
+	}
+	n, err := t.focus()
+	if err != nil {
+		return nil, err
+	}
+	if s := t.bk.batch(n); s != nil {
+		return s, nil
+	}
+	if open := t.bk.open(); len(open) == 1 {
+		return open[0], nil
+	}
+	return nil, nil
+}
+
+func (t *turn) askWhich(in parse.Intent) error {
+	r := reply{Lines: say.WhichBatch(), Whole: true}
+	for _, s := range t.bk.open() {
+		r.Buttons = append(r.Buttons, choice{say.Title(s.Name), action{Do: doMore, Batch: s.N, Key: in.Topic}})
+	}
+	return t.reply(r)
+}
+
+// general answers what is about the house or about no batch at all.
+func (t *turn) general(in parse.Intent) (bool, error) {
+	st := t.bk.style
+	switch in.Topic {
+	case parse.TopicList:
+		return true, t.reply(reply{Lines: st.List(t.bk.batches), Whole: true})
+	case parse.TopicHelp, parse.TopicStart:
+		return true, t.reply(reply{Lines: say.HelpWhole(t.stageInFocus()), Whole: true})
+	case parse.TopicSettings:
+		return true, t.reply(reply{Lines: st.Settings(t.bk.house, t.bk.zone), Whole: true})
+	case parse.TopicConvert, parse.TopicPotential:
+		if v, ok := number(in.Args, "value"); ok {
+			return true, t.convert(v, text(in.Args, "unit"))
+		}
+	case parse.TopicDueWeek:
+		return true, t.reply(reply{Lines: t.week(), Whole: true})
+	case parse.TopicNext:
+		if in.Batch == 0 && len(t.bk.open()) > 1 {
+			return true, t.reply(reply{Lines: t.week(), Whole: true})
+		}
+	case parse.TopicRestore:
+		return true, t.restore(in)
+	case parse.TopicPhoto:
+		return true, t.reply(reply{Lines: say.PhotoKept("")})
+	case parse.TopicForget:
+		return true, t.askForget()
+	case parse.TopicMembers, parse.TopicInvite, parse.TopicNewHousehold, parse.TopicMakeKeeper, parse.TopicAdmit:
+		if t.b.Access == nil {
+			return true, t.reply(reply{Lines: []string{"Only on the chat platform"}})
+		}
+		_, err := t.b.Access.Command(t.tx, t.in)
+		return true, err
+	case parse.TopicSwitch:
+		if s := t.bk.batch(in.Batch); s != nil {
+			return true, t.reply(reply{Lines: st.Status(s, t.outlookOf(s), t.nextOf(s)), Batch: s.N})
+		}
+	case parse.TopicHelpFault:
+		if l := say.Fault(text(in.Args, "fault")); l != nil {
+			return true, t.reply(reply{Lines: l, Whole: true})
+		}
+	}
+	return false, nil
+}
+
+// week lists the next step of every open batch within seven days, soonest first.
+func (t *turn) week() []string {
+	var items []say.Step
+	for _, s := range t.bk.open() {
+		for _, n := range t.nextOf(s) {
+			if n.Due.IsZero() || n.Due.Before(t.in.At.AddDate(0, 0, 8)) {
+				items = append(items, say.Step{Batch: s.Name, Next: n})
+				break
+			}
+		}
+	}
+	return t.bk.style.Week(items)
+}
+
+func (t *turn) outlookOf(s *ferment.State) say.Outlook {
+	return t.b.outlook(t.tx, t.bk, s, t.in.Quick).say()
+}
+
+func (t *turn) nextOf(s *ferment.State) []say.Next {
+	return t.next(s, t.b.outlook(t.tx, t.bk, s, t.in.Quick))
+}
+
+// about answers a question on one batch.
+func (t *turn) about(in parse.Intent, s *ferment.State) error {
+	st, o, next := t.bk.style, t.b.outlook(t.tx, t.bk, s, t.in.Quick), t.nextOf(s)
+	r := reply{Batch: s.N, Whole: true}
+	switch in.Topic {
+	case parse.TopicABV:
+		r.Lines = st.Alcohol(s)
+	case parse.TopicPotential:
+		r.Lines = st.Potential(s)
+	case parse.TopicNext:
+		r.Lines = st.NextSteps(s, next)
+	case parse.TopicHistory:
+		r.Lines = st.History(s, t.bk.entries[s.N])
+	case parse.TopicSugarLeft, parse.TopicHowSweet:
+		r.Lines = st.Sugar(s)
+	case parse.TopicVolume:
+		r.Lines = st.VolumeNow(s)
+	case parse.TopicWhenRack, parse.TopicWhenDry, parse.TopicIsStuck, parse.TopicWhenBottle, parse.TopicIsStopped:
+		r.Lines = st.Foresight(in.Topic, s, o.say(), o.all(), o.Rate, s.Gate(t.in.At), next)
+	case parse.TopicIfBottled:
+		if why := s.Gate(t.in.At); len(why) > 0 {
+			r.Lines = st.NotSafe(s, why, t.in.At)
+		} else {
+			r.Lines = st.SafeToBottle(s)
+		}
+	case parse.TopicContents:
+		r.Lines = st.Contents(s)
+	case parse.TopicMore, parse.TopicWhy:
+		r.Lines = st.Why(s)
+	case parse.TopicBottles, parse.TopicBottlesFrom:
+		r.Lines = st.Bottles(s)
+	case parse.TopicDelete:
+		return t.deleteBatch(s)
+	case parse.TopicMarkSweet:
+		return t.setFlag(action{Batch: s.N, Key: ferment.SetMeantSweet, Text: "on"})
+	case parse.TopicMarkFizzy:
+		return t.setFlag(action{Batch: s.N, Key: ferment.SetMeantFizzy, Text: "on"})
+	case parse.TopicEmpty:
+		return t.recordAs(s, ferment.DeedEmpty)
+	case parse.TopicReopen:
+		return t.recordAs(s, ferment.DeedReopened)
+	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
+		return t.picture2(in.Topic, s)
+	case parse.TopicLikeLast:
+		return t.likeLast(s)
+	case parse.TopicSplit, parse.TopicMerge:
+		return t.splitOrMerge(in, s)
+	default:
+		if lines, ok := t.bench(in, s); ok {
+			r.Lines = lines
+			break
+		}
+		r.Lines = st.Status(s, o.say(), next)
+	}
+	return t.reply(r)
+}
+
+// recordAs logs a deed that came as a command.
+func (t *turn) recordAs(s *ferment.State, deed string) error {
+	return t.keep(parse.Intent{Kind: parse.Event, Event: deed, Batch: s.N,
+		Entries: []parse.Entry{{Quantity: string(ferment.QEvent), Deed: deed, Batch: s.Name, BatchN: s.N}}})
+}
+
+func (t *turn) deleteBatch(s *ferment.State) error {
+	name := s.Name
+	if _, err := t.set(s.N, ferment.Entry{Quantity: ferment.QEvent, Deed: ferment.DeedDeleted}); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: []string{say.Title(name) + ": deleted", "Kept 30 days: restore " + say.Title(name)}, Buttons: t.undoButton()})
+}
+
+// restoreWithin is how long a deleted batch can be brought back.
+const restoreWithin = 30 * 24 * time.Hour
+
+func (t *turn) restore(in parse.Intent) error {
+	var best *ferment.State
+	for _, s := range t.bk.deleted {
+		if t.in.At.Sub(s.Deleted) > restoreWithin {
+			continue
+		}
+		if name := text(in.Args, "text"); name == "" || strings.EqualFold(name, s.Name) || best == nil {
+			best = s
+		}
+	}
+	if best == nil {
+		return t.reply(reply{Lines: []string{"No deleted batch of the last 30 days"}})
+	}
+	for _, e := range t.bk.entries[best.N] {
+		if e.Deed == ferment.DeedDeleted {
+			if err := t.tx.VoidRoots(t.bk.id, []int64{e.Root}, t.in.Member.ID, t.in.At); err != nil {
+				return err
+			}
+		}
+	}
+	return t.reply(reply{Lines: []string{say.Title(best.Name) + " is back"}, Batch: best.N})
+}
+
+// convert tells a gravity in the other scales, or the alcohol it could make.
+func (t *turn) convert(v float64, unit string) error {
+	q := map[string]ferment.Quantity{"Bx": ferment.QBrix, "Blg": ferment.QBalling, "Oe": ferment.QOechsle, "Be": ferment.QBaume, "KMW": ferment.QKMW}[unit]
+	st := t.bk.style
+	if q == "" {
+		switch {
+		case unit == "C":
+			return t.reply(reply{Lines: []string{fmt.Sprintf("%s °C is %s °F", st.Number(v, 1), st.Number(liquid.Celsius(v).Fahrenheit(), 1))}})
+		case unit == "F":
+			return t.reply(reply{Lines: []string{fmt.Sprintf("%s °F is %s °C", st.Number(v, 1), st.Number(float64(liquid.FahrenheitToCelsius(v)), 1))}})
+		}
+		if l, ok := ferment.LitresOf(v, unit); ok {
+			return t.reply(reply{Lines: []string{fmt.Sprintf("%s L, %s US gal, %s imp gal", st.Number(l, 2), st.Number(l/3.785411784, 2), st.Number(l/4.54609, 2))}})
+		}
+		q = ferment.QSG
+	}
+	g, err := ferment.GravityOf(q, v)
+	if err != nil {
+		return t.reply(reply{Lines: say.Wrap(err.Error())})
+	}
+	lines := st.Converted(g)
+	if p, err := liquid.PotentialAlcohol(g); err == nil && g >= 1.01 {
+		lines = append(lines, fmt.Sprintf("If dry, about %s %% vol", st.ABV(p)))
+	}
+	return t.reply(reply{Lines: lines, Whole: true})
+}
+
+func number(args map[string]any, key string) (float64, bool) {
+	switch v := args[key].(type) {
+	case float64:
+		return v, true
+	case int:
+		return float64(v), true
+	}
+	return 0, false
+}
+
+func text(args map[string]any, key string) string {
+	s, _ := args[key].(string)
+	return s
+}
+
+// picture handles photos and what cannot be read.
+func (b *Bot) pictureIn(t *turn) error {
+	if t.in.Kind == Voice {
+		if t.in.Chat.Group() {
+			return t.tx.DropMessage(t.msg.ID)
+		}
+		return t.reply(reply{Lines: say.CannotListen()})
+	}
+	n, err := t.focus()
+	if err != nil {
+		return err
+	}
+	if t.in.Photo != nil {
+		if _, err := t.tx.AddPhoto(store.Photo{Book: t.bk.id, Batch: n, Message: t.msg.ID, FileID: t.in.Photo.FileID, FileUnique: t.in.Photo.FileUnique, JPEG: t.in.Photo.Bytes, At: t.in.At}); err != nil {
+			return err
+		}
+	}
+	return t.reply(reply{Lines: say.PhotoKept(""), Batch: n})
+}

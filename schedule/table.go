@@ -1,0 +1,131 @@
+package schedule
+
+import "time"
+
+const (
+	minute = time.Minute
+	hour   = time.Hour
+	day    = 24 * time.Hour
+	week   = 7 * day
+)
+
+// Rule is one row of the table: what is known of a reminder beside what it counts
+// from. Intervals and ranges are common practice of the trade unless a kit's sheet
+// or the household says otherwise.
+type Rule struct {
+	ID      string
+	Weight  Weight
+	Default time.Duration // 0: at once, or by what the rule itself finds
+	Min     time.Duration // the interval may be set from Min to Max
+	Max     time.Duration
+	Repeat  time.Duration // unanswered, it is told once more after this; 0: never
+	Keep    time.Duration // later than this after its time it no longer matters; 0: until moot
+	AtOnce  bool          // set off by a message
+	Buttons []string
+}
+
+// WeeklyID is the id of the weekly round-up, which is no reminder of the table.
+const WeeklyID = "weekly"
+
+// table holds all rules in their order.
+var table = []Rule{
+	{ID: "R01", Weight: Timed, Default: day, Min: 12 * hour, Max: 36 * hour, Buttons: []string{"Pitched now", "Later 6 h", "Type gravity"}},
+	{ID: "R02", Weight: Timed, Default: 2 * hour, Min: hour, Max: 12 * hour, Keep: day, Buttons: []string{"Type gravity", "No hydrometer", "Later 1 h"}},
+	{ID: "R03", Weight: High, Default: day, Min: 12 * hour, Max: 72 * hour, Buttons: []string{"Working", "Not yet", "Type gravity"}},
+	{ID: "R04", Weight: High, Default: 48 * hour, Min: 36 * hour, Max: 72 * hour, Buttons: []string{"Working", "Still nothing", "Type gravity"}},
+	{ID: "R05", Weight: High, Default: 72 * hour, Min: 60 * hour, Max: 96 * hour, Buttons: []string{"Show steps", "Working after all", "Re-pitched"}},
+	{ID: "R06", Weight: Timed, Default: 12 * hour, Min: 6 * hour, Max: day, Keep: 4 * hour, Buttons: []string{"Done", "Stop these"}},
+	{ID: "R07", Weight: Normal, Default: 48 * hour, Min: day, Max: 4 * day, Buttons: []string{"Type gravity", "Tomorrow", "Looks fine"}},
+	{ID: "R08a", Weight: Timed, Keep: day, Buttons: []string{"Nutrient in", "Skip"}},
+	{ID: "R08b", Weight: Timed, Keep: 2 * day, Buttons: []string{"Type both", "Skip"}},
+	{ID: "R09", Weight: Normal, Default: 7 * day, Min: 5 * day, Max: 10 * day, Repeat: 2 * day, Buttons: []string{"Type gravity", "Racked already", "In 2 days"}},
+	{ID: "R10", Weight: Normal, Default: day, Max: 3 * day, Repeat: 3 * day, Buttons: []string{"Racked", "Remind Sat", "Not racking"}},
+	{ID: "R11", Weight: Normal, Default: 5 * day, Min: 3 * day, Max: 14 * day, Repeat: 2 * day, Buttons: []string{"Strained", "Pressed", "2 more days"}},
+	{ID: "R12a", Weight: Urgent, Keep: 12 * hour, AtOnce: true, Buttons: []string{"Cooling it", "Type temperature", "Room, not must"}},
+	{ID: "R12b", Weight: High, Keep: 12 * hour, AtOnce: true, Buttons: []string{"Moved it", "Type temperature", "Room, not must"}},
+	{ID: "R12c", Weight: Normal, Keep: 48 * hour, AtOnce: true, Buttons: []string{"Type temperature", "Later"}},
+	{ID: "R13", Weight: Timed, Keep: 4 * hour, Buttons: []string{"Type temperatures", "All cool"}},
+	{ID: "R14", Weight: High, AtOnce: true, Buttons: []string{"Moved it", "Type temperature", "Meant to be slow"}},
+	{ID: "R15", Weight: High, Default: 3 * day, Min: 2 * day, Max: 5 * day, AtOnce: true, Buttons: []string{"Check list", "It's meant sweet", "Type gravity"}},
+	{ID: "R16", Weight: Normal, Default: week, Min: 5 * day, Max: 14 * day, Buttons: []string{"Type gravity", "Airlock ok"}},
+	{ID: "R17", Weight: Normal, Default: 3 * day, Min: 2 * day, Max: 7 * day, Repeat: 2 * day, Buttons: []string{"Type gravity", "Tomorrow"}},
+	{ID: "R18", Weight: Normal, Default: 2 * day, Min: day, Max: 7 * day, Repeat: 2 * day, Buttons: []string{"Type gravity", "Tomorrow"}},
+	{ID: "R19", Weight: Normal, Default: day, Max: 7 * day, Repeat: week, Buttons: []string{"Stabilised", "Volume is…", "Malolactic wanted", "Later"}},
+	{ID: "R20", Weight: Timed, Default: 30 * minute, Min: 10 * minute, Max: day, Keep: day, Buttons: []string{"Sorbate added", "Sulphite only", "Undo"}},
+	{ID: "R21", Weight: Timed, Default: 12 * hour, Min: 4 * hour, Max: day, Keep: 2 * day, Buttons: []string{"Done", "No gas left", "Skip"}},
+	{ID: "R22", Weight: Timed, Default: hour, Min: 10 * minute, Max: day, Keep: 2 * day, Buttons: []string{"Added", "Later 1 h"}},
+	{ID: "R23", Weight: Normal, Default: 14 * day, Min: week, Max: 28 * day, Repeat: week, Buttons: []string{"Clear: racked", "Still hazy", "A week more"}},
+	{ID: "R24", Weight: Normal, Default: 21 * day, Min: 14 * day, Max: 42 * day, Buttons: []string{"Finished", "Not yet", "No test kit"}},
+	{ID: "R25", Weight: Normal, Default: day, Max: 5 * day, Repeat: 3 * day, Buttons: []string{"Sulphited", "Type pH", "Later"}},
+	{ID: "R26", Weight: Normal, Default: 42 * day, Min: 21 * day, Max: 120 * day, Repeat: 2 * week, Buttons: []string{"Racked", "No lees", "Remind in 3 wk"}},
+	{ID: "R27", Weight: Normal, Default: day, Max: week, Repeat: week, Buttons: []string{"Topped up", "Smaller jar", "Still fizzing"}},
+	{ID: "R28", Weight: Normal, Default: 2 * week, Min: week, Max: 30 * day, Buttons: []string{"All fine", "Topped water", "Saw a film"}},
+	{ID: "R29", Weight: Normal, Default: 42 * day, Min: 28 * day, Max: 90 * day, Repeat: 2 * week, Buttons: []string{"Type SO2", "No kit", "In 2 wk"}},
+	{ID: "R30", Weight: Normal, Buttons: []string{"Type pH", "No meter"}},
+	{ID: "R31", Weight: Normal, Default: 2 * week, Min: week, Max: 28 * day, Repeat: week, Buttons: []string{"Brought in", "A week more"}},
+	{ID: "R32", Weight: High, Default: 10 * day, Min: week, Max: 21 * day, Repeat: 4 * day, Buttons: []string{"Same", "It fell", "Type gravity"}},
+	{ID: "R33", Weight: Normal, Default: 14 * day, Min: week, Max: 30 * day, Repeat: week, Buttons: []string{"All good", "Hazy", "Gas", "Type gravity"}},
+	{ID: "R34", Weight: Normal, Buttons: []string{"Type gravity", "Bottled", "Pick a date"}},
+	{ID: "R35", Weight: Urgent, AtOnce: true, Buttons: []string{"Type gravity", "Already bottled", "It's meant fizzy"}},
+	{ID: "R36", Weight: Normal, Default: 3 * day, Min: day, Max: week, Repeat: 3 * day, Buttons: []string{"Laid down", "Leaker", "Raised corks"}},
+	{ID: "R37", Weight: High, Default: 14 * day, Min: 5 * day, Max: 60 * day, Buttons: []string{"Fine", "Some fizz", "Raised corks"}},
+	{ID: "R38", Weight: Normal, Default: week, Min: day, Max: 30 * day, Repeat: 2 * week, Buttons: []string{"Labelled", "No labels"}},
+	{ID: "R39", Weight: Normal, Min: 14 * day, Max: 730 * day, Buttons: []string{"Add note", "In 3 months", "Off"}},
+	{ID: "R40", Weight: Normal, Buttons: []string{"Add note", "Keep", "Last one gone"}},
+	{ID: "R41", Weight: Normal, Min: week, Max: 180 * day, Buttons: []string{"All well", "Bottled…", "It's empty", "Pause"}},
+	{ID: "R42", Weight: Normal, Default: 2 * day, Buttons: []string{"Jo", "Nobody: pause", "Show list"}},
+	{ID: "R43", Weight: Normal, Keep: 4 * day, Buttons: []string{"Type gravity"}},
+	{ID: "R44", Weight: Normal, Keep: 2 * day, AtOnce: true, Buttons: []string{"Noted"}},
+	{ID: "R45", Weight: High, Keep: 2 * day, AtOnce: true, Buttons: []string{"Understood"}},
+	{ID: "R46", Weight: Normal, Buttons: []string{"Show list", "Change limit"}},
+	{ID: "R47", Weight: Normal, Buttons: []string{"1.000", "It reads…"}},
+	{ID: "R48", Weight: Normal, Default: 365 * day, Min: 180 * day, Max: 730 * day, Buttons: []string{"New one", "Keep"}},
+	{ID: "R49", Weight: Normal, Default: 14 * day, Min: 3 * day, Max: 60 * day, Buttons: []string{"Out", "A week more"}},
+	{ID: "R50", Weight: Timed, Repeat: day, Buttons: []string{"Done", "Tomorrow", "Drop it"}},
+	{ID: "R51", Weight: High, Default: day, Min: 12 * hour, Max: 48 * hour, Buttons: []string{"Working", "Not yet", "Type gravity"}},
+	{ID: WeeklyID, Weight: Normal, Keep: 2 * day, Buttons: []string{"Off"}},
+}
+
+// press orders what is due together, the most pressing first; what is not named
+// comes last.
+var press = rank("R35", "R12a", "R37", "R15", "R14", "R05", "R04", "R51", "R03", "R12b", "R32", "R45", "R12c", "R42", "R43",
+	"R02", "R01", "R06", "R08a", "R08b", "R20", "R22", "R21", "R13", "R50", "R10", "R11", "R18", "R17", "R09", "R07", "R25",
+	"R19", "R30", "R31", "R36", "R27", "R29", "R24", "R16", "R34", "R33", "R49", "R23", "R26", "R28", "R44", "R38", "R41", "R47",
+	"R48", "R46", "R40", "R39")
+
+var index = indexed()
+
+func indexed() map[string]int {
+	m := map[string]int{}
+	for i, r := range table {
+		m[r.ID] = i
+	}
+	return m
+}
+
+func rank(ids ...string) map[string]int {
+	m := map[string]int{}
+	for i, id := range ids {
+		m[id] = i - len(ids)
+	}
+	return m
+}
+
+func pressing(it Item) int { return press[it.Rule] }
+
+func ruleOf(id string) *Rule { return &table[index[id]] }
+
+// Rules returns the table in its order, the weekly round-up last.
+func Rules() []Rule { return append([]Rule(nil), table...) }
+
+// RuleOf returns a rule by its id; false where there is none.
+func RuleOf(id string) (Rule, bool) {
+	i, ok := index[id]
+	if !ok {
+		return Rule{}, false
+	}
+	return table[i], true
+}
+
+// Settable reports whether a rule's interval may be set to d.
+func (r Rule) Settable(d time.Duration) bool { return r.Max > 0 && d >= r.Min && d <= r.Max }

@@ -1,0 +1,66 @@
+package store
+
+import (
+	"encoding/base32"
+	"errors"
+	"io"
+	"time"
+)
+
+// Button is a button of an answer and what pressing it does.
+type Button struct {
+	Key     string
+	Book    int64
+	Chat    int64
+	Out     int64
+	Label   string
+	Action  []byte
+	Expires time.Time
+}
+
+const buttonColumns = "key, book, chat, outbox, label, action, expires"
+
+func scanButton(s scanner) (b Button, err error) {
+	return b, s.Scan(&b.Key, &b.Book, &b.Chat, &b.Out, &b.Label, &b.Action, at(&b.Expires))
+}
+
+// errNoRand is a fault of the wiring: a key that can be guessed must never be made.
+var errNoRand = errors.New("no source of random bytes was given")
+
+// addButtons gives an answer its buttons, each under a random key.
+func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
+	for i, b := range bs {
+		raw := make([]byte, 12)
+		if tx.db.opt.Rand == nil {
+			return errNoRand
+		}
+		if _, err := io.ReadFull(tx.db.opt.Rand, raw); err != nil {
+			return err
+		}
+		key := base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(raw)
+		if err := tx.exec("INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)", key, book, chat, out, i, b.Label, b.Action, toText(b.Expires)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Button finds a button by its key; ErrExpired where its time is over.
+func (tx *Tx) Button(key string, now time.Time) (Button, error) {
+	b, err := one(tx, scanButton, "SELECT "+buttonColumns+" FROM button WHERE key = ?", key)
+	if err == nil && now.After(b.Expires) {
+		return b, ErrExpired
+	}
+	return b, err
+}
+
+// ButtonsOf returns the buttons of an answer in their order.
+func (tx *Tx) ButtonsOf(out int64) ([]Button, error) {
+	return all(tx, scanButton, "SELECT "+buttonColumns+" FROM button WHERE outbox = ? ORDER BY ordinal", out)
+}
+
+// PressOnce notes a press by the platform's id; false where it was noted before.
+func (tx *Tx) PressOnce(id string) (bool, error) {
+	n, err := tx.changed("INSERT OR IGNORE INTO press (id) VALUES (?)", id)
+	return n == 1, err
+}

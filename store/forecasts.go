@@ -1,0 +1,17 @@
+package store
+
+// PutForecast keeps what was computed for a batch's newest entry.
+func (tx *Tx) PutForecast(book int64, batch int, entry int64, blob []byte) error {
+	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob)
+}
+
+// Forecast reads it back; ErrNotFound where none is kept.
+func (tx *Tx) Forecast(book int64, batch int) (entry int64, blob []byte, err error) {
+	entry, err = one(tx, func(s scanner) (n int64, err error) {
+		return n, s.Scan(&n, &blob)
+	}, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch)
+	return entry, blob, err
+}
+
+// DropForecasts empties the cache: it may be rebuilt at any time.
+func (tx *Tx) DropForecasts() error { return tx.exec("DELETE FROM forecast") }

@@ -1,0 +1,27 @@
+package store
+
+import "time"
+
+// AddInvite keeps the hash of an invite.
+func (tx *Tx) AddInvite(hash []byte, book int64, kind string, expires time.Time, by int64) error {
+	return tx.exec("INSERT INTO invite (hash, book, kind, expires, by_member) VALUES (?,?,?,?,?)", hash, book, kind, toText(expires), by)
+}
+
+// UseInvite uses an invite up; ErrNotFound or ErrExpired where it cannot be.
+func (tx *Tx) UseInvite(hash []byte, now time.Time) (book int64, kind string, by int64, err error) {
+	expires, err := one(tx, func(s scanner) (t time.Time, err error) {
+		return t, s.Scan(&book, &kind, &by, at(&t))
+	}, "SELECT book, kind, by_member, expires FROM invite WHERE hash = ?", hash)
+	if err != nil {
+		return 0, "", 0, err
+	}
+	if now.After(expires) {
+		return 0, "", 0, ErrExpired
+	}
+	return book, kind, by, tx.exec("DELETE FROM invite WHERE hash = ?", hash)
+}
+
+// DropInvites ends every invite of a book, used or not: a new keeper begins anew.
+func (tx *Tx) DropInvites(book int64) error {
+	return tx.exec("DELETE FROM invite WHERE book = ?", book)
+}

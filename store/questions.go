@@ -1,0 +1,50 @@
+package store
+
+import "time"
+
+// SetFocus remembers which batch a member speaks of in a chat.
+func (tx *Tx) SetFocus(chat, member int64, batch int, now time.Time) error {
+	return tx.exec("INSERT INTO focus (chat, member, batch, at) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET batch = excluded.batch, at = excluded.at", chat, member, batch, toText(now))
+}
+
+// Focus is a batch spoken of, by whom and when.
+type Focus struct {
+	Member int64
+	Batch  int
+	At     time.Time
+}
+
+// Focuses returns the batches spoken of in a chat, the newest first.
+func (tx *Tx) Focuses(chat int64) ([]Focus, error) {
+	return all(tx, func(s scanner) (f Focus, err error) {
+		return f, s.Scan(&f.Member, &f.Batch, at(&f.At))
+	}, "SELECT member, batch, at FROM focus WHERE chat = ? ORDER BY at DESC", chat)
+}
+
+// Question is what the bot has asked a member and waits for.
+type Question struct {
+	ID, Book, Chat, Member, Message int64
+	Kind                            string
+	Payload                         []byte
+	Asked                           time.Time
+}
+
+// PutQuestion opens a question; an older one to the same member there is closed.
+func (tx *Tx) PutQuestion(q Question) (int64, error) {
+	if err := tx.exec("DELETE FROM question WHERE chat = ? AND member = ?", q.Chat, q.Member); err != nil {
+		return 0, err
+	}
+	return tx.insert("INSERT INTO question (book, chat, member, message, kind, payload, asked) VALUES (?,?,?,?,?,?,?)", q.Book, q.Chat, q.Member, q.Message, q.Kind, q.Payload, toText(q.Asked))
+}
+
+// OpenQuestion returns the open question to a member in a chat.
+func (tx *Tx) OpenQuestion(chat, member int64) (Question, error) {
+	return one(tx, func(s scanner) (q Question, err error) {
+		return q, s.Scan(&q.ID, &q.Book, &q.Chat, &q.Member, &q.Message, &q.Kind, &q.Payload, at(&q.Asked))
+	}, "SELECT id, book, chat, member, message, kind, payload, asked FROM question WHERE chat = ? AND member = ?", chat, member)
+}
+
+// CloseQuestion closes the question about a message.
+func (tx *Tx) CloseQuestion(book, message int64) error {
+	return tx.exec("DELETE FROM question WHERE book = ? AND message = ?", book, message)
+}
