@@ -140,8 +140,25 @@ func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 			e.Text = n.Text
 		}
 		es = append(es, e)
+		es = append(es, t.keepSample(old, e, len(in.Entries)+len(es))...)
 	}
 	return es
+}
+
+// keepSample ties the temperature typed beside a gravity to it, before the gravity
+// moves to the message that corrects it.
+func (t *turn) keepSample(old []ferment.Entry, g ferment.Entry, ordinal int) []ferment.Entry {
+	if !ferment.IsGravity(g.Quantity) || g.Root == 0 {
+		return nil
+	}
+	for _, e := range old {
+		if e.Quantity == ferment.QTemp && e.Of == 0 && (e.Type == "" || e.Type == "sample") {
+			e = t.again(e, ordinal)
+			e.Of = g.Root
+			return []ferment.Entry{e}
+		}
+	}
+	return nil
 }
 
 func (t *turn) rename(in parse.Intent) error {

@@ -88,6 +88,9 @@ func (f *folder) prepare(es []Entry) {
 			s.NewestEntry, s.NewestAt, s.NewestRoot = e.ID, e.TypedAt, e.Root
 		}
 	}
+	if s.Kind == Other {
+		s.Kind = guessKind(es)
+	}
 	s.Plan = defaultPlan(s.Kind)
 	s.Plan.applySettings(f.in.House)
 	s.Plan.applySettings(es)

@@ -42,8 +42,6 @@ func defaultPlan(k Kind) Plan {
 	switch k {
 	case Mead:
 		p.CheckDay = 10
-	case Country:
-		p.RackAt = 1.020
 	case Red:
 		p.RackAt = 1.000
 	}

@@ -12,7 +12,7 @@ type nudge struct {
 	anchor  int64
 	step    int
 	wanted  time.Time
-	weight  Weight // empty: the rule's own
+	atOnce  bool // set off by a message, where the rule is not always
 	subject Subject
 	args    map[string]string
 }
@@ -108,9 +108,18 @@ func DueHouse(states []*ferment.State, h House, said []Said, now time.Time) []It
 // AtOnce returns the reminders that the newest message set off: they are part of
 // its answer, in that chat, at any hour.
 func AtOnce(st *ferment.State, fc *Forecast, h House, said []Said, now time.Time) []Item {
+	return atOnce(Plan(st, fc, h, said, now), now)
+}
+
+// AtOnceHouse is AtOnce for PlanHouse: a holiday that was just typed.
+func AtOnceHouse(states []*ferment.State, h House, said []Said, now time.Time) []Item {
+	return atOnce(PlanHouse(states, h, said, now), now)
+}
+
+func atOnce(items []Item, now time.Time) []Item {
 	var out []Item
-	for _, it := range Plan(st, fc, h, said, now) {
-		if it.AtOnce && !it.Open && !it.Wanted.After(now) {
+	for _, it := range items {
+		if it.AtOnce && !it.Open && !it.Repeat && !it.Wanted.After(now) {
 			it.Bundle, it.Late, it.Due = false, false, now
 			out = append(out, it)
 		}
@@ -158,10 +167,7 @@ const lateAfter = 15 * time.Minute
 // telling, one after a snooze, the one repeat, an open one, or nothing.
 func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 	it := Item{Key: Key{r.ID, n.subject, n.anchor, n.step * tellings}, Wanted: n.wanted,
-		Weight: r.Weight, AtOnce: r.AtOnce, Args: n.args}
-	if n.weight != "" {
-		it.Weight = n.weight
-	}
+		Weight: r.Weight, AtOnce: r.AtOnce || n.atOnce, Args: n.args}
 	last, repeats := v.newest(it.Key)
 	switch {
 	case last == nil:

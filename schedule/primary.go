@@ -151,23 +151,23 @@ func nutrientSteps(v *view) []nudge {
 	if t, ok := thirdGone(st); ok {
 		plan = append(plan, t)
 	}
-	return v.newestStep("R08a", st.PitchRoot, plan, given, m, "")
+	var all []nudge
+	for i, due := range plan {
+		all = append(all, nudge{anchor: st.PitchRoot, step: i, wanted: due, atOnce: i == m-1, args: args("n", i+1, "m", m)})
+	}
+	return v.pending(all, given)
 }
 
-// newestStep returns the newest step whose time has come and that is not in, else
-// the next to come: a step missed is not told beside the one after it.
-func (v *view) newestStep(rule string, anchor int64, plan []time.Time, given, m int, amount string) []nudge {
+// pending leaves the newest step whose time has come and that is not in, and the
+// next to come: a step missed is not told beside the one after it.
+func (v *view) pending(all []nudge, given int) []nudge {
 	var out []nudge
-	for i := given; i < len(plan); i++ {
-		n := nudge{anchor: anchor, step: i, wanted: plan[i], args: args("n", i+1, "m", m)}
-		if amount != "" {
-			n.args["amount"] = amount
-		}
-		if !plan[i].After(v.now) {
+	for i := given; i < len(all); i++ {
+		if !all[i].wanted.After(v.now) {
 			out = out[:0]
 		}
-		out = append(out, n)
-		if plan[i].After(v.now) {
+		out = append(out, all[i])
+		if all[i].wanted.After(v.now) {
 			break
 		}
 	}
@@ -202,20 +202,13 @@ func (v *view) recipe(rule string) []Step {
 	return out
 }
 
+// steps are those of a recipe, without the ones that are in.
 func steps(v *view, own []Step, given int) []nudge {
-	var out []nudge
-	for i := given; i < len(own); i++ {
-		due := after(v.st.Pitched, own[i].After, v.loc)
-		n := nudge{anchor: own[i].Root, wanted: due, args: args("n", i+1, "m", len(own), "amount", own[i].Amount)}
-		if !due.After(v.now) {
-			out = out[:0]
-		}
-		out = append(out, n)
-		if due.After(v.now) {
-			break
-		}
+	var all []nudge
+	for i, o := range own {
+		all = append(all, nudge{anchor: o.Root, wanted: after(v.st.Pitched, o.After, v.loc), args: args("n", i+1, "m", len(own), "amount", o.Amount)})
 	}
-	return out
+	return v.pending(all, given)
 }
 
 // sugarSteps is R08b: sugar or honey in steps, by the recipe.

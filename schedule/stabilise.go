@@ -142,24 +142,7 @@ func malolacticTest(v *view) []nudge {
 		v.answered("R24", d.Root, "No test kit") {
 		return nil
 	}
-	return v.weekly("R24", d.Root, v.from(d.At, "R24"), 14*day, args())
-}
-
-// weekly finds the step of a repeating rule: the newest whose time has come, else
-// the next. It stops once two in a row got no answer.
-func (v *view) weekly(rule string, anchor int64, first time.Time, gap time.Duration, a map[string]string) []nudge {
-	if v.ignored(rule, anchor, 2, v.st.LastLook) {
-		return nil
-	}
-	for k := 0; k < 200; k++ {
-		due := after(first, time.Duration(k)*gap, v.loc)
-		next := after(first, time.Duration(k+1)*gap, v.loc)
-		if !next.After(v.now) || v.madeStep(rule, anchor, k) && v.settledStep(rule, anchor, k) {
-			continue
-		}
-		return []nudge{{anchor: anchor, step: k, wanted: due, args: a}}
-	}
-	return nil
+	return v.series("R24", d.Root, v.weekly(v.from(d.At, "R24"), 14*day), nil, args())
 }
 
 // malolacticDone is R25: sulphite the day after.

@@ -172,30 +172,12 @@ func secondaryReading(v *view) []nudge {
 		return nil
 	}
 	racked, ok := st.Did(ferment.DeedRacked)
-	if !ok || v.ignored("R16", racked.Root, 2, st.LastLook) {
+	if !ok {
 		return nil
 	}
+	read := func(due time.Time) bool {
+		return st.Last != nil && st.Last.At.After(racked.At) && due.Sub(st.Last.At) < v.every("R16", week)/2
+	}
 	gap := v.every("R16", week)
-	for k := 1; k <= 60; k++ {
-		due := after(racked.At, time.Duration(k)*gap, v.loc)
-		next := after(racked.At, time.Duration(k+1)*gap, v.loc)
-		read := st.Last != nil && st.Last.At.After(racked.At) && due.Sub(st.Last.At) < gap/2
-		if read || !next.After(v.now) || v.madeStep("R16", racked.Root, k-1) && !v.now.Before(due) && v.settledStep("R16", racked.Root, k-1) {
-			continue
-		}
-		return []nudge{{anchor: racked.Root, step: k - 1, wanted: due, args: args("sg", sg(st), "n", k)}}
-	}
-	return nil
-}
-
-// settledStep reports that the newest telling of a step was answered, or that it
-// was told and not snoozed: the next step may come.
-func (v *view) settledStep(rule string, anchor int64, step int) bool {
-	var last *Said
-	for _, s := range v.rows(rule, anchor) {
-		if s.Step() == step {
-			last = &s
-		}
-	}
-	return last != nil && last.SnoozedTo.IsZero()
+	return v.series("R16", racked.Root, v.weekly(after(racked.At, gap, v.loc), gap), read, args("sg", sg(st)))
 }

@@ -1,16 +1,16 @@
 package store
 
 // PutForecast keeps what was computed for a batch's newest entry.
-func (tx *Tx) PutForecast(book int64, batch int, entry int64, blob []byte) error {
-	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob)
+func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error {
+	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob(body))
 }
 
 // Forecast reads it back; ErrNotFound where none is kept.
-func (tx *Tx) Forecast(book int64, batch int) (entry int64, blob []byte, err error) {
+func (tx *Tx) Forecast(book int64, batch int) (entry int64, body []byte, err error) {
 	entry, err = one(tx, func(s scanner) (n int64, err error) {
-		return n, s.Scan(&n, &blob)
+		return n, s.Scan(&n, &body)
 	}, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch)
-	return entry, blob, err
+	return entry, body, err
 }
 
 // DropForecasts empties the cache: it may be rebuilt at any time.

@@ -31,7 +31,7 @@ func (tx *Tx) AddPhoto(p Photo) (int64, error) {
 
 // SetPhoto gives a photo its bytes and its barcode.
 func (tx *Tx) SetPhoto(id int64, jpeg []byte, barcode string) error {
-	return tx.exec("UPDATE photo SET jpeg = ?, barcode = ? WHERE id = ?", jpeg, barcode, id)
+	return tx.exec("UPDATE photo SET jpeg = ?, barcode = ? WHERE id = ?", blob(jpeg), barcode, id)
 }
 
 // Photo returns a photo of a book.

@@ -34,7 +34,7 @@ func (tx *Tx) PutQuestion(q Question) (int64, error) {
 	if err := tx.exec("DELETE FROM question WHERE chat = ? AND member = ?", q.Chat, q.Member); err != nil {
 		return 0, err
 	}
-	return tx.insert("INSERT INTO question (book, chat, member, message, kind, payload, asked) VALUES (?,?,?,?,?,?,?)", q.Book, q.Chat, q.Member, q.Message, q.Kind, q.Payload, toText(q.Asked))
+	return tx.insert("INSERT INTO question (book, chat, member, message, kind, payload, asked) VALUES (?,?,?,?,?,?,?)", q.Book, q.Chat, q.Member, q.Message, q.Kind, blob(q.Payload), toText(q.Asked))
 }
 
 // OpenQuestion returns the open question to a member in a chat.

@@ -51,6 +51,14 @@ func bit(b bool) int {
 	return 0
 }
 
+// blob makes nothing the empty blob; the driver would make it NULL.
+func blob(b []byte) []byte {
+	if b == nil {
+		return []byte{}
+	}
+	return b
+}
+
 type scanner interface{ Scan(dest ...any) error }
 
 // all runs a query and scans every row into a T.

@@ -181,8 +181,13 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 
 // onlyKnown reports a text without a word that means nothing here.
 func (r *reader) onlyKnown() bool {
-	w := r.weigh()
-	return w.unknown == 0 && w.other == 0 && w.others == 0
+	if r.plain == 0 {
+		r.plain = 2
+		if r.weigh() == (weight{}) {
+			r.plain = 1
+		}
+	}
+	return r.plain == 1
 }
 
 // besideVessel: "the 10 l jar", "carboy (23 l)".

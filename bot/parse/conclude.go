@@ -306,6 +306,9 @@ func (r *reader) manyDates(d *draft) (Intent, bool) {
 // are a question of digits.
 func (r *reader) eitherOr(d *draft) (Intent, bool) {
 	gs := d.gravities()
+	if len(gs) > 2 {
+		return r.manyGravities(gs)
+	}
 	if len(gs) != 2 {
 		return Intent{}, false
 	}
@@ -354,6 +357,33 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 	return in, true
 }
 
+// manyGravities asks which of three and more is meant, where no name and no time
+// tells them apart.
+func (r *reader) manyGravities(gs []*claim) (Intent, bool) {
+	in := Intent{Kind: Ask, Ask: "digits", Held: []Entry{gs[0].e}, Why: "several gravities, and one is meant"}
+	for _, g := range gs {
+		if g.batch != gs[0].batch || g.e.When != gs[0].e.When {
+			return Intent{}, false
+		}
+		if len(in.Options) < 4 {
+			in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
+		}
+	}
+	b := gs[0].batch
+	if b == 0 {
+		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
+	}
+	if b <= 0 || b >= jointID {
+		return in, true
+	}
+	r.setBatch(&in.Held[0], b)
+	for i := range in.Options {
+		r.setBatch(&in.Options[i].Entries[0], b)
+	}
+	in.Batch = in.Held[0].BatchN
+	return in, true
+}
+
 // pastValue finds the gravity that is only mentioned: "was 1.041", "before that 1.041".
 func (r *reader) pastValue(gs []*claim) int {
 	for i, g := range gs {
@@ -382,12 +412,21 @@ func (r *reader) fromTo(gs []*claim) bool {
 func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
 	for _, t := range r.times {
 		if t.vague && r.items[t.from].used == "time" {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
 			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "no day can be told"}, true
 		}
 		if t.future && r.items[t.from].used == "time" && !plan {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
 			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the time lies ahead"}, true
 		}
 		if t.far {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
 			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the date may be of this year or of last"}, true
 		}
 	}

@@ -230,6 +230,9 @@ func (r *reader) checkGravities(d *draft) {
 			if m := r.compare(b, v, at, extra[c.batch], d, c); m != "" && !explained && !b.recentlySweetened(at) {
 				c.ask = m
 			}
+			if x := extra[c.batch]; len(x) >= 8 { // the last few are enough, and keep a long text linear
+				extra[c.batch] = append(x[:0], x[4:]...)
+			}
 			extra[c.batch] = append(extra[c.batch], Reading{When: at, SG: v})
 		}
 	}

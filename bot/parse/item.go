@@ -1,5 +1,10 @@
 package parse
 
+import "strings"
+
+// nick is a nickname of a batch, folded word by word.
+type nick []string
+
 // item is a unit of the grammar: a number, or a run of words that the lexicon or a
 // batch's name holds together.
 type item struct {
@@ -63,6 +68,12 @@ type reader struct {
 	names [][]string // folded words of each batch's name
 	times []timeSpan
 
+	joined  []string // the same, with blanks between
+	nicks   [][]nick // folded words of its nicknames
+	clauses []clause // of each item
+	remark  []bool   // of each item: its clause speaks of smell or taste
+	plain   int8     // cached onlyKnown: 1 yes, 2 no
+
 	begins bool // the message begins a batch: a volume is the batch's
 }
 
@@ -70,8 +81,14 @@ type reader struct {
 func (r *reader) read() {
 	toks := joinSpoken(scan(r.text))
 	r.names = make([][]string, len(r.ctx.Batches))
+	r.joined = make([]string, len(r.ctx.Batches))
+	r.nicks = make([][]nick, len(r.ctx.Batches))
 	for i := range r.ctx.Batches {
 		r.names[i] = foldedWords(r.ctx.Batches[i].Name)
+		r.joined[i] = strings.Join(r.names[i], " ")
+		for _, n := range r.ctx.Batches[i].Nicks {
+			r.nicks[i] = append(r.nicks[i], foldedWords(n))
+		}
 	}
 	r.items = make([]item, 0, len(toks))
 	for i := 0; i < len(toks); {

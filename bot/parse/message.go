@@ -187,13 +187,8 @@ func (r *reader) weigh() weight {
 
 // inRemark reports a word of a clause about smell or taste: any word may be there.
 func (r *reader) inRemark(i int) bool {
-	from, to := r.clauseOf(i)
-	for k := from; k < to; k++ {
-		if r.items[k].is(cFault) || r.items[k].name(cDeed) == "tasted" {
-			return !r.ctx.Group || r.namedBatch() > 0
-		}
-	}
-	return false
+	r.clauseOf(i)
+	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0)
 }
 
 // possessive reports somebody's name before a batch's: "Sal's gorse".

@@ -15,8 +15,8 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		if len(ws) > n && matchWords(toks, i, ws) {
 			batch, n = b+1, len(ws)
 		}
-		for _, nick := range r.ctx.Batches[b].Nicks {
-			if nw := foldedWords(nick); len(nw) > n && matchWords(toks, i, nw) {
+		for _, nw := range r.nicks[b] {
+			if len(nw) > n && matchWords(toks, i, nw) {
 				batch, n = b+1, len(nw)
 			}
 		}
@@ -123,7 +123,7 @@ func (r *reader) oneBeginning(w string) int {
 		if len(ws) == 0 {
 			continue
 		}
-		whole := strings.Join(ws, " ")
+		whole := r.joined[b]
 		if strings.HasPrefix(whole, w) || w == whole+"s" || w == whole+"'s" || strings.TrimSuffix(w, "'s") == ws[0] {
 			if found > 0 {
 				return r.liveOf(found, b+1)

@@ -1,23 +1,40 @@
 package parse
 
-// clauseOf returns the items between the signs around position k. "and" ends a
-// clause too where a name or a time follows.
+// clause is a run of items between signs.
+type clause struct{ from, to int }
+
+// clauseOf returns the clause around position k. "and" ends a clause too.
 func (r *reader) clauseOf(k int) (from, to int) {
-	from, to = 0, len(r.items)
-	k = min(k, to-1)
-	for j := k; j >= 0; j-- {
-		if r.items[j].breaks() && r.items[j].used == "" || r.items[j].fold == "and" {
-			from = j + 1
-			break
-		}
+	if len(r.clauses) != len(r.items) {
+		r.markClauses()
 	}
-	for j := k; j < len(r.items); j++ {
-		if r.items[j].breaks() && r.items[j].used == "" || r.items[j].fold == "and" {
-			to = j
-			break
+	c := r.clauses[min(k, len(r.items)-1)]
+	return c.from, c.to
+}
+
+// markClauses finds the clause of every item once: a text of any length is walked
+// a fixed number of times.
+func (r *reader) markClauses() {
+	r.clauses = make([]clause, len(r.items))
+	r.remark = make([]bool, len(r.items))
+	for from := 0; from < len(r.items); {
+		to, remark := from, false
+		for to < len(r.items) && !r.endsClause(to) {
+			remark = remark || r.items[to].is(cFault) || r.items[to].name(cDeed) == "tasted"
+			to++
 		}
+		for k := from; k < to; k++ {
+			r.clauses[k], r.remark[k] = clause{from, to}, remark
+		}
+		if to < len(r.items) { // the sign itself belongs to nothing
+			r.clauses[to] = clause{to + 1, to}
+		}
+		from = to + 1
 	}
-	return from, to
+}
+
+func (r *reader) endsClause(k int) bool {
+	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and"
 }
 
 // mark is a place in the text that names a batch or a time.

@@ -37,6 +37,7 @@ type timeParser struct {
 
 // findTimes marks every run of items that is a time.
 func (r *reader) findTimes() {
+	defer r.markClauses()
 	for i := 0; i < len(r.items); {
 		s, ok := r.timeAt(i)
 		if !ok {

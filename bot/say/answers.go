@@ -149,7 +149,7 @@ func (s Style) stoppedLine(b *ferment.State) string {
 	case ferment.StopStuck:
 		return "Stopped with sugar left: stuck"
 	}
-	return fmt.Sprintf("Stopped and dry, shown on %s", s.Day(b.Stop.Shown))
+	return fmt.Sprintf("Stopped and dry, shown %s", s.On(b.Stop.Shown))
 }
 
 // figureLine tells the alcohol so far with its doubt.

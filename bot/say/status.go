@@ -20,7 +20,7 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	case b.Stage == ferment.Bottled:
 		l2 = fmt.Sprintf("%d of %d bottles left", b.BottlesLeft, b.BottlesMade)
 	case b.Last != nil:
-		l2 = fmt.Sprintf("%s on %s", s.SG(b.Last.SG), s.Day(b.Last.At))
+		l2 = fmt.Sprintf("%s %s", s.SG(b.Last.SG), s.On(b.Last.At))
 		if b.OG > 0 && !b.Pitched.IsZero() {
 			l2 += ", from " + s.SG(b.OG)
 		}

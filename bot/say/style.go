@@ -142,9 +142,23 @@ func (s Style) Date(t time.Time) string {
 	return t.Format("Mon 2 Jan")
 }
 
-// Moment is a day with its hour: "Sat 19:30".
+// Moment is a day with its hour: "Sat 19:30", further off "3 May 19:30".
 func (s Style) Moment(t time.Time) string {
-	return s.Day(t) + " " + t.In(s.zone()).Format("15:04")
+	t = t.In(s.zone())
+	if d := daysBetween(s.Now.In(s.zone()), t); d > -7 && d < 7 {
+		return t.Format("Mon 15:04")
+	}
+	return s.Day(t) + " " + t.Format("15:04")
+}
+
+// On is a day as it stands in a sentence: "on Sat", "today".
+func (s Style) On(t time.Time) string {
+	switch d := s.Day(t); d {
+	case "today", "yesterday", "tomorrow":
+		return d
+	default:
+		return "on " + d
+	}
 }
 
 func daysBetween(a, b time.Time) int {

@@ -77,8 +77,8 @@ func (p *Player) begin(ctx context.Context) error {
 			return err
 		}
 		p.book = b.ID
-		settings := []ferment.Entry{{Quantity: ferment.QSetting, Key: ferment.SetZone, Text: p.Story.Zone.String(), At: p.now, TypedAt: p.now, Message: -1},
-			{Quantity: ferment.QSetting, Key: ferment.SetUnits, Text: p.Story.Units, At: p.now, TypedAt: p.now, Message: -1, Ordinal: 1}}
+		settings := []ferment.Entry{{Quantity: ferment.QSetting, Key: ferment.SetZone, Text: p.Story.Zone.String(), At: p.now, TypedAt: p.now},
+			{Quantity: ferment.QSetting, Key: ferment.SetUnits, Text: p.Story.Units, At: p.now, TypedAt: p.now, Ordinal: 1}}
 		_, err = tx.AddEntries(b.ID, settings)
 		return err
 	})

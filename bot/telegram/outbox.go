@@ -13,9 +13,9 @@ import (
 // inFlight is how many sends may be under way, each of another chat.
 const inFlight = 25
 
-// wide is how many due rows are looked at: those of busy chats, or of chats that
-// must wait, should not hide the others.
-const wide = 200
+// wideAtPace is how many due rows are looked at: those of chats that must wait
+// should not hide the others.
+const wideAtPace = 200
 
 // tick is how often the outbox is looked at without a hint: rows that become due
 // later (reminders, retries) need no more.
@@ -77,48 +77,69 @@ func (s *flight) drain(done []result) []result {
 	}
 }
 
-// round writes the outcomes and picks the next rows in one commit, then lets them
-// go. It says when to look again.
+// round picks the next rows and writes them down as being sent, together with the
+// outcomes of those before, in one commit; then it lets them go. It says when to
+// look again. Nobody else changes rows of the outbox, so they are read before the
+// commit, without the write lock.
 func (s *flight) round(done []result, more bool) (time.Duration, error) {
 	s.owed = append(s.owed, done...)
 	now := s.b.cfg.Now()
-	next := tick
-	var letters []letter
-	idle, err := s.idle(now)
-	if err != nil || idle && len(s.owed) == 0 {
-		return next, err
+	p := picked{next: tick}
+	if more {
+		if err := s.b.cfg.DB.View(s.ctx, func(tx *store.Tx) error { return s.pick(tx, now, &p) }); err != nil {
+			return tick, err
+		}
+	}
+	if len(s.owed)+len(p.letters)+len(p.dead) == 0 {
+		return p.next, nil
 	}
 	passed("before send commit")
-	err = s.b.cfg.DB.Update(s.ctx, func(tx *store.Tx) error {
-		for _, r := range s.owed {
-			if err := s.b.write(tx, r, now); err != nil {
-				return err
-			}
-		}
-		letters = nil
-		if !more {
-			return nil
-		}
-		var err error
-		letters, next, err = s.pick(tx, now)
-		return err
-	})
+	err := s.b.cfg.DB.Update(s.ctx, func(tx *store.Tx) error { return s.mark(tx, p, now) })
 	passed("after send commit")
 	if err != nil {
-		return backoff(1), err
+		return tick, err
 	}
 	for _, r := range s.owed {
 		s.landed(r, now)
 	}
 	s.owed = nil
-	for _, l := range letters {
+	for _, l := range p.letters {
 		s.chats[l.out.Chat] = true
 		go s.fly(l)
 	}
-	if len(letters) > 0 && len(s.chats) < inFlight {
+	if len(p.letters) > 0 && len(s.chats) < inFlight {
 		nudge(s.b.cfg.Wake) // chats whose outcome was just written may have more
 	}
-	return next, nil
+	return p.next, nil
+}
+
+// picked is what a round found to do.
+type picked struct {
+	letters []letter
+	dead    []int64       // rows for chats that take nothing any more
+	next    time.Duration // when to look again
+}
+
+// mark writes a round down.
+func (s *flight) mark(tx *store.Tx, p picked, now time.Time) error {
+	for _, r := range s.owed {
+		if err := s.b.write(tx, r, now); err != nil {
+			return err
+		}
+	}
+	for _, id := range p.dead {
+		if err := tx.MarkDead(id, "the chat is silent"); err != nil {
+			return err
+		}
+	}
+	if len(p.letters) == 0 {
+		return nil
+	}
+	ids := make([]int64, len(p.letters))
+	for i, l := range p.letters {
+		ids[i] = l.out.ID
+	}
+	return tx.MarkSending(ids)
 }
 
 // landed forgets a send whose outcome is written. A row that is to be tried again
@@ -145,67 +166,63 @@ func (s *flight) landed(r result, now time.Time) {
 	}
 }
 
-// idle looks, without the write lock, whether anything is due.
-func (s *flight) idle(now time.Time) (bool, error) {
-	idle := true
-	err := s.b.cfg.DB.View(s.ctx, func(tx *store.Tx) error {
-		outs, err := tx.DueOut(now, 1)
-		idle = len(outs) == 0
-		return err
-	})
-	return idle, err
-}
-
-// pick takes due rows of chats without a send under way, as far as the pace lets
-// them, and marks them as being sent.
-func (s *flight) pick(tx *store.Tx, now time.Time) ([]letter, time.Duration, error) {
+// pick finds due rows of chats without a send under way, as far as the pace lets
+// them.
+func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
 	room := inFlight - len(s.chats) + len(s.owed)
 	if room <= 0 {
-		return nil, tick, nil
+		return nil
+	}
+	wide := room + inFlight
+	if s.b.cfg.Pace {
+		wide = wideAtPace
 	}
 	outs, err := tx.DueOut(now, wide)
 	if err != nil {
-		return nil, tick, err
+		return err
 	}
+	busy := s.busy()
+	for _, out := range outs {
+		if busy[out.Chat] || len(p.letters) == room {
+			continue
+		}
+		if until := s.held[out.Chat]; now.Before(until) {
+			p.next = min(p.next, until.Sub(now)+time.Millisecond)
+			continue
+		}
+		l, silent, err := s.prepare(tx, out)
+		if err != nil {
+			return err
+		}
+		if silent {
+			p.dead = append(p.dead, out.ID)
+			continue
+		}
+		busy[out.Chat] = true
+		if out.Kind != "ack" {
+			if wait := s.b.pace.take(l.chatID, l.group, now); wait > 0 {
+				p.next = min(p.next, wait)
+				continue
+			}
+		}
+		p.letters = append(p.letters, l)
+	}
+	return nil
+}
+
+// busy are the chats that must wait for a send under way, or for an outcome that
+// is not written yet and was no success.
+func (s *flight) busy() map[int64]bool {
 	busy := map[int64]bool{}
 	for c := range s.chats {
 		busy[c] = true
 	}
 	for _, r := range s.owed {
-		delete(busy, r.l.out.Chat)
+		if r.o.fate == fateSent {
+			delete(busy, r.l.out.Chat)
+		}
 	}
-	next := tick
-	var letters []letter
-	var ids []int64
-	for _, out := range outs {
-		if busy[out.Chat] || len(letters) == room {
-			continue
-		}
-		if until := s.held[out.Chat]; now.Before(until) {
-			next = min(next, until.Sub(now)+time.Millisecond)
-			continue
-		}
-		l, send, err := s.prepare(tx, out)
-		if err != nil {
-			return nil, tick, err
-		}
-		if !send {
-			continue
-		}
-		if out.Kind != "ack" {
-			if wait := s.b.pace.take(l.chatID, l.group, now); wait > 0 {
-				busy[out.Chat] = true
-				next = min(next, wait)
-				continue
-			}
-		}
-		busy[out.Chat] = true
-		letters, ids = append(letters, l), append(ids, out.ID)
-	}
-	if len(ids) == 0 {
-		return nil, next, nil
-	}
-	return letters, next, tx.MarkSending(ids)
+	return busy
 }
 
 // fly makes one send.
@@ -232,35 +249,43 @@ func (s *flight) land(limit time.Duration) {
 	}
 }
 
-// prepare looks up what a row needs to go. send is false where there is nothing
-// to send: the row is ended then.
-func (s *flight) prepare(tx *store.Tx, out store.Out) (letter, bool, error) {
+// prepare looks up what a row needs to go; silent where its chat takes nothing.
+func (s *flight) prepare(tx *store.Tx, out store.Out) (l letter, silent bool, err error) {
 	chat, err := tx.Chat(out.Chat)
 	if err != nil {
-		return letter{}, false, fmt.Errorf("outbox chat: %w", err)
-	}
-	l := letter{out: out, chatID: chat.PlatformID, group: chat.Kind == "group"}
-	if out.Kind != "reaction" && out.Kind != "ack" {
-		if l.out.Buttons, err = tx.ButtonsOf(out.ID); err != nil {
-			return l, false, fmt.Errorf("outbox buttons: %w", err)
-		}
+		return l, false, fmt.Errorf("outbox chat: %w", err)
 	}
 	if chat.Silent {
-		return l, false, tx.MarkDead(out.ID, "the chat is silent")
-	}
-	if out.Kind == "edit" {
-		target, err := tx.Out(out.Edits)
-		if err == nil {
-			l.edits = target.PlatformMessage
-		} else if ignoreMissing(err) != nil {
-			return l, false, err
-		}
 		return l, true, nil
 	}
-	if out.Kind == "reply" {
+	l = letter{out: out, chatID: chat.PlatformID, group: chat.Kind == "group"}
+	switch out.Kind {
+	case "reaction", "ack":
+		return l, false, nil
+	case "edit":
+		l.edits, err = s.messageOf(tx, out.Edits)
+	case "reply":
 		l.carries, err = s.carriedBy(tx, out)
 	}
-	return l, true, err
+	if err != nil {
+		return l, false, err
+	}
+	if l.out.Buttons, err = tx.ButtonsOf(out.ID); err != nil {
+		return l, false, fmt.Errorf("outbox buttons: %w", err)
+	}
+	return l, false, nil
+}
+
+// messageOf is the platform's id of an earlier answer; 0 where it never arrived:
+// an edit of it goes as a new message.
+func (s *flight) messageOf(tx *store.Tx, out int64) (int64, error) {
+	for _, r := range s.owed {
+		if r.l.out.ID == out {
+			return r.o.id, nil
+		}
+	}
+	target, err := tx.Out(out)
+	return target.PlatformMessage, ignoreMissing(err)
 }
 
 // maxCarried is how many answers of unknown fate one answer begins with.

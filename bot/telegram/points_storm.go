@@ -10,6 +10,9 @@ import (
 	"syscall"
 )
 
+// unpaced takes the pace off.
+const unpaced = true
+
 var points struct {
 	sync.Mutex
 	name string

@@ -69,7 +69,7 @@ func newBot(cfg Config) (*tg, error) {
 		return nil, err
 	}
 	b := &tg{
-		cfg: cfg, pace: newPace(cfg.Pace), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
+		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
 		fails: map[int64]int{}, flood: map[int64]*inflow{},
 	}
 	var err error

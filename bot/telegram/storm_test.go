@@ -98,7 +98,7 @@ func (w *storm) begin(point string) {
 	w.t.Helper()
 	os.WriteFile(w.path+".kill", []byte(point), 0o600)
 	cmd := exec.Command(w.bin, "serve")
-	cmd.Env = append(os.Environ(), "MUSTBOOK_DB="+w.path, "TELEGRAM_API_URL="+w.s.URL(), "TELEGRAM_BOT_TOKEN="+loopback.Token, "MUSTBOOK_KEEPER_CODE="+hostCode, "MUSTBOOK_PACE=off")
+	cmd.Env = append(os.Environ(), "MUSTBOOK_DB="+w.path, "TELEGRAM_API_URL="+w.s.URL(), "TELEGRAM_BOT_TOKEN="+loopback.Token, "MUSTBOOK_KEEPER_CODE="+hostCode)
 	cmd.Stdout, cmd.Stderr = &w.out, &w.out
 	if err := cmd.Start(); err != nil {
 		w.t.Fatal(err)

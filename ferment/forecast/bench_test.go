@@ -18,7 +18,7 @@ func BenchmarkRun(b *testing.B) {
 		name string
 		n    int
 		halt bool
-	}{{"posterior/2", 2, false}, {"posterior/4", 4, false}, {"posterior/8", 8, false}, {"halt/4", 4, true}, {"halt/5", 5, true}} {
+	}{{"posterior/2", 2, false}, {"posterior/4", 4, false}, {"posterior/8", 8, false}, {"halt/4", 4, true}, {"halt/5", 5, true}, {"halt/7", 7, true}} {
 		b.Run(bc.name, func(b *testing.B) {
 			in := benchInput(bc.n)
 			in.Halt = bc.halt

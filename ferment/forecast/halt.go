@@ -7,7 +7,7 @@ const (
 	weightUsual   = 0.95
 	weightSlowing = 0.03
 	weightGap     = 0.01  // of a halt in one gap between readings
-	haltGaps      = 6     // newest gaps in which a halt is looked for
+	haltGaps      = 4     // newest gaps in which a halt is looked for
 	haltPoints    = 6     // times tried in a gap
 	haltFall      = 0.004 // SG that must be gone before it, else it never began
 	nearDry       = 0.006 // SG above dry below which nothing is wrong

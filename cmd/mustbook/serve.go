@@ -1,0 +1,86 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+
+	"mustbook/bot"
+	"mustbook/bot/say"
+	"mustbook/bot/telegram"
+)
+
+// serve talks on the chat platform until it is told to stop.
+func serve(ctx context.Context, e *environment, args []string) error {
+	f := flags("serve")
+	dbFlag := f.String("db", "", "database")
+	hook := f.String("webhook-url", "", "public https address")
+	listen := f.String("listen", "", "address to listen on for the webhook")
+	health := f.String("health", "", "address of the health page; empty: none")
+	anew := f.Bool("new-code", false, "print a new one-time code for a lost host")
+	if _, err := exactly(e, f, args, 0); err != nil {
+		return done(err)
+	}
+	token := e.Getenv("TELEGRAM_BOT_TOKEN")
+	if token == "" {
+		return usagef("set TELEGRAM_BOT_TOKEN; the platform's own bot for bots gives one")
+	}
+	if (*hook == "") != (*listen == "") {
+		return usagef("--webhook-url and --listen go together")
+	}
+	path, err := database(e, *dbFlag)
+	if err != nil {
+		return err
+	}
+	p, err := open(ctx, e, path)
+	if err != nil {
+		return err
+	}
+	defer p.db.Close()
+	if err := p.db.Hold(); err != nil {
+		return err
+	}
+	if err := p.access(ctx, e, *anew); err != nil {
+		return err
+	}
+	cfg := telegram.Config{Token: token, APIURL: e.Getenv("TELEGRAM_API_URL"), Conversation: p.bot, DB: p.db, Access: p.bot.Access,
+		Log: p.log, Now: e.Now, Pace: true, Wake: make(chan struct{}, 1), Health: *health}
+	if *hook != "" {
+		secret := make([]byte, 24)
+		if _, err := rand.Read(secret); err != nil {
+			return err
+		}
+		cfg.Webhook = telegram.Webhook{URL: *hook, Listen: *listen, Secret: fmt.Sprintf("%x", secret)}
+	}
+	err = telegram.Run(ctx, cfg)
+	if errors.Is(err, telegram.ErrConfig) {
+		return usageError{err}
+	}
+	return err
+}
+
+// access opens the door and prints the one-time code while the book is unclaimed.
+func (p *program) access(ctx context.Context, e *environment, anew bool) error {
+	a, err := bot.NewAccess(rand.Reader)
+	if err != nil {
+		return err
+	}
+	code, err := a.OpenCode(ctx, p.db, e.Getenv("MUSTBOOK_KEEPER_CODE"), anew)
+	if err != nil {
+		return usageError{err}
+	}
+	if code != "" {
+		fmt.Fprintf(e.Out, "Send this code to the bot in a private chat; the first to send it keeps the book:\n%s\n", code)
+	}
+	a.Cry = func(text string, late bool) (string, bool) {
+		topic := bot.CryFor(text)
+		t, ok := say.Danger(topic, "")
+		if ok && late {
+			t = "Seen only now: " + t
+		}
+		return t, ok
+	}
+	p.bot.Access = a
+	return nil
+}

@@ -1,0 +1,192 @@
+package schedule
+
+import (
+	"strings"
+	"time"
+
+	"mustbook/ferment"
+)
+
+// bottlingAge is how long after the pitch a kind is usually ready (TRADE 3).
+var bottlingAge = map[ferment.Kind]int{ // months
+	ferment.Kit: 1, ferment.Country: 4, ferment.Red: 9, ferment.White: 4, ferment.Rose: 4, ferment.Mead: 6, ferment.Cider: 2,
+}
+
+// clearSince returns when the wine was last known to be clear: racked off its
+// finings or its fine lees, or the word.
+func (v *view) clearSince() (time.Time, bool) {
+	st := v.st
+	r := lastRacked(st)
+	switch {
+	case !st.Fined.IsZero() && st.Fined.After(st.Stop.From):
+		return r, r.After(st.Fined)
+	case st.Plan.Flags["clear"]:
+		return st.Stop.Shown, true
+	}
+	return r, r.After(st.Stop.From)
+}
+
+// bottlingDay is R34: what to see to before bottling. It is told once, when the
+// wine is through and either its free SO2 is known or its age is reached.
+func bottlingDay(v *view) []nudge {
+	st := v.st
+	if !kept(st) || st.Plan.MeantFizzy || !st.Stop.Proven() || st.IsSweet() && !stabilised(st) || st.MLFUnknown() {
+		return nil
+	}
+	clear, ok := v.clearSince()
+	if !ok || st.MLFOpen() {
+		return nil
+	}
+	months := bottlingAge[st.Kind]
+	if months == 0 {
+		months = 4
+	}
+	due := addMonths(st.Pitched, months, v.loc)
+	switch {
+	case v.set("R34"):
+		due = v.from(st.Pitched, "R34")
+	case st.FreeSO2 != nil:
+		due = st.FreeSO2.At
+	}
+	due = later(due, v.nextMorning(later(clear, st.Stop.Shown), 1))
+	return one(rootAt(st, st.Stop.Shown), due, args("v", st.VolumeL, "b", bottlesFor(st)))
+}
+
+// addMonths adds months by the calendar, staying within the month.
+func addMonths(t time.Time, months int, loc *time.Location) time.Time {
+	y, m, d := t.In(loc).Date()
+	last := time.Date(y, m+time.Month(months)+1, 0, 12, 0, 0, 0, loc).Day()
+	return at(y, m+time.Month(months), min(d, last), minuteOf(t, loc), loc)
+}
+
+// bottlesFor is how many bottles a volume fills, a litre lost (TRADE stage 20).
+func bottlesFor(st *ferment.State) int {
+	if st.VolumeL <= 1 || st.BottleML <= 0 {
+		return 0
+	}
+	return int((st.VolumeL - 1) * 1000 / st.BottleML)
+}
+
+// notSafe is R35: it was bottled though the gate says no. A later reading that
+// agrees, or the word that it is meant fizzy, settles it.
+func notSafe(v *view) []nudge {
+	st := v.st
+	if st.Bottled.IsZero() || st.Plan.MeantFizzy || len(st.Gate(st.Bottled)) == 0 {
+		return nil
+	}
+	a := args()
+	if st.Last != nil {
+		if st.Last.At.After(st.Bottled) && len(st.Gate(st.Last.At)) == 0 {
+			return nil
+		}
+		a = args("sg", st.Last.SG, "day", st.Last.At)
+	}
+	d, _ := st.Did(ferment.DeedBottled)
+	return one(d.Root, later(d.At, st.Bottled), a)
+}
+
+// inBottle returns the bottling of a batch that still has bottles.
+func inBottle(st *ferment.State) (ferment.Deed, bool) {
+	d, ok := st.Did(ferment.DeedBottled)
+	if !ok || st.Bottled.IsZero() || st.BottlesMade > 0 && st.BottlesLeft <= 0 {
+		return d, false
+	}
+	return d, true
+}
+
+// layDown is R36, for corks.
+func layDown(v *view) []nudge {
+	st := v.st
+	d, ok := inBottle(st)
+	c := strings.ToLower(st.Closure)
+	if !ok || st.LaidDown.After(d.At) || strings.Contains(c, "screw") || strings.Contains(c, "crown") || st.Plan.MeantFizzy {
+		return nil
+	}
+	due := v.from(d.At, "R36")
+	return one(d.Root, due, args("d", daysBetween(d.At, later(due, v.now), v.loc)))
+}
+
+// earlyWarning is R37: bottles that work again show it first by their corks.
+func earlyWarning(v *view) []nudge {
+	st := v.st
+	d, ok := inBottle(st)
+	if !ok {
+		return nil
+	}
+	days := []int{14, 45}
+	if st.Plan.MeantFizzy {
+		days = []int{5, 10, 20}
+	}
+	if v.set("R37") {
+		days[0] = int(v.every("R37", 0) / day)
+	}
+	return v.series("R37", d.Root, v.days(d.At, days...), nil, args())
+}
+
+// labels is R38.
+func labels(v *view) []nudge {
+	st := v.st
+	d, ok := inBottle(st)
+	if !ok || st.Labelled.After(d.At) || st.Plan.Flags["no labels"] || v.answered("R38", d.Root, "No labels") {
+		return nil
+	}
+	a := args("bottled", d.At, "allergens", list(st.Allergens), "name", st.Name, "year", vintage(st).In(v.loc).Year())
+	if st.ABVKnown {
+		a["abv"] = argOf(float64(st.ABV))
+	}
+	return one(d.Root, v.from(d.At, "R38"), a)
+}
+
+func vintage(st *ferment.State) time.Time {
+	if !st.Began.IsZero() {
+		return st.Began
+	}
+	return st.Pitched
+}
+
+// ages is when a wine may first be looked at, in days, and how long it is at its
+// best, in months (REMINDERS R39, TRADE stage 22: common practice).
+type ages struct{ first, best int }
+
+func agesOf(st *ferment.State) ages {
+	switch {
+	case named(st, "elder", "damson", "sloe") && st.Kind != ferment.Cider && st.Kind != ferment.Mead:
+		return ages{365, 60}
+	case st.Kind == ferment.White, st.Kind == ferment.Rose, st.Kind == ferment.Kit && named(st, "white", "rosé", "rose", "blanc"):
+		return ages{60, 18}
+	case st.Kind == ferment.Kit, st.Kind == ferment.Red:
+		return ages{240, 42}
+	case st.Kind == ferment.Mead:
+		return ages{270, 60}
+	case st.Kind == ferment.Cider:
+		return ages{45, 18}
+	}
+	return ages{180, 24}
+}
+
+// firstTasting is R39. Nobody is urged to drink: it is off where minors read.
+func firstTasting(v *view) []nudge {
+	st := v.st
+	d, ok := inBottle(st)
+	if !ok || v.h.Minors || st.Plan.Flags["minors"] {
+		return nil
+	}
+	if t, ok := newestOf(st, ferment.DeedTasted, ferment.DeedOpened); ok && t.At.After(d.At) {
+		return nil
+	}
+	first := time.Duration(agesOf(st).first) * day
+	due := after(d.At, v.every("R39", first), v.loc)
+	return one(d.Root, due, args("m", max(1, daysBetween(d.At, later(due, v.now), v.loc)/30), "left", st.BottlesLeft))
+}
+
+// atItsBest is R40: at the end of the best time, then yearly.
+func atItsBest(v *view) []nudge {
+	st := v.st
+	d, ok := inBottle(st)
+	if !ok || v.h.Minors || st.Plan.Flags["minors"] {
+		return nil
+	}
+	end := addMonths(d.At, agesOf(st).best, v.loc)
+	times := func(k int) (time.Time, bool) { return addMonths(end, 12*k, v.loc), true }
+	return v.series("R40", d.Root, times, nil, args("left", st.BottlesLeft, "year", end.In(v.loc).Year()))
+}

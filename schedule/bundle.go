@@ -1,0 +1,30 @@
+package schedule
+
+import "sort"
+
+// BundleLines is how many lines one message of the day may hold.
+const BundleLines = 5
+
+// Bundle returns what a day's message shows, the most pressing first, and how many
+// more there are, for "what next". All of them count as made. Where there is more
+// the last line is left free to say so.
+func Bundle(items []Item) (shown []Item, more int) {
+	sorted := append([]Item(nil), items...)
+	sort.SliceStable(sorted, func(i, j int) bool { return pressing(sorted[i]) < pressing(sorted[j]) })
+	if len(sorted) <= BundleLines {
+		return sorted, 0
+	}
+	return sorted[:BundleLines-1], len(sorted) - BundleLines + 1
+}
+
+// Split parts what is due now into what goes alone and what goes into one message.
+func Split(items []Item) (alone, together []Item) {
+	for _, it := range items {
+		if it.Bundle {
+			together = append(together, it)
+		} else {
+			alone = append(alone, it)
+		}
+	}
+	return alone, together
+}

@@ -1,0 +1,46 @@
+package schedule
+
+// highestRack is the gravity above which nothing urges to rack: the yeast would
+// stay behind.
+const highestRack = 1030
+
+// allowed keeps opposite reminders apart, whatever a rule found: no sulphite while
+// malolactic is open, no sorbate with it ever, no stabilising and no bottling
+// before it has stopped, no racking above 1.030, cold before stuck.
+func (v *view) allowed(r *Rule, found []nudge) []nudge {
+	if len(found) == 0 || v.forbidden(r.ID) {
+		return nil
+	}
+	return found
+}
+
+func (v *view) forbidden(rule string) bool {
+	st := v.st
+	switch rule {
+	case "R19":
+		return st.MLFOpen() || !st.Stop.Proven()
+	case "R20":
+		return v.mlfOpen() || !noMLF(st) || !st.Stop.Proven()
+	case "R25":
+		return st.MLFOpen() || !st.Stop.Proven()
+	case "R29", "R30":
+		return v.mlfOpen()
+	case "R34":
+		return v.mlfOpen() || !st.Stop.Proven()
+	case "R10", "R23", "R26":
+		return points(sg(st)) > highestRack
+	case "R15":
+		return len(coldFirst(v)) > 0
+	}
+	return false
+}
+
+// mlfOpen reports malolactic running, wanted, or unknown where likely until R19
+// has asked for it once.
+func (v *view) mlfOpen() bool {
+	st := v.st
+	if st.MLFOpen() {
+		return true
+	}
+	return st.MLFUnknown() && !v.wasSaid("R19", rootAt(st, st.Stop.Shown))
+}
