@@ -153,7 +153,7 @@ func isCommand(text, command string) bool {
 // admit lets a group in when the sender keeps a book.
 func (a *Access) admit(tx *store.Tx, from From, c ChatInfo) (Verdict, error) {
 	asks := c.Added || isCommand(c.Text, "/admit")
-	keeper, err := keeping(tx, from)
+	keeper, err := keeping(tx, c.Platform, from)
 	if errors.Is(err, store.ErrNotFound) || !asks {
 		return a.strangerGroup(from, c, asks)
 	}
@@ -185,7 +185,7 @@ func (a *Access) admitted(tx *store.Tx, chat store.Chat, from From, c ChatInfo) 
 	} else if c.Hidden && c.Added {
 		text = say.Hidden()
 	}
-	if keeper, err := keeping(tx, from); err == nil && keeper.Book != chat.Book && text == "" {
+	if keeper, err := keeping(tx, c.Platform, from); err == nil && keeper.Book != chat.Book && text == "" {
 		text = say.GroupElsewhere()
 	}
 	if c.Added {
@@ -224,11 +224,11 @@ func (a *Access) strangerGroup(from From, c ChatInfo, asked bool) (Verdict, erro
 
 // keeping finds the book that the sender keeps: the one of their private chat
 // where they keep several.
-func keeping(tx *store.Tx, from From) (store.Member, error) {
+func keeping(tx *store.Tx, platform string, from From) (store.Member, error) {
 	if from.Anonymous {
 		return store.Member{}, store.ErrNotFound
 	}
-	chat, err := tx.ChatByPlatform("telegram", from.User)
+	chat, err := tx.ChatByPlatform(platform, from.User)
 	if err != nil {
 		return store.Member{}, err
 	}

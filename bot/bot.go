@@ -24,6 +24,13 @@ type Bot struct {
 // rows of the outbox) and everything else it changes are written through tx, all
 // or nothing. A message that was handled before changes nothing.
 func (b *Bot) Handle(ctx context.Context, tx *store.Tx, in Incoming) error {
+	if err := b.handle(ctx, tx, in); err != nil {
+		return err
+	}
+	return b.afterwards(tx, in)
+}
+
+func (b *Bot) handle(ctx context.Context, tx *store.Tx, in Incoming) error {
 	switch in.Kind {
 	case Edited:
 		return b.edited(ctx, tx, in)

@@ -21,7 +21,7 @@ func targets(s *ferment.State) []float64 {
 				return
 			}
 		}
-		if s.Last != nil && g < float64(s.Last.SG) {
+		if s.Last != nil && g < float64(s.Last.SG)-1e-6 {
 			out = append(out, g)
 		}
 	}
@@ -138,7 +138,7 @@ func predict(s *ferment.State) outlook {
 		from = s.Repitched
 	}
 	at := func(d float64) time.Time { return from.Add(time.Duration(d * float64(day))).Truncate(time.Second) }
-	o := outlook{Verdict: verdictWord(res.Verdict), Rate: res.Rate * 1000}
+	o := outlook{Verdict: verdictWord(res.Verdict), Rate: res.Rate * 1000, PNow: res.Now.P(), PBefore: res.Before.P()}
 	for _, c := range res.Crossings {
 		x := crossing{Target: c.Target, PNever: c.PNever}
 		if c.Dated {

@@ -2,13 +2,14 @@ package bot
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
+	"mustbook/schedule"
 	"mustbook/store"
 )
 
@@ -154,22 +155,73 @@ func (t *turn) forget(a action) error {
 	return t.reply(reply{Lines: []string{"Forgotten: the book is empty.", "Backups made before still hold it"}})
 }
 
-// answered notes that a reminder was answered with a button.
+// answered does what the button of a reminder means: it settles it for all.
 func (t *turn) answered(a action) error {
-	rows, err := t.tx.Said(t.bk.id, "batch", int64(a.Batch))
+	kind, n := schedule.BatchKind, int64(a.Batch)
+	if a.Batch == 0 {
+		kind, n = schedule.BookKind, t.bk.id
+	}
+	rows, err := t.tx.Said(t.bk.id, kind, n)
 	if err != nil {
 		return err
 	}
+	e := schedule.Answer(a.Key, a.Text)
 	for _, r := range rows {
-		if r.ID == int64(a.Value) && r.AnsweredAt.IsZero() {
-			r.AnsweredAt, r.Answer = t.in.At, a.Text
-			if err := t.tx.UpdateSaid(r); err != nil && !errors.Is(err, store.ErrNotFound) {
-				return err
-			}
+		if r.ID != int64(a.Value) {
+			continue
+		}
+		if !r.AnsweredAt.IsZero() {
+			return nil // settled by somebody already
+		}
+		if e.Off() {
+			r.SnoozedTo = snoozedTo(e.Snooze, t.in.At.In(t.bk.zone))
+		} else {
+			r.AnsweredAt = t.in.At
+		}
+		r.Answer, r.Muted = a.Text, e.Mute
+		if err := t.tx.UpdateSaid(r); err != nil {
+			return err
 		}
 	}
-	if a.Key != "" {
-		return t.recordDeed(action{Batch: a.Batch, Key: a.Key})
+	return t.effect(a, e)
+}
+
+// snoozedTo is when a reminder that was put off comes again: a day is 10:00.
+func snoozedTo(s schedule.Snooze, now time.Time) time.Time {
+	ten := time.Date(now.Year(), now.Month(), now.Day(), 10, 0, 0, 0, now.Location())
+	switch {
+	case s.For > 0:
+		return now.Add(s.For)
+	case s.Saturday:
+		return ten.AddDate(0, 0, (int(time.Saturday-now.Weekday())+6)%7+1)
+	}
+	return ten.AddDate(0, 0, max(s.Days, 1))
+}
+
+func (t *turn) effect(a action, e schedule.Effect) error {
+	s := t.bk.batch(a.Batch)
+	switch {
+	case e.Undo:
+		return t.undo()
+	case e.Deed == ferment.DeedAddition && s != nil:
+		if err := t.ownMessage(); err != nil {
+			return err
+		}
+		return t.keep(parse.Intent{Kind: parse.Event, Event: e.Deed, Batch: s.N, Entries: []parse.Entry{{Quantity: string(ferment.QAddition),
+			Deed: e.Deed, Material: e.Material, Batch: s.Name, BatchN: s.N}}})
+	case e.Deed != "" && s != nil:
+		return t.recordDeed(action{Batch: a.Batch, Key: e.Deed})
+	case e.Key != "":
+		return t.setFlag(action{Batch: a.Batch, Key: e.Key, Text: e.Value})
+	case e.Flag != "":
+		if _, err := t.set(a.Batch, ferment.Entry{Key: ferment.SetFlag, Material: e.Flag, Text: "on"}); err != nil {
+			return err
+		}
+		return t.reply(reply{Lines: say.FlagSet(t.nameOf(a.Batch), e.Flag, ""), Batch: a.Batch})
+	case e.Show == "steps" || e.Show == "stuck":
+		return t.question(parse.Intent{Topic: parse.TopicIsStuck, Batch: a.Batch})
+	case e.Ask != "":
+		return t.reply(reply{Lines: say.TypeThis(e.Ask), Batch: a.Batch})
 	}
 	return t.reply(reply{Lines: []string{say.Title(t.nameOf(a.Batch)) + ": " + strings.ToLower(a.Text)}, Batch: a.Batch, Plain: true})
 }

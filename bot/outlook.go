@@ -22,6 +22,8 @@ type outlook struct {
 	Crossings []crossing
 	Verdict   string  // on course, slow, stuck; empty: too few readings
 	Rate      float64 // points a day now
+	PNow      float64 // probability of a problem at the newest reading
+	PBefore   float64 // the same at the one before
 }
 
 func (o outlook) say() say.Outlook {

@@ -6,7 +6,7 @@
 // whole house. clock.go places an instant: quiet hours, the daily bundle, clock
 // changes. plan.go turns nudges into items: what was made, answered, snoozed or
 // muted, and what is late. table.go is the table of all rules, with weight,
-// default, range and buttons; start.go, primary.go, heat.go, still.go,
+// default and range; start.go, primary.go, heat.go, still.go,
 // stabilise.go, jar.go, bottle.go and housewide.go hold what each counts from and
 // when it is moot. forbid.go keeps opposite reminders apart. answer.go says what
 // each button means, bundle.go what fits into one message.

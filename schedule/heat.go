@@ -47,7 +47,7 @@ func hot(v *view) []nudge {
 	if !ok || !working(v.st) || t.C < v.hotLimit() || v.notMust(t.Root) {
 		return nil
 	}
-	return one(t.Root, t.At, args("t", t.C))
+	return one(t.Root, t.At, args("temp", t.C))
 }
 
 func (v *view) notMust(root int64) bool {
@@ -74,7 +74,7 @@ func heating(v *view) []nudge {
 	if t.C-low < limit-1e-9 {
 		return nil
 	}
-	return one(t.Root, t.At, args("t", t.C, "x", t.C-low, "h", max(1, int(t.At.Sub(at).Hours()+0.5))))
+	return one(t.Root, t.At, args("temp", t.C, "rise", t.C-low, "h", max(1, int(t.At.Sub(at).Hours()+0.5))))
 }
 
 // saidWithin reports whether a rule spoke of this batch a short while ago.

@@ -136,7 +136,7 @@ func yearTotal(v *view) []nudge {
 	if v.h.YearLimitL <= 0 || v.h.YearMadeL < 0.8*v.h.YearLimitL {
 		return nil
 	}
-	return []nudge{{step: v.now.In(v.loc).Year(), wanted: v.known(), args: args("x", v.h.YearMadeL, "y", v.h.YearLimitL)}}
+	return []nudge{{step: v.now.In(v.loc).Year(), wanted: v.known(), args: args("made", v.h.YearMadeL, "limit", v.h.YearLimitL)}}
 }
 
 // instruments is R47: at the first reading of a season, and when two disagree.

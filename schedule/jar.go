@@ -36,7 +36,7 @@ func topUp(v *view) []nudge {
 	if t, ok := st.Did(ferment.DeedToppedUp); ok && t.At.After(d.At) {
 		return nil
 	}
-	return one(d.Root, v.nextDay(later(d.At, st.Stop.Shown), "R27"), args("x", st.VesselL-st.VolumeL))
+	return one(d.Root, v.nextDay(later(d.At, st.Stop.Shown), "R27"), args("air", st.VesselL-st.VolumeL))
 }
 
 // outOfTheCold is R31.
@@ -48,7 +48,7 @@ func outOfTheCold(v *view) []nudge {
 	}
 	a := args()
 	if st.ABVKnown { // −(alcohol ÷ 4) °C, common practice
-		a = args("abv", float64(st.ABV), "t", -float64(st.ABV)/4)
+		a = args("abv", float64(st.ABV), "temp", -float64(st.ABV)/4)
 	}
 	return one(d.Root, v.from(d.At, "R31"), a)
 }

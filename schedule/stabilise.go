@@ -172,7 +172,7 @@ func sulphiteTest(v *view) []nudge {
 	}
 	a := args()
 	if f := st.FreeSO2; f != nil {
-		a = args("x", f.Value, "day", f.At)
+		a = args("so2", f.Value, "day", f.At)
 		if f.At.After(at) {
 			at, root = f.At, f.Root
 		}

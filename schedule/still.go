@@ -106,7 +106,7 @@ func coldFirst(v *view) []nudge {
 			return nil
 		}
 		_, root := pitch(st)
-		return one(root, last.At, args("sg", last.SG, "d", d, "t", t.C))
+		return one(root, last.At, args("sg", last.SG, "d", d, "temp", t.C))
 	}
 	return nil
 }

@@ -51,14 +51,19 @@ func (v *view) nextDay(t time.Time, rule string) time.Time {
 	return v.nextMorning(t, int(d/day))
 }
 
-// args pairs names and values for a text. Floats keep four decimals, times RFC 3339.
+// args pairs names and values for a text. Floats keep four decimals, times RFC
+// 3339; what is zero is not known and left out.
 func args(pairs ...any) map[string]string {
 	m := make(map[string]string, len(pairs)/2+1)
 	for i := 0; i+1 < len(pairs); i += 2 {
-		m[pairs[i].(string)] = argOf(pairs[i+1])
+		if t := argOf(pairs[i+1]); strings.Trim(t, "0.") != "" && t != unknownTime {
+			m[pairs[i].(string)] = t
+		}
 	}
 	return m
 }
+
+var unknownTime = argOf(time.Time{})
 
 func argOf(x any) string {
 	switch x := x.(type) {

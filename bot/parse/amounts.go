@@ -329,7 +329,7 @@ func (r *reader) instrument(d *draft) (Intent, bool) {
 	for i := range d.values {
 		v := &d.values[i]
 		g := gravityValue(v.n)
-		if v.q != "sg" && !(v.q == "bare" && name != "") || g < 0.97 || g > 1.03 {
+		if v.q != "sg" && v.q != "bare" || name == "" && (r.namedBatch() > 0 || g < 0.988 || g > 1.012) || !gravityShaped(v.n) || g < 0.97 || g > 1.03 {
 			continue
 		}
 		if !r.addressed() && r.weigh().unknown > 1 {

@@ -52,9 +52,18 @@ func (r *reader) command() (Intent, bool) {
 	if b := r.onlyBatch(); b > 0 {
 		return Intent{Kind: Question, Topic: TopicSwitch, Batch: r.ctx.Batches[b-1].N}, true
 	}
-	if strings.Contains(f, "?") {
+	if b := strings.TrimRight(f, "? "); b != f && !strings.Contains(b, "?") && words <= 3 {
+		f = b
+		if !r.wholeCommand(f) {
+			return Intent{}, false
+		}
+	} else if strings.Contains(f, "?") {
 		return Intent{}, false
 	}
+	if in, ok := r.conversion(); ok {
+		return in, true
+	}
+	f, words = withoutAsking(f, words)
 	named := r.namedBatch() > 0
 	for _, c := range commands {
 		w := beginsWith(f, c.groups[0])
@@ -69,6 +78,43 @@ func (r *reader) command() (Intent, bool) {
 		return Intent{Kind: Question, Topic: c.topic, Args: q.args, Batch: r.meantBatch()}, true
 	}
 	return Intent{}, false
+}
+
+// wholeCommand reports a text that is a command and nothing else.
+func (r *reader) wholeCommand(f string) bool {
+	for _, c := range commands {
+		for _, a := range strings.Split(c.groups[0], "|") {
+			if a == f {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// withoutAsking drops "please show me the" from the head of a request.
+func withoutAsking(f string, words int) (string, int) {
+	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "the ", "a ", "our ", "my "} {
+		if rest, ok := strings.CutPrefix(f, p); ok && rest != "" {
+			f = rest
+			words -= len(strings.Fields(p))
+		}
+	}
+	return f, words
+}
+
+// conversion reads "72f in c", "100 oe to brix": a number, a unit, another unit.
+func (r *reader) conversion() (Intent, bool) {
+	if n := len(r.items); n < 3 || n > 6 || r.items[0].kind != tNum {
+		return Intent{}, false
+	}
+	u := r.wantedUnit(0, len(r.items))
+	if u == "" || !r.items[len(r.items)-1].is(cUnit) && r.items[len(r.items)-1].name(cLabel) != "sg" {
+		return Intent{}, false
+	}
+	q := &question{topic: TopicConvert, args: map[string]any{"to": u}}
+	r.argument(q, 0)
+	return Intent{Kind: Question, Topic: TopicConvert, Args: q.args}, true
 }
 
 // onlyBatch is the batch of a message that is nothing but its name.

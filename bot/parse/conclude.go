@@ -6,11 +6,6 @@ import (
 	"time"
 )
 
-// compare says how a gravity misfits; both read in the same message count too.
-func (r *reader) compare(b *Batch, sg float64, at time.Time, extra []Reading, d *draft, c *claim) string {
-	return b.misfit(sg, at, extra)
-}
-
 // silentMisfit: in a group an unlabelled gravity that names no batch and fits none
 // is not for the book; a bare whole number is asked.
 func (r *reader) silentMisfit(d *draft) (Intent, bool) {

@@ -21,6 +21,8 @@ var cries = []cry{
 	{"safety_shock", []string{"electric shock|electrocuted|got a shock|shock from|stromschlag"}},
 	{"safety_cut", []string{"bleeding|blood everywhere|cut my|cut his|cut her|cut myself|sliced my|deep cut|gashed|blutet|saigne|sangra|sanguin|krwawi|krvac|bloder", "hand|finger|arm|wrist|glass|carboy|demijohn|jar|bottle|badly|leg|foot|artery|stark|beaucoup|mucho|myself|thumb|palm"}},
 	{"safety_gas", []string{"dizzy|faint|fainted|fainting|passed out|passing out|collapsed|unconscious|light headed|lightheaded|light-headed|blacked out|can't breathe|cant breathe|cannot breathe|keeled over|woozy|not breathing|suffocat|schwindelig|ohnmacht|bewusstlos|vertige|evanoui|mareado|mareada|desmay|svenut|gira la testa|tontura|duizelig|flauwgevallen|zaslabl|zawroty|omdlel|toci se mi|yr i|svimmade|svimning|headache", "cellar|vat|must|ferment|tank|garage|wine|fruit press|basement|barrel|bucket|shed|carboy|gas|co2|room|press|stirring|keller|cave|cuve|bodega|cantina|tino|adega|kelder|vat|piwnic|sklep|kallar|dad|mum|mom|he|she|i|we|someone|somebody|me|vati|papa"}},
+	{"safety_gas", []string{"feel dizzy|feeling dizzy|so dizzy|feel faint|feeling faint|very dizzy|i'm dizzy|im dizzy|i am dizzy|felt dizzy"}},
+	{"safety_fire", []string{"fire in the|there's a fire|there is a fire|fire help", "cellar|garage|shed|kitchen|basement|cupboard|brew"}},
 	{"safety_gas", []string{"co2|carbon dioxide|fermentation gas", "cellar|room|breath|headache|alarm|panting|poison|help"}},
 }
 

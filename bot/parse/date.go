@@ -226,6 +226,31 @@ func (p *timeParser) agoAt(k int) int {
 	return end - k
 }
 
+// dayOfBatch reads "day 5": days since the yeast went in. Without that date the
+// number is still no reading.
+func (p *timeParser) dayOfBatch(k int) int {
+	items := p.r.items
+	if items[k].name(cUnit) != "day" || k+1 >= len(items) || items[k+1].kind != tNum || !items[k+1].num.whole() || items[k+1].num.val > 400 || gravityShaped(items[k+1].num) {
+		return 0
+	}
+	b := p.r.namedBatch()
+	if b == 0 {
+		b = p.r.index(p.r.ctx.Active)
+	}
+	if b == 0 && len(p.r.ctx.Batches) == 1 {
+		b = 1
+	}
+	if b > 0 && !p.r.ctx.Batches[b-1].Pitched.IsZero() {
+		d := midnight(p.r.ctx.Batches[b-1].Pitched.AddDate(0, 0, int(items[k+1].num.val)))
+		if !d.After(p.now) && !d.Equal(midnight(p.now)) {
+			p.setDay(d)
+			return 2
+		}
+	}
+	p.now0 = true
+	return 2
+}
+
 func (p *timeParser) back(n float64, unit string) {
 	switch unit {
 	case "day":

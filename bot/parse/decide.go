@@ -83,7 +83,7 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	if len(gs) > 0 {
 		fits = func(b *Batch) bool {
 			for _, c := range gs {
-				if len(d.certain(c)) > 0 && b.misfit(*c.e.Value, c.e.When.order(r.ctx.Now), nil) != "" {
+				if len(d.certain(c)) > 0 && b.misfitWhen(*c.e.Value, c.e.When, r.ctx.Now, nil) != "" {
 					return false
 				}
 			}
@@ -227,7 +227,7 @@ func (r *reader) checkGravities(d *draft) {
 		case v < storeLow-tiny || v > storeHigh+tiny:
 			c.ask = "plausible"
 		case c.e.Quantity == "sg" && c.ask == "":
-			if m := r.compare(b, v, at, extra[c.batch], d, c); m != "" && !explained && !b.recentlySweetened(at) {
+			if m := b.misfitWhen(v, c.e.When, r.ctx.Now, extra[c.batch]); m != "" && !explained && !b.recentlySweetened(at) {
 				c.ask = m
 			}
 			if x := extra[c.batch]; len(x) >= 8 { // the last few are enough, and keep a long text linear
@@ -291,13 +291,27 @@ func (r *reader) unwelcome(d *draft) string {
 	if d.w.others > 0 && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
-	if d.w.other > 0 && !labelled && !named {
+	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) {
 		return "it speaks of something else"
 	}
 	if !r.ctx.Group || r.addressed() {
 		return r.privateDoubt(d, labelled, named)
 	}
 	return r.groupDoubt(d, labelled, named)
+}
+
+// plainPair reports a gravity with its point and a temperature with its unit, in
+// private: enough to be a reading whatever else is said.
+func (r *reader) plainPair(d *draft) bool {
+	g, t := false, false
+	for _, c := range d.claims {
+		if c.v == nil {
+			continue
+		}
+		g = g || c.e.Quantity == "sg" && c.v.n.decimals == 3
+		t = t || c.e.Quantity == "temp" && c.v.label
+	}
+	return g && t && r.addressed()
 }
 
 func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
@@ -308,6 +322,9 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 		if d.w.other > 0 && d.w.unknown > 0 && !named {
 			return "it speaks of something else"
 		}
+		return ""
+	}
+	if r.plainPair(d) {
 		return ""
 	}
 	limit := 3
@@ -341,8 +358,33 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	if gs := d.gravities(); len(gs) > 0 && gs[0].ask == "is_it_a_reading" {
 		return "a doubt, not a reading"
 	}
-	if !labelled && r.hasWord(0, "he", "she", "they", "you", "him", "her", "them", "u") {
-		return "somebody else's, perhaps"
+	if gs := d.gravities(); !labelled && len(gs) > 0 && len(d.deeds) == 0 {
+		return r.plainGravity(gs[0])
+	}
+	return ""
+}
+
+// plainGravity lets an unlabelled gravity into a group's book only among words that
+// say nothing else: "1.031 today" is the cellar's, "1.04 each" may be anything's.
+func (r *reader) plainGravity(c *claim) string {
+	words := 0
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind != tWord || it.used != "" || it.batch > 0 {
+			continue
+		}
+		words++
+		if it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cObs) && !it.is(cVessel) || it.is(cApprox) {
+			continue
+		}
+		switch it.fold {
+		case "it", "it's", "its", "is", "at", "now", "reads", "reading", "says", "shows", "just", "still", "down", "to", "the", "in", "on", "got", "took", "did", "measured", "this", "time", "today's", "read", "looks", "looking", "good", "nice", "nicely", "so", "and", "finally", "i", "i've", "we", "we've", "have", "a", "latest", "done", "down to", "dropped to", "checked", "with", "already", "i'm":
+			continue
+		}
+		return "words that are not plainly the cellar's"
+	}
+	if c.v != nil && words > 0 && c.v.n.decimals != 3 {
+		return "digits that may be a price or a count"
 	}
 	return ""
 }

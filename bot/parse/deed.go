@@ -222,10 +222,15 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		}
 	}
 	x := d.deedAt(k, takesMaterial)
-	if x != nil && x.at < k {
+	if x != nil && x.at < k || r.listed(k) {
 		return true
 	}
 	return r.near(k, cVerb)
+}
+
+// listed reports a material joined to one that went in: "2 g tannin and pectolase".
+func (r *reader) listed(k int) bool {
+	return k > 1 && (r.items[k-1].fold == "and" || r.items[k-1].punct(",") || r.items[k-1].punct("&") || r.items[k-1].punct("+")) && r.items[k-2].used == "material"
 }
 
 // near reports a word of that class within the clause, at most four items away.

@@ -197,6 +197,16 @@ func (b *Batch) misfit(sg float64, at time.Time, extra []Reading) string {
 	return ""
 }
 
+// misfitWhen is misfit at the time of an entry. Of a day without hour nobody knows
+// whether it was before or after what the book has of that day: it fits if either does.
+func (b *Batch) misfitWhen(sg float64, w When, now time.Time, extra []Reading) string {
+	m := b.misfit(sg, w.order(now), extra)
+	if m != "" && w.Day && b.misfit(sg, w.At, extra) == "" {
+		return ""
+	}
+	return m
+}
+
 func early(stage string) bool { return stage == "must" || stage == "lag" || stage == "" }
 
 func fmtValue(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

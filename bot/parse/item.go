@@ -17,6 +17,7 @@ type item struct {
 	slip       bool // the lexicon's word with one slip
 	batch      int  // index+1 of the batch it names
 	nearName   bool // the name was typed with a slip or shortened
+	unknownNo  bool // "#9" where no batch 9 is open
 	used       string
 }
 
@@ -79,7 +80,7 @@ type reader struct {
 
 // read cuts, folds and looks up the words of a message.
 func (r *reader) read() {
-	toks := joinSpoken(scan(r.text))
+	toks := joinSpoken(mend(r.text, scan(r.text)))
 	r.names = make([][]string, len(r.ctx.Batches))
 	r.joined = make([]string, len(r.ctx.Batches))
 	r.nicks = make([][]nick, len(r.ctx.Batches))
@@ -108,6 +109,8 @@ func (r *reader) take(toks []token, i int) int {
 		if f := lexicon.at(toks, i); f != nil && len(f.words) == k {
 			it.senses = f.senses
 		}
+	} else if k > 0 { // the number of a batch that is not open
+		it.kind, it.unknownNo, n = tCode, true, k
 	} else if t.kind != tNum && t.kind != tLine {
 		if f := lexicon.at(toks, i); f != nil {
 			it.senses, n = f.senses, len(f.words)

@@ -279,6 +279,10 @@ func (r *reader) findUnknownName(d *draft) {
 	}
 	for i := range r.items {
 		it := &r.items[i]
+		if it.unknownNo {
+			d.unnamed, d.name = true, it.text
+			return
+		}
 		if it.used == "" && it.is(cFruit) && it.batch == 0 && !it.is(cMaterial) && !it.is(cObs) && !it.is(cTType) {
 			d.unnamed, d.name = true, it.text
 			return

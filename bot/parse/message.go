@@ -63,6 +63,9 @@ func (r *reader) understand() Intent {
 	}
 	if len(in.Entries) > 0 || in.Kind == Ask {
 		in.Topic, in.Args = q.topic, q.args
+		if in.Event == "fault noted" && (q.topic == TopicStatus || q.topic == TopicNext) {
+			in.Topic, in.Args = TopicHelpFault, map[string]any{"fault": faultOf(fold(r.text))}
+		}
 		return in
 	}
 	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 || q.foreign) {
@@ -164,10 +167,28 @@ func (r *reader) replyBatch() int {
 // nothing here, words of other topics, and other people's wine.
 type weight struct{ unknown, other, others int }
 
-func (r *reader) weigh() weight {
+func (r *reader) weigh() weight { return r.weighWhere(nil) }
+
+// weighClaims weighs only the clauses that something was read from: in a private
+// chat one may talk of anything beside a reading.
+func (r *reader) weighClaims(d *draft) weight {
+	in := make([]bool, len(r.items))
+	for _, c := range d.claims {
+		from, to := r.clauseOf(c.at)
+		for k := from; k < to && !in[k]; k++ {
+			in[k] = true
+		}
+	}
+	return r.weighWhere(in)
+}
+
+func (r *reader) weighWhere(in []bool) weight {
 	var w weight
 	for i := range r.items {
 		it := &r.items[i]
+		if in != nil && !in[i] {
+			continue
+		}
 		if it.used != "" || it.batch > 0 || r.inRemark(i) {
 			continue
 		}

@@ -8,10 +8,13 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	if toks[i].text == "#" && i+1 < len(toks) && toks[i+1].kind == tNum {
 		return r.byNumber(toks[i+1].num), 2
 	}
-	if b, k := r.numberedName(toks, i); b > 0 {
+	if b, k := r.numberedName(toks, i); b > 0 || k > 0 && toks[i].fold == "batch" {
 		return b, k
 	}
 	for b, ws := range r.names {
+		if toks[i].kind == tCode && len(ws) > 1 && strings.Join(ws, "") == toks[i].fold && n == 0 { // "elder26"
+			batch, n = b+1, 1
+		}
 		if len(ws) > n && matchWords(toks, i, ws) {
 			batch, n = b+1, len(ws)
 		}
@@ -77,9 +80,10 @@ func matchWords(toks []token, i int, ws []string) bool {
 func (r *reader) nameBeginnings() {
 	for i := range r.items {
 		it := &r.items[i]
-		if k := it.name(cKind); k != "" && i > 0 && r.items[i-1].fold == "the" && it.batch == 0 {
-			it.batch = r.onlyKind(k)
-			continue
+		if k := it.name(cKind); k != "" && it.batch == 0 && (k == "kit" || k == "mead" || k == "cider" || i > 0 && r.items[i-1].fold == "the") {
+			if it.batch = r.onlyKind(k); it.batch > 0 {
+				continue
+			}
 		}
 		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 || it.batchless() {
 			continue

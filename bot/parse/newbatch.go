@@ -132,7 +132,7 @@ func (b *newBatch) certain() bool {
 		return false
 	}
 	if !r.addressed() {
-		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "") || b.kind == "kit"
+		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "") || b.kind == "kit" && b.fruit
 	}
 	return b.said || volume || b.fruit || b.kind != "" || b.names == 1 && len(r.items) <= b.from+2
 }

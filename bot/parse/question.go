@@ -34,7 +34,11 @@ func (r *reader) findQuestion() *question {
 		}
 	}
 	r.dropTimes(from, end)
-	q := &question{topic: topicOf(fold(text)), args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2}
+	topic := topicOf(fold(text))
+	if topic == TopicStatus && from > 0 {
+		topic = topicOf(fold(r.text))
+	}
+	q := &question{topic: topic, args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2}
 	r.arguments(q, from, end)
 	return q
 }

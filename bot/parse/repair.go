@@ -18,6 +18,9 @@ func (r *reader) repair() (Intent, bool) {
 	if first.is(cRedo) && r.onlySmallWords(1) {
 		return Intent{Kind: Correction, Action: "redo"}, true
 	}
+	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
+		return r.ignore("talk, not a repair"), r.namedBatch() == 0
+	}
 	if r.hasUndo() && r.onlySmallWords(0) || first.is(cUndo) && r.lastValueOnly() {
 		return r.undo()
 	}
@@ -41,6 +44,20 @@ func (r *reader) repair() (Intent, bool) {
 		return r.bareNo()
 	}
 	return r.correct(k)
+}
+
+// plainRepair are the words that in a group too begin a repair of an older entry.
+func plainRepair(w string) bool {
+	switch w {
+	case "undo", "undo that", "no", "nope", "sorry", "oops", "correction", "typo", "nein", "non", "nee", "nie", "ne", "nej", "nao":
+		return true
+	}
+	return false
+}
+
+// justLogged: in a group, talk is taken for a repair only while one's own entry is fresh.
+func (r *reader) justLogged() bool {
+	return r.ctx.LastEntry != nil && r.ctx.Now.Sub(r.lastTyped()) <= 30*time.Minute
 }
 
 func (r *reader) hasUndo() bool {

@@ -122,7 +122,7 @@ func scanNumber(text string, i int) token {
 		}
 		k += w
 	}
-	if k > j && k < len(text) && isDigit(text[k]) && fold(text[j:k]) != "h" {
+	if w := fold(text[j:k]); k > j && k < len(text) && isDigit(text[k]) && w != "h" && !isGluedLabel(w) {
 		t.end = codeEnd(text, i)
 		t.kind = tCode
 	}
@@ -137,7 +137,7 @@ func pairCut(s string) int {
 	}
 	n, ok := parseNumber(s[:5])
 	rest, ok2 := parseNumber(s[6:])
-	if !ok || !ok2 || !gravityShaped(n) || s[5] == '.' && rest.decimals < 3 || rest.val > 120 {
+	if !ok || !ok2 || !gravityShaped(n) || s[5] == '.' && rest.decimals < 3 && !(rest.whole() && rest.val >= 4 && rest.val <= 40) || rest.val > 120 || s[5] != s[1] && s[5] == ',' && rest.val > 45 { // 1.031,50 is a price
 		return 0
 	}
 	return 5

@@ -157,6 +157,9 @@ func (r *reader) numberAfterName(j int) bool {
 // unknownBefore reports a fruit that names no open batch just before a number.
 func (r *reader) unknownBefore(i int) bool {
 	it := &r.items[i]
+	if it.unknownNo && it.used == "" {
+		return true
+	}
 	if !it.is(cFruit) || it.batch > 0 || it.used != "" || it.is(cMaterial) {
 		return false
 	}

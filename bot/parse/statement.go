@@ -59,6 +59,11 @@ func (r *reader) statement(q *question) Intent {
 	r.deedEntries(&d)
 	d.onlyWhatIsLeft()
 	d.w = r.weigh()
+	if r.addressed() && len(d.claims) > 0 {
+		others := d.w.others
+		d.w = r.weighClaims(&d)
+		d.w.others = others
+	}
 	r.findUnknownName(&d)
 	if len(d.claims) == 0 {
 		return r.nothing(plan, &d)
@@ -179,7 +184,7 @@ func (r *reader) observation() bool {
 	n, unknown := 0, 0
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cObs) || it.batch > 0 {
+		if it.is(cObs) || it.batch > 0 && r.hasWord(0, "is", "looks", "seems", "has", "was", "isn't", "still", "smells", "tastes") {
 			n++
 		} else if !it.known() {
 			unknown++

@@ -179,6 +179,9 @@ func (p *timeParser) word(k int) int {
 	if n := p.agoAt(k); n > 0 {
 		return n
 	}
+	if n := p.dayOfBatch(k); n > 0 {
+		return n
+	}
 	return p.pastHour(k)
 }
 

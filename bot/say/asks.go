@@ -148,3 +148,13 @@ func Set(what, value string) []string { return Wrap(what + ": " + value) }
 func (s Style) Converted(g liquid.Gravity) []string {
 	return []string{fmt.Sprintf("SG %s", s.SG(g)), fmt.Sprintf("%s Brix, %s °Oe, %s °Bé, %s KMW", s.Number(float64(g.Brix()), 1), s.Number(g.Oechsle(), 0), s.Number(g.Baume(), 1), s.Number(g.KMW(), 1))}
 }
+
+// TypeThis says how to type what a button asked for.
+func TypeThis(what string) []string {
+	line := map[string]string{"temperature": "22c", "both": "sg 1.040 then sg 1.062", "ph": "ph 3.4", "so2": "free so2 28", "volume": "volume 21 l",
+		"date": "remind me saturday to bottle", "note": "tasted: what it was like", "water": "hydrometer reads 1.001 in water", "limit": "year limit 200 l", "bottles": "bottled 28"}[what]
+	if line == "" {
+		return TypeReading()
+	}
+	return []string{"Type it like: " + line}
+}

@@ -36,7 +36,8 @@ func chat(ctx context.Context, e *environment, args []string) error {
 	if err := p.db.Hold(); err != nil {
 		return err
 	}
-	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e)})
+	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e),
+		Tick: func(ctx context.Context, now time.Time) error { return p.bot.Tick(ctx, p.db, now) }})
 }
 
 // exactly parses flags and wants exactly n arguments.
@@ -96,7 +97,8 @@ func replay(ctx context.Context, e *environment, args []string) error {
 	p.bot.Default = story.Zone
 	w := bufio.NewWriter(e.Out)
 	defer w.Flush()
-	pl := &script.Player{DB: p.db, Bot: p.bot, Story: story, Say: script.Plain(w, story.Zone)}
+	pl := &script.Player{DB: p.db, Bot: p.bot, Story: story, Say: script.Plain(w, story.Zone),
+		Tick: func(ctx context.Context, now time.Time) error { return p.bot.Tick(ctx, p.db, now) }}
 	if *asJSON {
 		pl.Say = script.JSON(w, story.Zone)
 	}

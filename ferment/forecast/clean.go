@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -12,6 +13,8 @@ const (
 	oneSitting   = 2.0 / 24     // days: readings this close count as one
 	stillStart   = 0.25         // days after the pitch that a must's reading may come
 	disagree     = 0.004        // SG: the later of two in a sitting is a repair
+	mostReadings = 32           // that are fitted: more cost time and tell nothing new
+	newestKept   = 10           // that are never thinned out
 )
 
 // series is what the fit sees: the readings that count, by day, the start first.
@@ -35,12 +38,7 @@ func clean(in Input) (series, error) {
 		}
 	}
 	slices.SortFunc(all, func(a, b Reading) int {
-		switch {
-		case a.Day != b.Day:
-			return sign(a.Day - b.Day)
-		default:
-			return sign(b.SG - a.SG)
-		}
+		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(b.SG, a.SG))
 	})
 	s := startOf(in.OG, &all)
 	if len(all) == 0 && s.og == 0 {
@@ -53,6 +51,7 @@ func clean(in Input) (series, error) {
 		return s, ErrOG
 	}
 	s.merge(all)
+	s.thin()
 	return s, nil
 }
 
@@ -94,12 +93,16 @@ func (s *series) merge(all []Reading) {
 	}
 }
 
-func sign(x float64) int {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
+// thin leaves out every other of the older readings while there are too many.
+func (s *series) thin() {
+	for len(s.day) > mostReadings {
+		n := 0
+		for i := range s.day {
+			if i%2 == 0 || i >= len(s.day)-newestKept {
+				s.day[n], s.sg[n] = s.day[i], s.sg[i]
+				n++
+			}
+		}
+		s.day, s.sg = s.day[:n], s.sg[:n]
 	}
-	return 0
 }

@@ -90,7 +90,7 @@ func (c *curve) fill(thetas, sg []float64) {
 			i++
 		}
 		f := math.Min((g-c.work[i])/(c.work[i+1]-c.work[i]), 1)
-		sg[j] = c.og + c.fall*math.Expm1(-gridStep*(float64(i)+f))
+		sg[j] = c.og - c.fall*(1-math.Exp(-gridStep*(float64(i)+f)))
 	}
 }
 
@@ -125,9 +125,11 @@ func (c *curve) growth(theta float64) float64 {
 	return 1 / (1 + math.Exp(-c.steep*(theta-c.lag)))
 }
 
+// softplus is ln(1 + eˣ). x is −3.5 or more here, so that nothing is lost by the
+// plain logarithm, which is twice as fast as Log1p.
 func softplus(x float64) float64 {
 	if x > 30 {
 		return x
 	}
-	return math.Log1p(math.Exp(x))
+	return math.Log(1 + math.Exp(x))
 }

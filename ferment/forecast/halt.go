@@ -12,25 +12,31 @@ const (
 	haltFall      = 0.004 // SG that must be gone before it, else it never began
 	nearDry       = 0.006 // SG above dry below which nothing is wrong
 	haltReadings  = 3
+	haltDraws     = 1000 // for evidences alone, which need fewer than quantiles
 )
 
 // tester keeps the posteriors of the usual prior by number of readings, which the
 // tests at two readings share.
 type tester struct {
-	series series
-	obs    observations
-	blind  bool
-	usual  map[int]*posterior
+	series         series
+	obs            observations
+	normal, slowly prior
+	usual          map[int]*posterior
 }
 
 func newTester(s series, obs observations, blind bool) *tester {
-	return &tester{s, obs, blind, map[int]*posterior{}}
+	return &tester{s, obs, usual.forBatch(s, blind), slowing.forBatch(s, blind), map[int]*posterior{}}
 }
 
-// after is the usual posterior after the first n readings.
+// after is the usual posterior after the first n readings, with the full number of
+// draws only after all of them.
 func (t *tester) after(n int) *posterior {
 	if t.usual[n] == nil {
-		t.usual[n] = sample(usual.forBatch(t.series, t.blind), t.obs.first(n), drawCount)
+		draws := haltDraws
+		if n == len(t.obs.sg) {
+			draws = drawCount
+		}
+		t.usual[n] = sample(t.normal, t.obs.first(n), draws)
 	}
 	return t.usual[n]
 }
@@ -41,7 +47,7 @@ func (t *tester) at(n int) Problem {
 		return Problem{}
 	}
 	normal := math.Log(weightUsual) + t.after(n).logZ
-	slow := math.Log(weightSlowing) + sample(slowing.forBatch(t.series, t.blind), t.obs.first(n), drawCount).logZ
+	slow := math.Log(weightSlowing) + sample(t.slowly, t.obs.first(n), haltDraws).logZ
 	halted := math.Inf(-1)
 	for gap := 1; gap <= haltGaps && n-gap >= 2; gap++ {
 		halted = logAdd(halted, math.Log(weightGap)+t.halted(n-gap, n))

@@ -100,7 +100,7 @@ type Result struct {
 	Verdict    Verdict
 	Crossings  []Crossing
 	Band       []BandPoint
-	Readings   int     // that counted, the original gravity among them
+	Readings   int     // that were fitted, the original gravity among them
 	LastDay    float64 // of the newest that counted, days since the pitch
 	OG         float64 // taken as the start, SG
 	OGAssumed  bool    // not read: 1.088 ± 0.012, and the doubt is in the answer

@@ -32,7 +32,7 @@ func (r *Result) verdict(none bool, sg float64) Verdict {
 		return NoStart
 	case r.Now.P() > watchP && r.Before.P() > watchP:
 		return Stuck
-	case r.PSluggish > sluggishP && sg > sluggishAbove:
+	case r.PSluggish > sluggishP && sg > sluggishAbove && r.Readings >= haltReadings:
 		return Sluggish
 	case r.Now.P() > watchP:
 		return Watch
