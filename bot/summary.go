@@ -4,8 +4,8 @@ import (
 	"context"
 	"time"
 
-	"mustbook/bot/say"
 	"mustbook/ferment"
+	"mustbook/schedule"
 	"mustbook/store"
 )
 
@@ -57,12 +57,16 @@ func (b *Bot) Summaries(_ context.Context, tx *store.Tx, id int64, now time.Time
 		if working(s) {
 			o = predict(s)
 		}
-		out = append(out, summarise(s, o, upcoming(s, o, bk.zone, now), bk.zone))
+		next, err := b.planned(tx, bk, s, now)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, summarise(s, o, next, bk.zone))
 	}
 	return out, nil
 }
 
-func summarise(s *ferment.State, o outlook, next []say.Next, zone *time.Location) Summary {
+func summarise(s *ferment.State, o outlook, next []NextItem, zone *time.Location) Summary {
 	m := Summary{Type: "batch", N: s.N, Batch: s.Name, Kind: string(s.Kind), Stage: string(s.Stage), Conditions: []string{},
 		Stopped: s.Stop.Verdict != ferment.StopNo && s.Stop.Verdict != ferment.StopStuck, Forecast: []ForecastItem{}, Next: []NextItem{}}
 	for _, c := range s.Conditions {
@@ -90,9 +94,7 @@ func summarise(s *ferment.State, o outlook, next []say.Next, zone *time.Location
 		}
 		m.Forecast = append(m.Forecast, f)
 	}
-	for _, n := range next {
-		m.Next = append(m.Next, NextItem{n.What, instant(n.Due, zone)})
-	}
+	m.Next = append(m.Next, next...)
 	return m
 }
 
@@ -116,4 +118,18 @@ func instant(t time.Time, zone *time.Location) *string {
 func (b *Bot) Verify(ctx context.Context, tx *store.Tx, id int64, now time.Time) (int, error) {
 	all, err := b.Summaries(ctx, tx, id, now)
 	return len(all), err
+}
+
+// planned lists what is or will be due for a batch, the soonest first.
+func (b *Bot) planned(tx *store.Tx, bk *book, s *ferment.State, now time.Time) ([]NextItem, error) {
+	r := &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now)}
+	said, err := r.said(schedule.BatchKind, int64(s.N))
+	if err != nil {
+		return nil, err
+	}
+	var out []NextItem
+	for _, it := range schedule.Plan(s, b.expects(tx, bk, s), r.house, said, now) {
+		out = append(out, NextItem{it.Rule, instant(it.Due, bk.zone)})
+	}
+	return out, nil
 }

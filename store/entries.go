@@ -18,15 +18,16 @@ type EntryRow struct {
 
 const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
 
-const insertEntry = `INSERT INTO entry (root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
+const insertEntry = `INSERT INTO entry (id, root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
 	material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name,
-	typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
+	typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
 
 func scanEntry(s scanner) (r EntryRow, err error) {
 	var v sql.NullFloat64
 	e := &r.Entry
-	err = s.Scan(&e.ID, &e.Root, &e.Batch, &e.Message, &e.Ordinal, &e.Quantity, &v, &e.Unit, &e.Typed, &e.Deed, &e.Material, &e.Basis,
-		&e.By, &e.Text, &e.Instrument, &e.Type, &e.Key, &e.Other, &e.Of, &e.Approx, at(&e.At), &e.DayOnly, &e.Author, &e.AuthorName, at(&e.TypedAt), &r.Void, &r.Supersedes, &r.Live)
+	err = s.Scan(i64(&e.ID), i64(&e.Root), num(&e.Batch), i64(&e.Message), num(&e.Ordinal), (*string)(&e.Quantity), &v, &e.Unit, &e.Typed, &e.Deed,
+		&e.Material, &e.Basis, &e.By, &e.Text, &e.Instrument, &e.Type, &e.Key, num(&e.Other), i64(&e.Of), yes(&e.Approx), at(&e.At), yes(&e.DayOnly),
+		i64(&e.Author), &e.AuthorName, at(&e.TypedAt), yes(&r.Void), i64(&r.Supersedes), yes(&r.Live))
 	e.Value, e.Has = v.Float64, v.Valid
 	return r, err
 }
@@ -58,46 +59,51 @@ func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
 func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error) {
 	out := make([]ferment.Entry, len(es))
 	for i, e := range es {
-		r, err := tx.addRow(book, EntryRow{Entry: e})
-		if err != nil {
+		if i == 0 || e.Batch != es[i-1].Batch || e.Message != es[i-1].Message {
+			if err := tx.belongs(book, e); err != nil {
+				return nil, err
+			}
+		}
+		var err error
+		if out[i], err = tx.addRow(book, EntryRow{Entry: e}); err != nil {
 			return nil, err
 		}
-		out[i] = r
 	}
 	return out, nil
 }
 
 func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
-	e := r.Entry
+	e := &r.Entry
 	if e.Has && (math.IsNaN(e.Value) || math.IsInf(e.Value, 0)) {
-		return e, ErrNumber // SQLite would keep NaN as NULL without a word
+		return *e, ErrNumber // SQLite would keep NaN as NULL without a word
 	}
-	if err := tx.belongs(book, e); err != nil {
-		return e, err
+	// The next id is asked for and not given, because a first row holds its own as
+	// its root.
+	next, err := one(tx, scanInt, "SELECT COALESCE(MAX(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'entry'")
+	if err != nil {
+		return *e, err
 	}
-	if e.Root != 0 {
-		prev, err := one(tx, scanInt, "SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", e.Root, book)
-		if err != nil {
-			return e, err
-		}
-		r.Supersedes = prev
-		if err := tx.exec("UPDATE entry SET live = 0 WHERE id = ?", prev); err != nil {
-			return e, err
-		}
+	e.ID = next
+	if e.Root == 0 {
+		e.Root = next
+	} else if r.Supersedes, err = tx.supersede(book, e.Root); err != nil {
+		return *e, err
 	}
 	v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
-	id, err := tx.insert(insertEntry,
-		e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
-		e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName, toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+	err = tx.exec(insertEntry,
+		e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
+		e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
+		toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+	return *e, err
+}
+
+// supersede marks the newest row of a root as no longer live and gives its id.
+func (tx *Tx) supersede(book, root int64) (int64, error) {
+	prev, err := one(tx, scanInt, "SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
 	if err != nil {
-		return e, err
+		return 0, err
 	}
-	e.ID = id
-	if e.Root == 0 {
-		e.Root = id
-		err = tx.exec("UPDATE entry SET root = id WHERE id = ?", id)
-	}
-	return e, err
+	return prev, tx.exec("UPDATE entry SET live = 0 WHERE id = ?", prev)
 }
 
 // belongs is nil where the batch and the message of an entry are the book's.

@@ -29,15 +29,12 @@ func (tx *Tx) AddMessage(m Message) (kept Message, dup bool, err error) {
 	if m.Kind == "" {
 		m.Kind = "text"
 	}
-	old, err := tx.MessageByKey(m.OriginChat, m.PlatformMessage)
-	if err == nil {
-		return old, true, nil
-	}
-	if !errors.Is(err, ErrNotFound) {
-		return m, false, err
-	}
 	m.ID, err = tx.insert("INSERT INTO message (book, chat, member, origin_chat, platform_message, text, at, reply_to, thread, kind) VALUES (?,?,?,?,?,?,?,?,?,?)",
 		m.Book, m.Chat, m.Member, m.OriginChat, m.PlatformMessage, m.Text, toText(m.At), m.ReplyTo, m.Thread, m.Kind)
+	if errors.Is(err, ErrTwice) {
+		m, err = tx.MessageByKey(m.OriginChat, m.PlatformMessage)
+		return m, true, err
+	}
 	return m, false, err
 }
 

@@ -34,15 +34,69 @@ func (i *instant) Scan(src any) error {
 	if !ok {
 		return fmt.Errorf("%w: a time of type %T", ErrDamaged, src)
 	}
-	t, err := time.Parse(stamp, s)
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrDamaged, err)
-	}
+	t, err := parseStamp(s)
 	*i = instant(t)
-	return nil
+	return err
 }
 
 func at(t *time.Time) *instant { return (*instant)(t) }
+
+// parseStamp reads the fixed form by place, several times faster than a layout
+// does; a batch has two instants a row.
+func parseStamp(s string) (time.Time, error) {
+	if len(s) != len(stamp) {
+		return time.Time{}, fmt.Errorf("%w: %q is no time", ErrDamaged, s)
+	}
+	var part [8]int // one more, for what follows the Z
+	n, sound := 0, true
+	for i := range len(s) {
+		digit, wanted := s[i]-'0', stamp[i]-'0'
+		switch {
+		case wanted <= 9:
+			sound = sound && digit <= 9
+			part[n] = part[n]*10 + int(digit)
+		default:
+			sound = sound && s[i] == stamp[i]
+			n++
+		}
+	}
+	t := time.Date(part[0], time.Month(part[1]), part[2], part[3], part[4], part[5], part[6]*1e6, time.UTC)
+	// The 31st of February would come back as another day, 24:00 as another hour.
+	if !sound || n != 7 || t.Day() != part[2] || t.Month() != time.Month(part[1]) || t.Hour() != part[3] || t.Minute() != part[4] || t.Second() != part[5] {
+		return time.Time{}, fmt.Errorf("%w: %q is no time", ErrDamaged, s)
+	}
+	return t, nil
+}
+
+// whole, small and flag read integers. The standard conversion prints a number
+// and parses it again, which for the columns of an entry takes longer than SQLite
+// needs to find them.
+type (
+	whole int64
+	small int
+	flag  bool
+)
+
+// Scan implements sql.Scanner.
+func (w *whole) Scan(src any) error { n, err := integer(src); *w = whole(n); return err }
+
+// Scan implements sql.Scanner.
+func (w *small) Scan(src any) error { n, err := integer(src); *w = small(n); return err }
+
+// Scan implements sql.Scanner.
+func (w *flag) Scan(src any) error { n, err := integer(src); *w = n != 0; return err }
+
+func integer(src any) (int64, error) {
+	n, ok := src.(int64)
+	if !ok {
+		return 0, fmt.Errorf("%w: an integer of type %T", ErrDamaged, src)
+	}
+	return n, nil
+}
+
+func i64(p *int64) *whole { return (*whole)(p) }
+func num(p *int) *small   { return (*small)(p) }
+func yes(p *bool) *flag   { return (*flag)(p) }
 
 func bit(b bool) int {
 	if b {

@@ -55,7 +55,12 @@ func tempSized(n number) bool { return n.decimals <= 1 && !n.fraction && n.val >
 // number: the sample's temperature follows (or leads) its gravity.
 func (r *reader) secondNumber(d *draft, i int) bool {
 	v := &d.values[i]
-	if v.end < len(r.items) && r.items[v.end].kind == tWord && !r.items[v.end].known() {
+	if v.end < len(r.items) {
+		if x := &r.items[v.end]; x.kind == tWord && (!x.known() || x.is(cOther) && !x.cellar() || x.is(cOthers)) {
+			return false
+		}
+	}
+	if r.clockTalk(v.at) {
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -72,6 +77,19 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 		return w.q == "sg" || w.q == "bare" && gravityShaped(w.n)
 	}
 	return false
+}
+
+// clockTalk reports "back at 6": an hour, not a temperature.
+func (r *reader) clockTalk(k int) bool {
+	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
+		return false
+	}
+	switch w := &r.items[k-2]; w.fold {
+	case "back", "home", "there", "here", "see", "meet", "ready", "leaving", "off", "out", "up", "dinner", "lunch", "you", "me", "again", "away":
+		return true
+	default:
+		return w.kind == tWord && !w.known()
+	}
 }
 
 // bottleCount books the number of a bottling, an opening, a gift.

@@ -75,14 +75,14 @@ func (r *reader) fittingSlips(n number, b int, at time.Time) []float64 {
 			continue
 		}
 		if b > 0 {
-			if r.ctx.Batches[b-1].misfit(s, at, nil) == "" {
+			if r.ctx.Batches[b-1].misfit(Reading{SG: s}, at, nil) == "" {
 				out = append(out, s)
 			}
 			continue
 		}
 		for i := range r.ctx.Batches {
 			x := &r.ctx.Batches[i]
-			if !x.bottled() && x.misfit(s, at, nil) == "" {
+			if !x.bottled() && x.misfit(Reading{SG: s}, at, nil) == "" {
 				out = append(out, s)
 				break
 			}
@@ -96,7 +96,7 @@ func (r *reader) fitting(sg float64, at time.Time) []int {
 	var out []int
 	for i := range r.ctx.Batches {
 		b := &r.ctx.Batches[i]
-		if !b.bottled() && b.misfit(sg, at, nil) == "" {
+		if !b.bottled() && b.misfit(Reading{SG: sg}, at, nil) == "" {
 			out = append(out, i+1)
 		}
 	}

@@ -86,7 +86,7 @@ func sameDeed(what string, e *Entry) bool {
 		if m == "campden" {
 			m = "sulphite"
 		}
-		return strings.HasSuffix(w, m) || m == "sulphite" && (strings.HasSuffix(w, "sulfite") || strings.HasSuffix(w, "campden"))
+		return strings.Contains(w, m) || m == "sulphite" && (strings.Contains(w, "sulfite") || strings.Contains(w, "campden"))
 	}
 	return w == e.Deed
 }

@@ -83,7 +83,7 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	if len(gs) > 0 {
 		fits = func(b *Batch) bool {
 			for _, c := range gs {
-				if len(d.certain(c)) > 0 && b.misfitWhen(*c.e.Value, c.e.When, r.ctx.Now, nil) != "" {
+				if len(d.certain(c)) > 0 && b.misfitWhen(d.reading(c), c.e.When, r.ctx.Now, nil) != "" {
 					return false
 				}
 			}
@@ -218,7 +218,7 @@ func (r *reader) checkGravities(d *draft) {
 		at := c.e.When.order(r.ctx.Now)
 		switch {
 		case v < askLow-tiny || v > askHigh+tiny:
-			c.options = r.fittingSlips(c.v.n, c.batch, at)
+			c.options = r.slipsFor(c, at)
 			if len(c.options) == 1 {
 				c.ask = "magnitude"
 			} else if c.ask == "" {
@@ -227,15 +227,52 @@ func (r *reader) checkGravities(d *draft) {
 		case v < storeLow-tiny || v > storeHigh+tiny:
 			c.ask = "plausible"
 		case c.e.Quantity == "sg" && c.ask == "":
-			if m := b.misfitWhen(v, c.e.When, r.ctx.Now, extra[c.batch]); m != "" && !explained && !b.recentlySweetened(at) {
+			if m := b.misfitWhen(d.reading(c), c.e.When, r.ctx.Now, extra[c.batch]); m != "" && !explained && !b.recentlySweetened(at) {
 				c.ask = m
 			}
 			if x := extra[c.batch]; len(x) >= 8 { // the last few are enough, and keep a long text linear
 				extra[c.batch] = append(x[:0], x[4:]...)
 			}
-			extra[c.batch] = append(extra[c.batch], Reading{When: at, SG: v})
+			extra[c.batch] = append(extra[c.batch], Reading{When: at, SG: v, TempC: d.reading(c).TempC})
 		}
 	}
+}
+
+// slipsFor are the values one slip away: of a reading those that fit the batch, of
+// a start gravity those of a must, of a target any gravity.
+func (r *reader) slipsFor(c *claim, at time.Time) []float64 {
+	if c.e.Quantity == "sg" {
+		return r.fittingSlips(c.v.n, c.batch, at)
+	}
+	low := storeLow
+	if c.e.Quantity == "og" {
+		low = mustLow
+	}
+	var out []float64
+	for _, s := range slips(c.v.n) {
+		if s >= low-tiny && s <= storeHigh+tiny {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// reading is a gravity of the message with the temperature that stands beside it.
+func (d *draft) reading(c *claim) Reading {
+	out := Reading{SG: *c.e.Value}
+	for i := range d.claims {
+		t := &d.claims[i]
+		if t.e.Quantity != "temp" || t.e.Value == nil || t.batch != c.batch || t.e.When != c.e.When || t.ask != "" || t.e.Type == "cap" {
+			continue
+		}
+		v := *t.e.Value
+		if t.e.Unit == "F" {
+			v = (v - 32) / 1.8
+		}
+		out.TempC = &v
+		break
+	}
+	return out
 }
 
 // recentlySweetened: sugar, honey, juice, fruit, water or a blend that went in

@@ -259,7 +259,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 			if v.q == "bare" && (gravityShaped(v.n) || v.v > 50) {
 				return -1
 			}
-			if v.q == "bare" && it.name(cMaterial) != "campden" {
+			if v.q == "bare" && it.name(cMaterial) != "campden" && !r.countedThing(v, it) {
 				return -1
 			}
 			return k
@@ -284,6 +284,11 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		}
 	}
 	return -1
+}
+
+// countedThing: "3 cloves in": a plural keeps its noun as the unit.
+func (r *reader) countedThing(v *value, it *item) bool {
+	return v.n.whole() && v.n.val <= 50 && strings.HasSuffix(it.fold, "s") && r.near(v.at, cVerb)
 }
 
 func skipToMaterial(it *item) bool {
@@ -316,6 +321,8 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 		c.at = v.at
 		if v.unit == "" && e.Material == "campden" {
 			v.unit = "tablet"
+		} else if v.unit == "" {
+			v.unit = strings.TrimSuffix(it.fold, "s")
 		}
 		r.fill(&e, &c, v)
 	}

@@ -3,7 +3,6 @@ package parse
 import (
 	"math"
 	"strconv"
-	"time"
 )
 
 // Limits of a gravity as typed (MESSAGES.md; common practice, no source).
@@ -111,103 +110,6 @@ func trimZero(s string) string {
 	}
 	return s
 }
-
-// instant is the moment that stands for an entry's time: noon of a day without hour.
-func (w When) instant(now time.Time) time.Time {
-	if w.Now() {
-		return now
-	}
-	if w.Day {
-		y, m, d := w.At.Date()
-		return time.Date(y, m, d, 12, 0, 0, 0, w.At.Location())
-	}
-	return w.At
-}
-
-// order is where an entry stands among others: a day without hour comes after what
-// the book has of that day, in the order typed.
-func (w When) order(now time.Time) time.Time {
-	if !w.Day || w.Now() {
-		return w.instant(now)
-	}
-	y, m, d := w.At.Date()
-	end := time.Date(y, m, d, 23, 59, 0, 0, w.At.Location())
-	if end.After(now) {
-		return now
-	}
-	return end
-}
-
-// neighbours finds the readings before and after an instant. Without a list of
-// readings the last gravity and the start gravity stand for it.
-func (b *Batch) neighbours(at time.Time, extra []Reading) (before, after *Reading) {
-	consider := func(r Reading) {
-		if r.SG == 0 {
-			return
-		}
-		if r.When.After(at) {
-			if after == nil || r.When.Before(after.When) {
-				c := r
-				after = &c
-			}
-		} else if before == nil || !r.When.Before(before.When) {
-			c := r
-			before = &c
-		}
-	}
-	if len(b.Readings) == 0 {
-		if b.OG > 0 && !b.Pitched.IsZero() {
-			consider(Reading{When: b.Pitched, SG: b.OG})
-		}
-		if b.LastSG > 0 {
-			consider(Reading{When: b.LastWhen, SG: b.LastSG, TempC: b.LastTempC})
-		}
-	}
-	for _, r := range b.Readings {
-		consider(r)
-	}
-	for _, r := range extra {
-		consider(r)
-	}
-	return before, after
-}
-
-// misfit says how a gravity does not fit a batch: "rise", "fall", "plausible" for
-// a first reading that is no must's, "" where it fits.
-func (b *Batch) misfit(sg float64, at time.Time, extra []Reading) string {
-	before, after := b.neighbours(at, extra)
-	if before == nil {
-		if after != nil && sg < after.SG-riseLimit-tiny {
-			return "fall"
-		}
-		if early(b.Stage) && (sg < mustLow-tiny || sg > mustHigh+tiny) {
-			return "plausible"
-		}
-		return ""
-	}
-	days := math.Max(1, at.Sub(before.When).Hours()/24)
-	switch {
-	case sg > before.SG+riseLimit+tiny:
-		return "rise"
-	case sg < before.SG-fallPerDay*days-tiny:
-		return "fall"
-	case after != nil && sg < after.SG-riseLimit-tiny:
-		return "fall"
-	}
-	return ""
-}
-
-// misfitWhen is misfit at the time of an entry. Of a day without hour nobody knows
-// whether it was before or after what the book has of that day: it fits if either does.
-func (b *Batch) misfitWhen(sg float64, w When, now time.Time, extra []Reading) string {
-	m := b.misfit(sg, w.order(now), extra)
-	if m != "" && w.Day && b.misfit(sg, w.At, extra) == "" {
-		return ""
-	}
-	return m
-}
-
-func early(stage string) bool { return stage == "must" || stage == "lag" || stage == "" }
 
 func fmtValue(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 

@@ -103,7 +103,10 @@ func (r *reader) starter() bool {
 	st := false
 	for i := range r.items {
 		it := &r.items[i]
-		st = st || it.is(cStarter) && it.used == ""
+		st = st || it.used == "" && (it.is(cStarter) || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
+		if it.is(cDeed) {
+			return false
+		}
 		num = num || it.kind == tNum
 	}
 	return st && num

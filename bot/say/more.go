@@ -58,8 +58,6 @@ func Caution(b *ferment.State, e ferment.Entry) []string {
 		return []string{fmt.Sprintf("Sorbate %.0f mg/L: over the cap of 268", b.Sorbate)}
 	case class == ferment.SulphiteClass && count(class) == 1:
 		return []string{"Window open, do not breathe the dust"}
-	case e.Deed == ferment.DeedWorking && b.VolumeL >= 10:
-		return []string{"CO2 has no smell and can kill: air the", "room, low down too, before going in"}
 	case e.Deed == ferment.DeedRacked && len(b.Racked) == 1 && b.VolumeL >= 15:
 		return []string{"Full glass is heavy: crate, dry hands"}
 	case (e.Deed == ferment.DeedStrained || e.Deed == ferment.DeedPressed):

@@ -59,7 +59,7 @@ func States(w io.Writer, all []bot.Summary) error {
 
 // Plain writes the conversation for a reader.
 func Plain(w io.Writer, zone *time.Location) func(Said) error {
-	day := ""
+	day, spoke := "", ""
 	return func(s Said) error {
 		at := s.At.In(zone)
 		if d := at.Format("Mon 2 Jan 2006"); d != day {
@@ -74,6 +74,11 @@ func Plain(w io.Writer, zone *time.Location) func(Said) error {
 			text = "(edited) " + text
 		}
 		lines := strings.Split(text, "\n")
+		clock := at.Format("15:04")
+		if s.From == "bot" && clock+s.Chat != spoke { // nobody asked: say when and where
+			fmt.Fprintf(w, "%s bot, %s:\n", clock, s.Chat)
+		}
+		spoke = clock + s.Chat
 		if s.From != "bot" {
 			_, err := fmt.Fprintf(w, "%s %s, %s: %s\n", at.Format("15:04"), s.From, s.Chat, strings.Join(lines, "\n      "))
 			return err

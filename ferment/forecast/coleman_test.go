@@ -18,6 +18,8 @@ type ferment struct {
 	killAt    float64 // share of the sugar gone at which yeast dies; 0: never
 	survivors float64 // share of the yeast left then
 	rate      float64 // factor on the sugar rate; 0: 1
+	fedOn     float64 // day on which sugar is added; 0: never
+	feed      float64 // g/L of it
 }
 
 // state of the model: total and active yeast, nitrogen, ethanol, sugar, all g/L.
@@ -59,6 +61,9 @@ func (f *ferment) run(days, h float64) (sugar []float64, killed float64) {
 			killed = t / 24
 			y[1] *= f.survivors
 		}
+		if f.fedOn > 0 && t == math.Round(f.fedOn*24) {
+			y[4] += f.feed
+		}
 		a := f.slope(t, y)
 		b := f.slope(t+h/2, add(y, a, h/2))
 		c := f.slope(t+h/2, add(y, b, h/2))
@@ -69,9 +74,13 @@ func (f *ferment) run(days, h float64) (sugar []float64, killed float64) {
 	}
 }
 
-// gravity of a must of S0 of which s is left: the linear law of the method's page.
-func (f *ferment) gravity(s float64) float64 {
-	return 1 + saltSG*(s+f.extract) - alcoholSG*alcoholPerSug*(f.S0-s)
+// gravity on day of a must of which s is left: the linear law of the method's page.
+func (f *ferment) gravity(day, s float64) float64 {
+	made := f.S0 - s
+	if f.fedOn > 0 && day > f.fedOn {
+		made += f.feed
+	}
+	return 1 + saltSG*(s+f.extract) - alcoholSG*alcoholPerSug*made
 }
 
 // truth is a curve known without noise, by equal steps of days.
@@ -88,8 +97,8 @@ func (f ferment) truth(days float64) truth {
 	const h = 1.0
 	sugar, killed := f.run(days, h)
 	out := truth{step: h / 24, temp: f.temp, tempC: f.temp(0), killed: killed, left: sugar[len(sugar)-1]}
-	for _, s := range sugar {
-		out.sg = append(out.sg, f.gravity(s))
+	for i, s := range sugar {
+		out.sg = append(out.sg, f.gravity(float64(i)*out.step, s))
 	}
 	return out
 }

@@ -11,10 +11,10 @@ import "math"
 // their wide interval says so.
 func Run(in Input) (Result, error) {
 	s, err := clean(in)
-	r := Result{Verdict: TooFew, Readings: len(s.day), OG: s.og, OGAssumed: s.assumed}
 	if err != nil || len(s.day) == 0 {
-		return r, err
+		return Result{Verdict: TooFew}, err
 	}
+	r := Result{Verdict: TooFew, Readings: len(s.day), OG: s.og, OGAssumed: s.assumed}
 	r.LastDay, r.DryGravity = s.day[s.last()], DryGravity(s.og)
 	clk := newClock(in, r.LastDay)
 	r.ClockBlind = clk.blind
