@@ -110,6 +110,8 @@ func (a *Access) random(n int) (string, error) {
 // around it do not count.
 func normalCode(s string) string { return strings.ToLower(strings.TrimSpace(s)) }
 
+// hexHash is how a used code stands in the database: enough to know it again, of no
+// use to whoever reads a backup.
 func hexHash(code string) string {
 	sum := sha256.Sum256([]byte(normalCode(code)))
 	return fmt.Sprintf("%x", sum)
@@ -155,6 +157,7 @@ type Verdict struct {
 	Say  string
 }
 
+// late is a message read long after it was sent: the bot was off, or the phone was.
 func (c ChatInfo) late() bool { return c.Now.Sub(c.At) > 10*time.Minute }
 
 // Resolve finds the chat's book and the sender in it and handles what decides

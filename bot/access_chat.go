@@ -82,10 +82,8 @@ func throughGroup(tx *store.Tx, from From) (store.Member, error) {
 
 // stranger gets help where somebody may be hurt, else one polite line a day.
 func (a *Access) stranger(tx *store.Tx, from From, c ChatInfo) (Verdict, error) {
-	if a.Cry != nil {
-		if answer, is := a.Cry(c.Text, c.late()); is {
-			return Verdict{Say: answer}, nil
-		}
+	if v := a.cryOnly(c); v.Say != "" {
+		return v, nil
 	}
 	if from.Anonymous || !a.lineOfToday(from.User, c.Now) {
 		return Verdict{}, nil
@@ -97,6 +95,18 @@ func (a *Access) stranger(tx *store.Tx, from From, c ChatInfo) (Verdict, error) 
 		return Verdict{Say: say.Unclaimed()}, nil
 	}
 	return Verdict{Say: say.Stranger()}, nil
+}
+
+// cryOnly answers a cry for help, whoever it comes from, and nothing else.
+func (a *Access) cryOnly(c ChatInfo) Verdict {
+	if a.Cry == nil || c.Text == "" {
+		return Verdict{}
+	}
+	answer, is := a.Cry(c.Text, c.late())
+	if !is {
+		return Verdict{}
+	}
+	return Verdict{Say: answer}
 }
 
 // lineOfToday says whether somebody may have the polite line now, and notes it
@@ -135,7 +145,7 @@ func (a *Access) group(tx *store.Tx, from From, c ChatInfo) (store.Chat, store.M
 		return none(Verdict{}, err)
 	}
 	if from.Gone || removed(tx, chat.Book, from.User) {
-		return none(a.stranger(tx, from, c))
+		return none(a.cryOnly(c), nil) // a polite line here would point at them before everybody
 	}
 	m, err := a.enter(tx, chat.Book, from, chat.ID, c.Now)
 	if err != nil {
@@ -144,6 +154,7 @@ func (a *Access) group(tx *store.Tx, from From, c ChatInfo) (store.Chat, store.M
 	return chat, m, Verdict{What: Pass}, tx.SeeInChat(chat.ID, m.ID, c.Now)
 }
 
+// isCommand reads "/admit" and "/admit@bot", in any case and with words after it.
 func isCommand(text, command string) bool {
 	word, _, _ := strings.Cut(strings.TrimSpace(text), " ")
 	word, _, _ = strings.Cut(word, "@")
@@ -202,10 +213,8 @@ func (a *Access) admitted(tx *store.Tx, chat store.Chat, from From, c ChatInfo) 
 // strangerGroup says once a day in a group what it would take to be let in, and
 // only where it was asked; a cry for help is answered anywhere.
 func (a *Access) strangerGroup(from From, c ChatInfo, asked bool) (Verdict, error) {
-	if a.Cry != nil {
-		if answer, is := a.Cry(c.Text, c.late()); is {
-			return Verdict{Say: answer}, nil
-		}
+	if v := a.cryOnly(c); v.Say != "" {
+		return v, nil
 	}
 	if !asked {
 		return Verdict{}, nil

@@ -23,6 +23,8 @@ const (
 	triesAll  = 50
 )
 
+// over says whether the limit is reached; an hour after the first guess the count
+// begins anew.
 func (t *tries) over(limit int, now time.Time) bool {
 	if now.Sub(t.since) >= time.Hour {
 		t.n, t.since = 0, now
@@ -84,6 +86,7 @@ func present(tx *store.Tx, c ChatInfo) (store.Chat, error) {
 	return chat, err
 }
 
+// ignoreMissing passes over what is simply not in the book.
 func ignoreMissing(err error) error {
 	if errors.Is(err, store.ErrNotFound) {
 		return nil

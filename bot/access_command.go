@@ -43,6 +43,8 @@ func keeperInPrivate(in Incoming) string {
 	return ""
 }
 
+// invite makes a link into this book. It is not asked twice: the keeper hears of
+// its use and can undo that with one press.
 func (a *Access) invite(tx *store.Tx, in Incoming) error {
 	if no := keeperInPrivate(in); no != "" {
 		return a.answer(tx, in, no, nil)
@@ -54,6 +56,8 @@ func (a *Access) invite(tx *store.Tx, in Incoming) error {
 	return a.answer(tx, in, say.Invite(link), nil)
 }
 
+// household makes a link to a new book. Only the host, whose machine it is, may
+// put other households on it.
 func (a *Access) household(tx *store.Tx, in Incoming) error {
 	switch {
 	case in.Anonymous || !in.Member.Host:
@@ -138,6 +142,8 @@ func (a *Access) askRemove(tx *store.Tx, in Incoming, name string) (bool, error)
 	})
 }
 
+// askKeeper begins to hand the book on: two questions to the keeper, then one to
+// whoever is to keep it. A book is never left without a keeper in between.
 func (a *Access) askKeeper(tx *store.Tx, in Incoming, name string) error {
 	m, no, err := byName(tx, in.Chat.Book, name)
 	if err != nil {
@@ -154,6 +160,8 @@ func (a *Access) askKeeper(tx *store.Tx, in Incoming, name string) error {
 	})
 }
 
+// askLeave asks a member who wants out. Someone who only sits in the group leaves
+// by leaving the group.
 func (a *Access) askLeave(tx *store.Tx, in Incoming) error {
 	switch {
 	case in.Chat.Kind != "private":

@@ -133,6 +133,8 @@ func (a *Access) enter(tx *store.Tx, book int64, from From, via int64, now time.
 	return m, clearRemoved(tx, m, via)
 }
 
+// admitPrivate opens the private chat of a member. A chat that was in another book
+// before moves with it: its platform id is in one book at a time.
 func (a *Access) admitPrivate(tx *store.Tx, m store.Member, from From, c ChatInfo) (store.Chat, error) {
 	chat, err := tx.PutChat(store.Chat{
 		Book: m.Book, Platform: c.Platform, PlatformID: c.PlatformID, Kind: "private",

@@ -40,6 +40,8 @@ func keeperOf(tx *store.Tx, book int64) (store.Member, error) {
 // admitted group does not bring them back, only a new link does.
 func removedKey(book, user int64) string { return fmt.Sprintf("access/removed/%d/%d", book, user) }
 
+// removed says whether the keeper took somebody out and no link has brought them
+// back.
 func removed(tx *store.Tx, book, user int64) bool {
 	v, has := tx.Meta(removedKey(book, user))
 	return has && v != ""

@@ -31,10 +31,13 @@ type act struct {
 // buttonLife is how long a question about people can be answered.
 const buttonLife = 24 * time.Hour
 
+// button is an answer to a question about people.
 func button(label, what string, member int64, now time.Time) store.Button {
 	return buttonFrom(label, what, member, 0, now)
 }
 
+// buttonFrom is a button that also remembers who made the offer, for the offer dies
+// when that person no longer keeps the book.
 func buttonFrom(label, what string, member, from int64, now time.Time) store.Button {
 	b, err := json.Marshal(act{what, member, from})
 	if err != nil {
@@ -82,6 +85,8 @@ func (a *Access) Press(tx *store.Tx, in Incoming, action []byte) (done bool, err
 	return false, nil
 }
 
+// leave says goodbye first: once the membership has ended nothing more may be
+// written to that chat.
 func (a *Access) leave(tx *store.Tx, in Incoming, x act) error {
 	if in.Member.ID != x.Member || in.Member.Keeper {
 		return a.answer(tx, in, say.Unchanged(), nil)
@@ -92,6 +97,7 @@ func (a *Access) leave(tx *store.Tx, in Incoming, x act) error {
 	return a.takeOut(tx, in.Member, in.Now)
 }
 
+// remove takes somebody out. What they typed stays: the record is the book's.
 func (a *Access) remove(tx *store.Tx, in Incoming, m store.Member) error {
 	if m.Keeper {
 		return a.answer(tx, in, say.KeeperCannotLeave(), nil)

@@ -223,6 +223,12 @@ func (t *turn) ask(in parse.Intent) error {
 			return err
 		}
 	}
+	if in.Ask == "which_batch" && len(in.Options) == 0 {
+		in.Options = t.everyBatch(in.Held)
+	}
+	if in.Ask == "which_batch" {
+		in.Held = nil // without a batch there is nothing to keep it under
+	}
 	raw, err := json.Marshal(parse.Pending{Ask: in.Ask, Held: in.Held, Options: in.Options, Batch: in.Batch})
 	if err != nil {
 		return err
@@ -299,4 +305,18 @@ func (t *turn) answersOption() (bool, error) {
 		return false, err
 	}
 	return true, t.do(do, 0)
+}
+
+// everyBatch offers all that hold wine, where no batch was the likelier.
+func (t *turn) everyBatch(held []parse.Entry) []parse.Option {
+	var out []parse.Option
+	for _, s := range t.bk.open() {
+		o := parse.Option{Label: say.Title(s.Name)}
+		for _, e := range held {
+			e.Batch, e.BatchN = s.Name, s.N
+			o.Entries = append(o.Entries, e)
+		}
+		out = append(out, o)
+	}
+	return out
 }

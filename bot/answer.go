@@ -189,7 +189,7 @@ func (t *turn) deedReceipt(in parse.Intent, es []ferment.Entry) error {
 	r := reply{Lines: lines, Batch: n, Plain: true, Buttons: t.undoButton()}
 	if in.Event == ferment.DeedBottled && s != nil {
 		if why := s.Gate(t.in.At); len(why) > 0 && !s.Plan.MeantFizzy {
-			r.Lines, r.Plain, r.Whole = st.NotSafe(s, why, t.in.At), false, true
+			r.Lines, r.Plain, r.Whole = st.NotSafe(s, why), false, true
 		}
 	}
 	return t.reply(r)

@@ -137,7 +137,7 @@ func (bk *book) describe(s *ferment.State) parse.Batch {
 	}
 	for i := range s.Readings {
 		r := &s.Readings[i]
-		if r.Counts {
+		if r.Counts && !stirredSince(s, r.At) {
 			p.Readings = append(p.Readings, parse.Reading{When: bk.local(r.At), SG: r.Typed, TempC: r.TempC})
 			p.LastSG, p.LastTempC, p.LastWhen = r.Typed, r.TempC, bk.local(r.At)
 		}
@@ -156,4 +156,14 @@ func (bk *book) local(t time.Time) time.Time {
 		return t
 	}
 	return t.In(bk.zone)
+}
+
+// stirredSince reports a must that was stirred after a reading: what lay on the
+// bottom is in the next one, which may be higher.
+func stirredSince(s *ferment.State, at time.Time) bool {
+	if s.Stage != ferment.Must {
+		return false
+	}
+	d, ok := s.Did(ferment.DeedStirred)
+	return s.Sheet == ferment.SheetUnder || ok && d.At.After(at)
 }

@@ -127,6 +127,10 @@ func (b *Bot) foresee(tx *store.Tx, bk *book, s *ferment.State, quick bool) outl
 	return o
 }
 
+// movesAgain is the fall since the reading before that takes the word stuck back
+// (REMINDERS R15).
+const movesAgain = 0.003
+
 // predict computes the forecast of a batch.
 func predict(s *ferment.State) outlook {
 	res, err := forecast.Run(forecastInput(s))
@@ -139,6 +143,9 @@ func predict(s *ferment.State) outlook {
 	}
 	at := func(d float64) time.Time { return from.Add(time.Duration(d * float64(day))).Truncate(time.Second) }
 	o := outlook{Verdict: verdictWord(res.Verdict), Rate: res.Rate * 1000, PNow: res.Now.P(), PBefore: res.Before.P()}
+	if o.Verdict == "stuck" && s.Prev != nil && float64(s.Prev.SG-s.Last.SG) >= movesAgain {
+		o.Verdict = "slow"
+	}
 	for _, c := range res.Crossings {
 		x := crossing{Target: c.Target, PNever: c.PNever}
 		if c.Dated {

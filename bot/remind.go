@@ -26,7 +26,7 @@ func (b *Bot) Remind(ctx context.Context, tx *store.Tx, id int64, now time.Time)
 	if err := r.make(); err != nil {
 		return err
 	}
-	return r.lookNext()
+	return r.lookNext(time.Hour) // what is due and was not made waits for something else
 }
 
 // reminding is one look at a book's reminders.
@@ -84,7 +84,7 @@ func (r *reminding) note(it schedule.Item) (int64, bool, error) {
 
 func (r *reminding) alone(it schedule.Item) error {
 	id, fresh, err := r.note(it)
-	if err != nil || !fresh {
+	if err != nil || !fresh || it.Rule == schedule.WeeklyID && !r.bk.anyInJar() {
 		return err
 	}
 	chat, err := r.chatFor(it)
@@ -206,7 +206,7 @@ func (r *reminding) chatFor(it schedule.Item) (int64, error) {
 }
 
 // lookNext writes the instant at which a tick must look at the book again.
-func (r *reminding) lookNext() error {
+func (r *reminding) lookNext(again time.Duration) error {
 	var next time.Time
 	sooner := func(t time.Time, ok bool) {
 		if ok && (next.IsZero() || t.Before(next)) {
@@ -226,7 +226,7 @@ func (r *reminding) lookNext() error {
 	}
 	sooner(schedule.NextDueHouse(r.bk.open(), r.house, said, r.now))
 	if !next.IsZero() && !next.After(r.now) {
-		next = r.now.Add(time.Minute)
+		next = r.now.Add(again)
 	}
 	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: next})
 }
@@ -319,7 +319,7 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 			}
 		}
 	}
-	return r.lookNext()
+	return r.lookNext(time.Minute)
 }
 
 // atOnce is part of the answer to the message that set it off, in its chat.
@@ -329,4 +329,15 @@ func (r *reminding) atOnce(it schedule.Item, chat int64) error {
 		return err
 	}
 	return r.send(it, id, chat, 0)
+}
+
+// anyInJar reports a batch that is not yet in bottles: a week in which nothing can
+// happen needs no message.
+func (bk *book) anyInJar() bool {
+	for _, s := range bk.open() {
+		if s.Stage != ferment.Bottled {
+			return true
+		}
+	}
+	return false
 }

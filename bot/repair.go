@@ -225,11 +225,18 @@ func (t *turn) revert(e ferment.Entry, message int64) error {
 	if err != nil {
 		return err
 	}
-	for i := len(chain) - 1; i >= 0; i-- {
-		if r := chain[i]; r.Message != message && !r.Void {
-			_, err := t.tx.AddEntries(t.bk.id, []ferment.Entry{r.Entry})
-			return err
+	var before *ferment.Entry // as it stood before this message first touched it
+	for i := range chain {
+		if chain[i].Message == message {
+			break
 		}
+		if before = nil; !chain[i].Void {
+			before = &chain[i].Entry
+		}
+	}
+	if before != nil {
+		_, err := t.tx.AddEntries(t.bk.id, []ferment.Entry{*before})
+		return err
 	}
 	return t.tx.VoidRoots(t.bk.id, []int64{e.Root}, t.in.Member.ID, t.in.At)
 }

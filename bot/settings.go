@@ -117,7 +117,7 @@ func (t *turn) planSetting(in parse.Intent) (bool, error) {
 	switch in.Topic {
 	case parse.TopicSetRack:
 		v, _ := number(in.Args, "sg")
-		es, line = []ferment.Entry{{Key: ferment.SetRackAt, Value: v, Has: true, Text: from}}, "rack at "+st.Number(v, 3)
+		es, line = []ferment.Entry{{Key: ferment.SetRackAt, Value: v, Has: true, Text: from}}, "rack at "+st.Bare(v)
 	case parse.TopicSetCheckDay:
 		v, _ := number(in.Args, "day")
 		es, line = []ferment.Entry{{Key: ferment.SetCheckDay, Value: v, Has: true, Text: from}}, "check on day "+st.Number(v, 0)
@@ -125,7 +125,7 @@ func (t *turn) planSetting(in parse.Intent) (bool, error) {
 		low, _ := number(in.Args, "low")
 		high, _ := number(in.Args, "high")
 		es = []ferment.Entry{{Key: ferment.SetSheetLow, Value: low, Has: true}, {Key: ferment.SetSheetHigh, Value: high, Has: true}}
-		line = "sheet " + st.Number(low, 3) + "–" + st.Number(high, 3)
+		line = "sheet " + st.Bare(low) + "–" + st.Bare(high)
 	default:
 		return false, nil
 	}

@@ -149,7 +149,7 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		r.Lines = st.Foresight(in.Topic, s, o.say(), o.all(), o.Rate, s.Gate(t.in.At), next)
 	case parse.TopicIfBottled:
 		if why := s.Gate(t.in.At); len(why) > 0 {
-			r.Lines = st.NotSafe(s, why, t.in.At)
+			r.Lines = st.NotSafe(s, why)
 		} else {
 			r.Lines = st.SafeToBottle(s)
 		}

@@ -63,7 +63,7 @@ func withParent(in Input) []Entry {
 			continue
 		}
 		for _, p := range in.Parent {
-			if !p.At.After(e.At) && p.Quantity != QName && p.Deed != DeedSplit && p.Deed != DeedDeleted {
+			if !p.At.After(e.At) && p.Quantity != QName && p.Deed != DeedSplit && p.Deed != DeedDeleted && p.Deed != DeedEmpty {
 				es = append(es, p)
 			}
 		}
@@ -127,6 +127,8 @@ func (f *folder) take(e Entry) {
 		s.Parent = e.Other
 	case QSG, QBrix, QBalling, QOechsle, QBaume, QKMW:
 		f.gravity(e)
+	case QOG:
+		f.givenOG(e)
 	case QTemp, QAmbient:
 		f.temperature(e)
 	case QVolume, QVolumeLoss, QTopping, QVesselSize, QBlend:
@@ -162,6 +164,13 @@ func (f *folder) gravity(e Entry) {
 	}
 	if f.pitched(r.At) {
 		f.checkStop(r)
+	}
+}
+
+// givenOG shows an original gravity that was typed as such as the must's reading.
+func (f *folder) givenOG(e Entry) {
+	if r, ok := f.reading(e); ok && e.Has && (f.s.Pitched.IsZero() || !e.At.After(f.s.Pitched)) {
+		f.s.Readings = append(f.s.Readings, r)
 	}
 }
 

@@ -197,10 +197,7 @@ func (s *State) stageAt(now time.Time) Stage {
 }
 
 func (s *State) working() Stage {
-	if len(s.Racked) > 0 || s.Kind == Red && !s.Strained.IsZero() {
-		return Secondary
-	}
-	if !s.Strained.IsZero() || !s.Stop.Shown.IsZero() {
+	if len(s.Racked) > 0 || !s.Strained.IsZero() {
 		return Secondary
 	}
 	return Primary

@@ -22,7 +22,7 @@ type Effect struct {
 	Key      string // a setting of the batch to write
 	Value    string // its text
 	Flag     string // a yes of the batch to write
-	Ask      string // what to ask for: gravity, temperature, both, ph, so2, volume, date, note, water, limit, bottles
+	Ask      string // what to ask for: gravity, temperature, both, ph, so2, volume, date, note, water, limit, bottles, who
 	Show     string // what to show: steps, stuck, danger, list, refuse
 	Snooze   Snooze
 	Mute     bool // the rule is silent for this subject from now on
@@ -48,6 +48,7 @@ var common = map[string]Effect{
 	"Change limit":      {Ask: "limit"},
 	"It reads…":         {Ask: "water"},
 	"Bottled…":          {Ask: "bottles"},
+	"Somebody…":         {Ask: "who"},
 	"Working":           {Deed: ferment.DeedWorking},
 	"Working after all": {Deed: ferment.DeedWorking},
 	"Not yet":           {},

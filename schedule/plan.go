@@ -120,7 +120,8 @@ func atOnce(items []Item, now time.Time) []Item {
 	var out []Item
 	for _, it := range items {
 		if it.AtOnce && !it.Open && !it.Repeat && !it.Wanted.After(now) {
-			it.Bundle, it.Late, it.Due = false, false, now
+			it.Bundle, it.Late, it.Was, it.Due = false, false, time.Time{}, now
+			delete(it.Args, "was")
 			out = append(out, it)
 		}
 	}
@@ -177,7 +178,7 @@ func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 		it.Occurrence, it.Wanted = last.Occurrence+1, last.SnoozedTo
 	case !last.AnsweredAt.IsZero():
 		return out
-	case r.Repeat > 0 && repeats == 0:
+	case r.Repeat > 0 && repeats == 0 && !v.overBudget(readBudget, v.now):
 		it.Occurrence, it.Wanted, it.Repeat = last.Occurrence+1, after(last.MadeAt, r.Repeat, v.loc), true
 	default:
 		it.Key, it.Due, it.Open = last.Key, last.Due, true
@@ -186,9 +187,22 @@ func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 	if it.Due = v.sendAt(it); v.stale(r, it) {
 		return out
 	}
-	it.Late = v.now.Sub(it.Due) > lateAfter
+	v.ifLate(&it)
 	it.Bundle = it.Weight == Normal || it.Late && it.Weight != Urgent
 	return append(out, it)
+}
+
+// ifLate marks what should have been made while the bot was off. It goes now, with
+// whatever else is late, but not in the quiet hours.
+func (v *view) ifLate(it *Item) {
+	if v.now.Sub(it.Due) <= lateAfter {
+		return
+	}
+	it.Late, it.Was = true, it.Due
+	it.Args["was"] = argOf(it.Due)
+	if it.Weight != Urgent || !v.h.UrgentBreaksQuiet {
+		it.Due = later(it.Due, v.h.awake(v.now))
+	}
 }
 
 // newest returns the newest telling of a step and how many tellings before it

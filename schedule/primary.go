@@ -15,14 +15,11 @@ func stirredAt(st *ferment.State) time.Time {
 	return at
 }
 
-// Limits of the stirring nudge, and how many messages a batch's first week may
-// hold before stirring gives way to the rest: a household is to hear at most a
-// dozen in it.
+// Limits of the stirring nudge.
 const (
 	justStirred   = 6 * hour
 	unstirred     = 14 * hour
 	stirEveryTime = 72 * hour
-	weekBudget    = 8
 )
 
 // stir is R06: push the fruit under, at the hours of the house.
@@ -44,7 +41,7 @@ func stir(v *view) []nudge {
 			}
 			when := later(slot, v.now) // a slot that has come is judged as of now
 			gap := when.Sub(last)
-			if gap < justStirred || when.Sub(at) > stirEveryTime && gap < unstirred || v.overBudget(at, when) {
+			if gap < justStirred || when.Sub(at) > stirEveryTime && gap < unstirred || v.overBudget(stirBudget, when) {
 				continue
 			}
 			return []nudge{{anchor: root, step: step, wanted: slot, args: args()}}
@@ -80,21 +77,6 @@ func (v *view) madeStep(rule string, anchor int64, step int) bool {
 	return false
 }
 
-// overBudget reports that the batch's first week had its share of messages. What
-// went in one message counts once.
-func (v *view) overBudget(pitched, when time.Time) bool {
-	if when.Sub(pitched) >= week {
-		return false
-	}
-	seen := map[int64]bool{}
-	for _, s := range v.said {
-		if !s.MadeAt.Before(pitched) && !ruleOf(s.Rule).AtOnce {
-			seen[s.MadeAt.Unix()] = true
-		}
-	}
-	return len(seen) >= weekBudget
-}
-
 // primaryReading is R07: how it is going, some time after the last gravity.
 func primaryReading(v *view) []nudge {
 	st := v.st
@@ -109,7 +91,11 @@ func primaryReading(v *view) []nudge {
 	if !v.set("R07") && (st.Kind == ferment.Red && st.OnPulp || v.warm(26) || v.fc.Watch()) {
 		gap = day
 	}
-	return one(anchor, after(base, gap, v.loc), args("sg", st.Last.SG, "day", st.Last.At))
+	due := after(base, gap, v.loc)
+	if v.overBudget(readBudget, v.now) {
+		due = later(due, addDays(st.Pitched, 7, v.loc))
+	}
+	return one(anchor, due, args("sg", st.Last.SG, "day", st.Last.At))
 }
 
 // warm reports that the newest temperature of the must, of the last two days, is

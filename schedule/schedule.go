@@ -82,11 +82,12 @@ type Item struct {
 	Wanted time.Time // when it falls due by its rule
 	Due    time.Time // when it may be sent: after quiet hours, bundle and pauses
 	Weight Weight
-	Bundle bool // goes with others in one message
-	Late   bool // the bot was off when it was due: marked "was due"
-	Repeat bool // the one repeat
-	AtOnce bool // set off by a message: part of its answer
-	Open   bool // made, and neither answered nor moot: only in "what next"
+	Bundle bool      // goes with others in one message
+	Late   bool      // the bot was off when it was due: marked "was due"
+	Was    time.Time // when a late one was due; its Due is then when it may go
+	Repeat bool      // the one repeat
+	AtOnce bool      // set off by a message: part of its answer
+	Open   bool      // made, and neither answered nor moot: only in "what next"
 	// Args fill the text, in machine form: gravities 1.0480, temperatures in °C,
 	// volumes in litres, times in RFC 3339. bot/say renders them.
 	Args map[string]string

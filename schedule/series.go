@@ -35,7 +35,7 @@ func (v *view) series(rule string, anchor int64, times nth, skip func(due time.T
 		if !ok {
 			return nil
 		}
-		if next, more := times(k + 1); more && !next.After(v.now) {
+		if next, more := times(k + 1); more && !v.h.place(ruleOf(rule).Weight, next, time.Time{}).After(v.now) {
 			continue
 		}
 		if v.overStep(rule, anchor, k) || skip != nil && skip(due) {

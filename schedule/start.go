@@ -14,7 +14,8 @@ func waitOver(v *view) []nudge {
 		return nil
 	}
 	last := adds[len(adds)-1]
-	return one(last.Root, v.from(last.At, "R01"), args())
+	due := v.from(last.At, "R01")
+	return one(last.Root, due, args("h", int(later(due, v.now).Sub(last.At)/hour)))
 }
 
 // startGravity is R02: without a start gravity alcohol cannot be told. It is moot

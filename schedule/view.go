@@ -72,9 +72,9 @@ func argOf(x any) string {
 	case int:
 		return strconv.Itoa(x)
 	case float64:
-		return strconv.FormatFloat(x, 'f', 4, 64)
+		return strconv.FormatFloat(x, 'f', 6, 64)
 	case liquid.Gravity:
-		return strconv.FormatFloat(float64(x), 'f', 4, 64)
+		return strconv.FormatFloat(float64(x), 'f', 6, 64)
 	case time.Time:
 		return x.Format(time.RFC3339)
 	}

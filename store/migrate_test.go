@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	goflag "flag"
+	"flag"
 	"fmt"
 	"io/fs"
 	"os"
@@ -15,7 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-var update = goflag.Bool("update", false, "write the dump of the newest schema anew")
+var update = flag.Bool("update", false, "write the dump of the newest schema anew")
 
 // released pins what was released: a file that changed would leave the databases
 // made with it different from new ones. A change is a new file.

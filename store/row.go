@@ -68,13 +68,13 @@ func parseStamp(s string) (time.Time, error) {
 	return t, nil
 }
 
-// whole, small and flag read integers. The standard conversion prints a number
+// whole, small and yesno read integers. The standard conversion prints a number
 // and parses it again, which for the columns of an entry takes longer than SQLite
 // needs to find them.
 type (
 	whole int64
 	small int
-	flag  bool
+	yesno bool
 )
 
 // Scan implements sql.Scanner.
@@ -84,7 +84,7 @@ func (w *whole) Scan(src any) error { n, err := integer(src); *w = whole(n); ret
 func (w *small) Scan(src any) error { n, err := integer(src); *w = small(n); return err }
 
 // Scan implements sql.Scanner.
-func (w *flag) Scan(src any) error { n, err := integer(src); *w = n != 0; return err }
+func (w *yesno) Scan(src any) error { n, err := integer(src); *w = n != 0; return err }
 
 func integer(src any) (int64, error) {
 	n, ok := src.(int64)
@@ -96,7 +96,7 @@ func integer(src any) (int64, error) {
 
 func i64(p *int64) *whole { return (*whole)(p) }
 func num(p *int) *small   { return (*small)(p) }
-func yes(p *bool) *flag   { return (*flag)(p) }
+func yes(p *bool) *yesno  { return (*yesno)(p) }
 
 func bit(b bool) int {
 	if b {

@@ -2,8 +2,11 @@ package parse
 
 import "strings"
 
-// fill puts a number into an entry, in the house's unit where the typed one leaves
-// that open.
+// fill puts a number into an entry, in the house's unit where the typed
+// one leaves that open. The typed value stays as it is; only the unit is
+// named in the contract's words. A gallon in a metric house is a question,
+// because five of one are six of the other (TRADE.md, volumes: 3.785 and
+// 4.546 L).
 func (r *reader) fill(e *Entry, c *claim, v *value) {
 	f := v.v
 	e.Value, e.Typed, e.Approx = &f, v.n.typed, v.approx
@@ -38,7 +41,8 @@ func (r *reader) fill(e *Entry, c *claim, v *value) {
 	}
 }
 
-// gallon is the house's gallon; a metric house is asked once.
+// gallon is the house's gallon; a metric house is asked once. An empty
+// answer means that nobody has said yet.
 func (r *reader) gallon() string {
 	switch {
 	case r.ctx.Units == "us":
@@ -49,8 +53,11 @@ func (r *reader) gallon() string {
 	return r.ctx.Gallon
 }
 
-// amounts gives the amounts that belong to no material their part: a vessel's
-// size, a loss, a volume, bottles, minutes.
+// amounts gives the amounts that belong to no material their part: a
+// vessel's size, a loss, a volume, bottles, minutes. What is no amount of
+// wine (minutes beside a racking, "2 days") is left alone and stored
+// nowhere: a wrong guess here would change every dose that is worked out
+// from the volume later.
 func (r *reader) amounts(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
@@ -99,13 +106,17 @@ func (r *reader) amounts(d *draft) {
 	}
 }
 
+// timesSign reports the sign between a count and a size: "11 x 750 ml"
+// counts bottles, it measures no wine.
 func (r *reader) timesSign(k int) bool {
 	f := r.items[k].fold
 	return (f == "x" || f == "×" || f == "*") && r.items[k-1].kind == tNum
 }
 
-// bottleDeed says what happened to bottles where no word of the lexicon does:
-// "2 bottles gone", "3 bottles to Sal", "filled 11 bottles".
+// bottleDeed says what happened to bottles where no word of the lexicon
+// does: "2 bottles gone", "3 bottles to Sal", "filled 11 bottles". The
+// verb may be any everyday word, so it is looked for only beside a number
+// of bottles: "gone" or "had" alone are no deed.
 func (r *reader) bottleDeed(d *draft, v *value) *deed {
 	name := ""
 	from, to := r.clauseOf(v.at)
@@ -128,7 +139,8 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 	return &d.deeds[len(d.deeds)-1]
 }
 
-// oneBottle reads "opened one", "gave Ann another": a word for a single bottle.
+// oneBottle reads "opened one", "gave Ann another": a word for a single
+// bottle. "a" does not count here: "opened a damson" may be said of a jar.
 func (r *reader) oneBottle(d *draft) {
 	for i := range d.deeds {
 		x := &d.deeds[i]
@@ -148,7 +160,11 @@ func (r *reader) oneBottle(d *draft) {
 	}
 }
 
-// volumeRole says what a volume without material is.
+// volumeRole says what a volume without material is. The order matters: a
+// vessel's size is named by the vessel, a loss by its verb, and only what
+// is left over can be the volume of the wine. On the way into a vessel
+// ("into the 15 l") the number is the vessel's although no vessel is
+// named.
 func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 	if r.besideVessel(v) {
 		return "vessel_size"
@@ -173,13 +189,18 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 	case "bottled":
 		return "volume"
 	}
+	if v.at > 1 && r.items[v.at-1].fold == "the" && (r.items[v.at-2].fold == "to" || r.items[v.at-2].fold == "in") {
+		return "vessel_size"
+	}
 	if v.at > 0 && (r.items[v.at-1].fold == "into" || v.at > 1 && r.items[v.at-2].fold == "into") {
 		return "vessel_size"
 	}
 	return "volume"
 }
 
-// onlyKnown reports a text without a word that means nothing here.
+// onlyKnown reports a text without a word that means nothing here. It is
+// worked out once a message: words that were taken for something since
+// then would be known anyway.
 func (r *reader) onlyKnown() bool {
 	if r.plain == 0 {
 		r.plain = 2
@@ -190,7 +211,9 @@ func (r *reader) onlyKnown() bool {
 	return r.plain == 1
 }
 
-// besideVessel: "the 10 l jar", "carboy (23 l)".
+// besideVessel: "the 10 l jar", "carboy (23 l)". A few adjectives may
+// stand between: "15 l glass jar". Behind the vessel the size may follow:
+// "the demijohn, 5 l", but "in the jar 8 l" is wine.
 func (r *reader) besideVessel(v *value) bool {
 	for k := v.end; k < len(r.items) && k < v.end+3; k++ {
 		if r.items[k].is(cVessel) {
@@ -204,7 +227,9 @@ func (r *reader) besideVessel(v *value) bool {
 	return v.at > 1 && r.items[v.at-1].is(cVessel) && r.items[v.at-2].fold != "in"
 }
 
-// around looks for a class within n items of a value, inside its clause.
+// around looks for a class within n items of a value, inside its clause. A
+// number ends the search, because a word belongs to the number nearest to
+// it.
 func (r *reader) around(v *value, c class, n int) bool {
 	for k := v.at - 1; k >= 0 && k >= v.at-n && !r.items[k].breaks(); k-- {
 		if r.items[k].is(c) {
@@ -225,8 +250,12 @@ func (r *reader) around(v *value, c class, n int) bool {
 	return false
 }
 
-// toppedWith is what stands behind "with" without an amount.
+// toppedWith is what stands behind "with" without an amount. A fruit
+// counts as the wine of it: "0.5 l of last year's elder".
 func (r *reader) toppedWith() string {
+	if r.toppedBy != "" {
+		return r.toppedBy
+	}
 	for i := range r.items {
 		if it := &r.items[i]; it.is(cFruit) && it.batch == 0 && it.used == "" {
 			it.used = "material"
@@ -240,7 +269,8 @@ func (r *reader) toppedWith() string {
 	return ""
 }
 
-// bottleRole says whether bottles came, went or are left.
+// bottleRole says whether bottles came, went or are left. What is left
+// beats what went: the contract wants only one of the two.
 func (r *reader) bottleRole(d *draft, v *value, x *deed) string {
 	if r.around(v, cLeft, 3) || v.at > 0 && r.items[v.at-1].fold == "down to" {
 		return "bottles_left"
@@ -257,7 +287,10 @@ func (r *reader) bottleRole(d *draft, v *value, x *deed) string {
 	return ""
 }
 
-// identities reads serials, lots and dates on packets: text, never numbers.
+// identities reads serials, lots and dates on packets: text, never
+// numbers. They come before the numbers are read, and what they cover is
+// marked, so that "lot 1048" never becomes a gravity and "0412-77" keeps
+// its zero.
 func (r *reader) identities() []claim {
 	var cs []claim
 	for i := 0; i < len(r.items); i++ {
@@ -290,7 +323,9 @@ func (r *reader) identities() []claim {
 	return cs
 }
 
-// codeLike reports a number or a mixture with a digit in it.
+// codeLike reports a number or a mixture with a digit in it. A word in
+// capitals counts too ("lot KX"), a plain word does not: "serial killer"
+// is none.
 func (r *reader) codeLike(k int) bool {
 	it := &r.items[k]
 	if it.kind == tNum || it.kind == tCode {
@@ -300,6 +335,8 @@ func (r *reader) codeLike(k int) bool {
 }
 
 // dropTimes forgets times that turned out to be part of something else.
+// "best before 2027-03" had been read as a date before anybody knew what
+// it was the date of.
 func (r *reader) dropTimes(from, to int) {
 	out := r.times[:0]
 	for _, t := range r.times {
@@ -312,6 +349,9 @@ func (r *reader) dropTimes(from, to int) {
 }
 
 // instrument reads the check in water: the error is the reading less one.
+// The error belongs to the instrument, not to a batch, so the entry has no
+// batch. Only readings near 1.000 count: a wine watered down is no
+// calibration.
 func (r *reader) instrument(d *draft) (Intent, bool) {
 	water := false
 	for i := range r.items {
@@ -342,4 +382,6 @@ func (r *reader) instrument(d *draft) (Intent, bool) {
 	return Intent{}, false
 }
 
+// round4 takes away the noise of binary fractions: 1.002 − 1 is not 0.002
+// in floating point.
 func round4(v float64) float64 { return round3(v*10) / 10 }

@@ -5,8 +5,10 @@ import (
 	"strings"
 )
 
-// answer reads a message as the answer to the bot's open question. ok is false
-// where it is none: then it is read like any other message.
+// answer reads a message as the answer to the bot's open question. ok is
+// false where it is none: then it is read like any other message. Whatever
+// is not plainly an answer is read as a message of its own, since people
+// often go on with the next thing and let a question lie.
 func (r *reader) answer(p Pending) (Intent, bool) {
 	if i, ok := MatchOption(r.text, p); ok {
 		return r.chosen(p, p.Options[i]), true
@@ -29,7 +31,8 @@ func (r *reader) answer(p Pending) (Intent, bool) {
 	return Intent{}, false
 }
 
-// keeps reports "keep", "yes", "as typed".
+// keeps reports "keep", "yes", "as typed". The words for yes of the other
+// languages are here, but not those for no: "no" begins a repair.
 func keeps(text string) bool {
 	switch strings.Trim(fold(strings.TrimSpace(text)), " .!") {
 	case "keep", "keep it", "as typed", "yes keep it", "yes", "y", "yep", "yeah", "ja", "oui", "si", "sim", "tak", "ano", "correct", "right", "that's right", "it is right", "take all", "all":
@@ -38,8 +41,11 @@ func keeps(text string) bool {
 	return false
 }
 
-// MatchOption finds the option of an open question that a typed text names: its
-// label, the one beginning it fits, its number, "both" or "the other one" of two.
+// MatchOption finds the option of an open question that a typed text
+// names: its label, the one beginning it fits, its number, "both" or "the
+// other one" of two. A beginning must have two letters at least, so that
+// "o" presses nothing. A bare number picks a batch only with its sign
+// (#3): "3" may be an amount.
 func MatchOption(text string, p Pending) (int, bool) {
 	f := strings.Trim(fold(strings.TrimSpace(text)), " .!")
 	if f == "" || len(f) > 60 {
@@ -83,7 +89,8 @@ func MatchOption(text string, p Pending) (int, bool) {
 	return 0, false
 }
 
-// chosen is what choosing an option stores.
+// chosen is what choosing an option stores. An option without entries
+// settles the question and stores nothing: "same one".
 func (r *reader) chosen(p Pending, o Option) Intent {
 	if o.Replace {
 		in := Intent{Kind: Correction, Action: "replace_last", Entries: o.Entries, Batch: p.Batch}
@@ -98,7 +105,9 @@ func (r *reader) chosen(p Pending, o Option) Intent {
 	return r.stored(o.Entries)
 }
 
-// stored is an intent that stores what was held.
+// stored is an intent that stores what was held. Its kind follows from
+// what the entries are, so that a held racking comes back as an event and
+// a held gravity as a reading.
 func (r *reader) stored(es []Entry) Intent {
 	in := Intent{Kind: Readings, Entries: es, Batch: es[0].BatchN}
 	for _, e := range es {
@@ -113,7 +122,9 @@ func (r *reader) stored(es []Entry) Intent {
 	return in
 }
 
-// answerAmount completes an addition: "500 g".
+// answerAmount completes an addition: "500 g". The addition is in the book
+// already, with an empty amount, so the answer repairs that entry instead
+// of making a second one.
 func (r *reader) answerAmount(p Pending) (Intent, bool) {
 	vs := r.valuesFrom(0)
 	es := append([]Entry(nil), p.Held...)
@@ -134,7 +145,8 @@ func (r *reader) answerAmount(p Pending) (Intent, bool) {
 	return Intent{}, false
 }
 
-// answerBatch puts what was held into the batch that is named.
+// answerBatch puts what was held into the batch that is named. A bare
+// number is a batch's number here: nothing else was asked.
 func (r *reader) answerBatch(p Pending) (Intent, bool) {
 	b := r.onlyBatch()
 	if b == 0 && len(r.items) == 1 && r.items[0].kind == tNum {
@@ -146,7 +158,9 @@ func (r *reader) answerBatch(p Pending) (Intent, bool) {
 	return r.stored(moved(p.Held, &r.ctx.Batches[b-1])), true
 }
 
-// answerGravity takes the digits again: "1.048".
+// answerGravity takes the digits again: "1.048". The last two digits are
+// enough ("48"), since the bot has just shown the number that they belong
+// to. An amount with a unit or another batch's name is no answer.
 func (r *reader) answerGravity(p Pending) (Intent, bool) {
 	vs := r.valuesFrom(0)
 	if len(vs) != 1 || !gravityShaped(vs[0].n) && !tail(vs[0].n) || r.namedBatch() > 0 || len(r.items) > 4 {
@@ -174,10 +188,12 @@ func (r *reader) answerGravity(p Pending) (Intent, bool) {
 	return Intent{}, false
 }
 
-// tail reports the last two digits of a gravity alone: "48".
+// tail reports the last two digits of a gravity alone: "48". Three digits
+// could be a whole gravity, one could be anything.
 func tail(n number) bool { return n.whole() && len(n.digits) == 2 }
 
-// answerUnit sets the unit that was in doubt.
+// answerUnit sets the unit that was in doubt. Long texts are no answer to
+// a question of one word.
 func (r *reader) answerUnit(p Pending) (Intent, bool) {
 	if len(p.Held) == 0 || len(r.items) > 3 {
 		return Intent{}, false
@@ -216,7 +232,9 @@ func (r *reader) answerUnit(p Pending) (Intent, bool) {
 	return r.stored(es), true
 }
 
-// answerDate sets the time that was in doubt.
+// answerDate sets the time that was in doubt. If the text turns out to be
+// no date, the marks are taken off again and the message is read from the
+// start.
 func (r *reader) answerDate(p Pending) (Intent, bool) {
 	if len(p.Held) == 0 {
 		return Intent{}, false
@@ -237,6 +255,8 @@ func (r *reader) answerDate(p Pending) (Intent, bool) {
 	return r.stored(es), true
 }
 
+// hasOtherWords reports words that are neither filler nor a sign nor part
+// of a time.
 func (r *reader) hasOtherWords() bool {
 	for i := range r.items {
 		it := &r.items[i]

@@ -1,7 +1,10 @@
 package parse
 
-// bares decides what numbers without unit and label are, from their shape and
-// from what stands around them.
+// bares decides what numbers without unit and label are, from their shape
+// and from what stands around them. The tests stand in the order of how
+// plain the evidence is: a count of bottles, a point with three digits, a
+// room, the temperature that follows a gravity; what remains is read only
+// if it is the whole message. In an answer to the bot less is needed.
 func (r *reader) bares(d *draft) {
 	gravity := false
 	for i := range d.values {
@@ -14,6 +17,7 @@ func (r *reader) bares(d *draft) {
 			continue
 		}
 		switch {
+		case r.lossBeside(d, v):
 		case r.bottleCount(d, v):
 		case gravityShaped(v.n) && v.n.decimals >= 0:
 			v.q = "sg"
@@ -35,11 +39,30 @@ func (r *reader) bares(d *draft) {
 	}
 }
 
-// counted reports a whole number that counts something: bottles of a bottling.
+// lossBeside: "8.4 l, lost 0.7": the loss is in the unit of the volume
+// beside it. People name the unit once: the loss is meant in the same one.
+func (r *reader) lossBeside(d *draft, v *value) bool {
+	if v.at == 0 || !r.items[v.at-1].is(cLost) || gravityShaped(v.n) {
+		return false
+	}
+	for _, c := range d.claims {
+		if c.e.Quantity == "volume" {
+			f := v.v
+			v.taken = true
+			d.claims = append(d.claims, claim{at: v.at, v: v, e: Entry{Quantity: "volume_loss", Value: &f, Unit: c.e.Unit, Typed: v.n.typed, Deed: c.e.Deed, By: c.e.By}})
+			return true
+		}
+	}
+	return false
+}
+
+// counted reports a whole number that counts something: bottles of a
+// bottling. "bottled 1000" is a thousand bottles at a fair, not 1.000.
 func (r *reader) counted(d *draft, v *value) bool {
 	return v.n.whole() && (r.hasDeedNamed(d, "bottled") || r.hasDeedNamed(d, "opened") || r.hasDeedNamed(d, "given away"))
 }
 
+// hasDeedNamed reports a deed among those of the message.
 func (r *reader) hasDeedNamed(d *draft, name string) bool {
 	for i := range d.deeds {
 		if d.deeds[i].name == name {
@@ -49,10 +72,16 @@ func (r *reader) hasDeedNamed(d *draft, name string) bool {
 	return false
 }
 
+// tempSized reports digits that a thermometer may show. The range is wide
+// on purpose: an absurd one is asked about or refused later, with its
+// reason.
 func tempSized(n number) bool { return n.decimals <= 1 && !n.fraction && n.val > -10 && n.val < 2500 }
 
-// secondNumber reports that a gravity of the same clause group stands beside this
-// number: the sample's temperature follows (or leads) its gravity.
+// secondNumber reports that a gravity of the same clause group stands
+// beside this number: the sample's temperature follows (or leads) its
+// gravity. Only one temperature of each kind belongs to a gravity; the
+// third number of a message is nobody's. An unknown word behind the number
+// takes it away: "1.032, 19 people came".
 func (r *reader) secondNumber(d *draft, i int) bool {
 	v := &d.values[i]
 	if v.end < len(r.items) {
@@ -79,7 +108,8 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 	return false
 }
 
-// clockTalk reports "back at 6": an hour, not a temperature.
+// clockTalk reports "back at 6": an hour, not a temperature. The same
+// words are harmless behind a reading: "1.032 at 19".
 func (r *reader) clockTalk(k int) bool {
 	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
 		return false
@@ -92,7 +122,8 @@ func (r *reader) clockTalk(k int) bool {
 	}
 }
 
-// bottleCount books the number of a bottling, an opening, a gift.
+// bottleCount books the number of a bottling, an opening, a gift. Half
+// bottles have their own unit and never come here.
 func (r *reader) bottleCount(d *draft, v *value) bool {
 	if !v.n.whole() || v.v > 5000 || v.v < 1 || v.v > 900 && gravityShaped(v.n) && !r.counted(d, v) {
 		return false
@@ -124,7 +155,8 @@ func (r *reader) bottleCount(d *draft, v *value) bool {
 	return true
 }
 
-// whole reports a number that is the whole message but for small words and a name.
+// whole reports a number that is the whole message but for small words and
+// a name. Filler, signs, a name and a time may stand beside it.
 func (r *reader) whole(v *value) bool {
 	for k := range r.items {
 		it := &r.items[k]
@@ -136,8 +168,11 @@ func (r *reader) whole(v *value) bool {
 	return true
 }
 
-// loneNumber reads a bare number that is the whole message: in an answer to the
-// bot, or in private where exactly one reading fits.
+// loneNumber reads a bare number that is the whole message: in an answer
+// to the bot, or in private where exactly one reading fits. A number that
+// could be both a temperature and the end of a gravity ("20" at 1.034) is
+// asked, never guessed. Four digits or a point make it a gravity; then the
+// limits decide.
 func (r *reader) loneNumber(v *value) {
 	if !r.addressed() && r.namedBatch() == 0 {
 		return
@@ -163,12 +198,15 @@ func (r *reader) loneNumber(v *value) {
 }
 
 // ctxStem: a name or "down to" beside whole digits speaks of the stem.
+// "damson 12" and "down to 12" are said of the stem (TRADE.md 10,
+// dictated).
 func (r *reader) ctxStem(v *value) bool {
 	return r.namedBatch() > 0 || v.at > 0 && r.items[v.at-1].fold == "down to"
 }
 
-// slipFits reports that one slip makes the number a gravity of exactly one value
-// that fits a batch.
+// slipFits reports that one slip makes the number a gravity of exactly one
+// value that fits a batch. Without a batch there is nothing to fit, and
+// the number stays a number.
 func (r *reader) slipFits(v *value) bool {
 	b := r.namedBatch()
 	if b == 0 {
@@ -177,7 +215,9 @@ func (r *reader) slipFits(v *value) bool {
 	return len(r.fittingSlips(v.n, b, r.ctx.Now)) == 1
 }
 
-// inTempRange reports a temperature that is plausible in the house's own unit.
+// inTempRange reports a temperature that is plausible in the house's own
+// unit. Common practice, no source: 4–40 °C and the same in Fahrenheit are
+// what a household measures; MESSAGES.md has them as the edge.
 func (r *reader) inTempRange(t float64) bool {
 	if r.ctx.Units == "us" {
 		return t >= 40 && t <= 104
@@ -185,6 +225,8 @@ func (r *reader) inTempRange(t float64) bool {
 	return t >= 4 && t <= 40
 }
 
+// tempUnit is the unit of a temperature typed without one: °F in a US
+// house, else °C.
 func (r *reader) tempUnit() string {
 	if r.ctx.Units == "us" {
 		return "F"

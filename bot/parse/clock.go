@@ -5,8 +5,10 @@ import (
 	"strings"
 )
 
-// clockAt reads a clock time at item k: "19:30", "7pm", "6.50 pm", "19h30",
-// "19 Uhr", and after a day or with nothing else to be, "at 8".
+// clockAt reads a clock time at item k: "19:30", "7pm", "6.50 pm",
+// "19h30", "19 Uhr", and after a day or with nothing else to be, "at 8".
+// Each form is tried in turn; the first that fits is taken. A number that
+// a unit follows is never a clock: "at 8 l".
 func (p *timeParser) clockAt(k int, joined bool) int {
 	it := &p.r.items[k]
 	if p.clock || it.kind != tNum || it.num.fraction || it.num.val < 0 {
@@ -28,6 +30,7 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 }
 
 // dotted reads "at 7.30" and "um 19.30": a temperature has no such digits.
+// "1.03" after "at" stays a gravity, and "at 19" a temperature.
 func (p *timeParser) dotted(k int, joined bool) int {
 	items := p.r.items
 	h, m, ok := hourMinute(items[k].num)
@@ -42,7 +45,8 @@ func (p *timeParser) dotted(k int, joined bool) int {
 	return 0
 }
 
-// colon reads "19:30" and "6:45pm".
+// colon reads "19:30" and "6:45pm". Two digits of minutes are asked for,
+// so that a ratio like 3:1 is none.
 func (p *timeParser) colon(k int) int {
 	items := p.r.items
 	if k+2 >= len(items) || !items[k+1].punct(":") || !items[k+1].glued || items[k+2].kind != tNum || !items[k+2].glued {
@@ -60,7 +64,8 @@ func (p *timeParser) colon(k int) int {
 	return 3
 }
 
-// withHalf reads "7pm" and "6.50pm".
+// withHalf reads "7pm" and "6.50pm". A full stop between hour and minutes
+// is common in Britain: "6.50pm".
 func (p *timeParser) withHalf(k int) int {
 	items := p.r.items
 	j := k + 1
@@ -76,6 +81,8 @@ func (p *timeParser) withHalf(k int) int {
 	return 2
 }
 
+// half moves an hour into the half of the day that was said; twelve is the
+// odd one of both halves.
 func (p *timeParser) half(ampm string) {
 	if ampm == "pm" && p.hour < 12 {
 		p.hour += 12
@@ -85,7 +92,8 @@ func (p *timeParser) half(ampm string) {
 	}
 }
 
-// hourMinute splits "6.50" and "6" into hour and minute.
+// hourMinute splits "6.50" and "6" into hour and minute. Only two decimals
+// are minutes.
 func hourMinute(n number) (h, m int, ok bool) {
 	if n.decimals < 0 {
 		return int(n.val), 0, n.whole()
@@ -99,7 +107,9 @@ func hourMinute(n number) (h, m int, ok bool) {
 	return h, m, e1 == nil && e2 == nil && m < 60
 }
 
-// hourLetter reads "19h30", "19h", "19 Uhr", "7 o'clock".
+// hourLetter reads "19h30", "19h", "19 Uhr", "7 o'clock". The h of French
+// and the Uhr of German end an hour; "7 o'clock" leaves its half of the
+// day open.
 func (p *timeParser) hourLetter(k int) int {
 	items := p.r.items
 	j := k + 1
@@ -127,8 +137,10 @@ func (p *timeParser) hourLetter(k int) int {
 	return 0
 }
 
-// bareHour reads "at 8" beside a day, or beside a deed where no reading can claim
-// the number. Above twelve it is the likelier temperature.
+// bareHour reads "at 8" beside a day, or beside a deed where no reading
+// can claim the number. Above twelve it is the likelier temperature. The
+// hour is dropped again (withClock) where its half of the day cannot be
+// told: the contract calls an invented hour an error.
 func (p *timeParser) bareHour(k int, joined bool) int {
 	items := p.r.items
 	n := items[k].num
@@ -150,7 +162,9 @@ func (p *timeParser) bareHour(k int, joined bool) int {
 	return 1
 }
 
-// deedWithoutTemp reports a message with a deed and no gravity.
+// deedWithoutTemp reports a message with a deed and no gravity. With a
+// gravity in the text a bare number is its temperature, so hours need more
+// there.
 func (r *reader) deedWithoutTemp() bool {
 	deed := false
 	for i := range r.items {
@@ -163,7 +177,9 @@ func (r *reader) deedWithoutTemp() bool {
 	return deed
 }
 
-// pastHour reads "half past seven", "quarter to 8".
+// pastHour reads "half past seven", "quarter to 8". In German and Dutch
+// "half eight" is half past seven; those words are not here, because one
+// reading in two would be an hour out.
 func (p *timeParser) pastHour(k int) int {
 	items := p.r.items
 	it := &items[k]

@@ -7,7 +7,10 @@ import (
 // slashTopics are the menu's commands.
 var slashTopics = map[string]string{"now": TopicStatus, "next": TopicNext, "book": TopicList, "graph": TopicGraph, "sheet": TopicSheet, "bottles": TopicBottles, "start": TopicStart, "help": TopicHelp, "settings": TopicSettings, "admit": TopicAdmit}
 
-// slash reads "/now" and "/now@bot". An unknown command in private is help.
+// slash reads "/now" and "/now@bot". An unknown command in private is
+// help. The name behind the @ must be the bot's own, where the caller
+// knows it. Strangers' commands are silence in a group and help in
+// private.
 func (r *reader) slash() (Intent, bool) {
 	if len(r.items) < 2 || !r.items[0].punct("/") || !r.items[1].glued || r.items[1].kind != tWord {
 		return Intent{}, false
@@ -37,8 +40,10 @@ func (r *reader) slash() (Intent, bool) {
 	return in, true
 }
 
-// command reads settings and short requests. In a group they need to be addressed
-// or to name a batch.
+// command reads settings and short requests. In a group they need to be
+// addressed or to name a batch. A request is short and begins with its
+// word; a longer text that only contains the word is talk or a question
+// with its mark. The order of the table decides between two that fit.
 func (r *reader) command() (Intent, bool) {
 	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
 		return Intent{}, false
@@ -81,6 +86,7 @@ func (r *reader) command() (Intent, bool) {
 }
 
 // wholeCommand reports a text that is a command and nothing else.
+// "members?" is the command with a mark behind it.
 func (r *reader) wholeCommand(f string) bool {
 	for _, c := range commands {
 		for _, a := range strings.Split(c.groups[0], "|") {
@@ -93,6 +99,7 @@ func (r *reader) wholeCommand(f string) bool {
 }
 
 // withoutAsking drops "please show me the" from the head of a request.
+// Politeness is no part of a command.
 func withoutAsking(f string, words int) (string, int) {
 	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "the ", "a ", "our ", "my "} {
 		if rest, ok := strings.CutPrefix(f, p); ok && rest != "" {
@@ -103,7 +110,9 @@ func withoutAsking(f string, words int) (string, int) {
 	return f, words
 }
 
-// conversion reads "72f in c", "100 oe to brix": a number, a unit, another unit.
+// conversion reads "72f in c", "100 oe to brix": a number, a unit, another
+// unit. It must be the whole message: "1.032 19c in the cellar" has an
+// "in" too.
 func (r *reader) conversion() (Intent, bool) {
 	if n := len(r.items); n < 3 || n > 6 || r.items[0].kind != tNum {
 		return Intent{}, false
@@ -117,7 +126,8 @@ func (r *reader) conversion() (Intent, bool) {
 	return Intent{Kind: Question, Topic: TopicConvert, Args: q.args}, true
 }
 
-// onlyBatch is the batch of a message that is nothing but its name.
+// onlyBatch is the batch of a message that is nothing but its name. Naming
+// a batch alone means: this one from now on.
 func (r *reader) onlyBatch() int {
 	b := 0
 	for i := range r.items {
@@ -133,8 +143,9 @@ func (r *reader) onlyBatch() int {
 	return b
 }
 
-// beginsWith returns how many words of f one of the alternatives takes at its
-// beginning, 0 for none.
+// beginsWith returns how many words of f one of the alternatives takes at
+// its beginning, 0 for none. The word must end there: "list" does not
+// begin "listen".
 func beginsWith(f, alternatives string) int {
 	best := 0
 	for _, a := range strings.Split(alternatives, "|") {
@@ -145,7 +156,8 @@ func beginsWith(f, alternatives string) int {
 	return best
 }
 
-// beginsAfterName: "gorse abv", "graph gorse".
+// beginsAfterName: "gorse abv", "graph gorse". People put the batch first:
+// "gorse graph".
 func (r *reader) beginsAfterName(alternatives string) int {
 	if r.items[0].batch == 0 || len(r.items) < 2 {
 		return 0
@@ -156,8 +168,10 @@ func (r *reader) beginsAfterName(alternatives string) int {
 	return 0
 }
 
-// commandFits says how many words may follow a command. Those that take a text
-// may go on; the others must end, but for a batch's name.
+// commandFits says how many words may follow a command. Those that take a
+// text may go on; the others must end, but for a batch's name. A number in
+// the text mostly means that something is told, not asked, so only topics
+// with arguments may have one.
 func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	switch topic {
 	case TopicSugarTo, TopicHoneyTo, TopicWaterTo:
@@ -181,6 +195,8 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())
 }
 
+// hasFault reports words of smell or unknown words, with which a text is
+// hardly a request.
 func (r *reader) hasFault() bool {
 	for i := range r.items {
 		if r.items[i].is(cFault) || !r.items[i].known() {
@@ -190,6 +206,7 @@ func (r *reader) hasFault() bool {
 	return false
 }
 
+// hasNumber reports a number other than a batch's.
 func (r *reader) hasNumber() bool {
 	for i := range r.items {
 		if r.items[i].kind == tNum && !(i > 0 && r.items[i-1].punct("#")) && r.items[i].batch == 0 {
@@ -199,6 +216,8 @@ func (r *reader) hasNumber() bool {
 	return false
 }
 
+// commandArgs keeps the text for topics that need more than numbers: the
+// bot's own grammar for blends and merges reads it again.
 func (r *reader) commandArgs(q *question) {
 	switch q.topic {
 	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen:

@@ -6,8 +6,10 @@ import (
 	"time"
 )
 
-// silentMisfit: in a group an unlabelled gravity that names no batch and fits none
-// is not for the book; a bare whole number is asked.
+// silentMisfit: in a group an unlabelled gravity that names no batch and
+// fits none is not for the book; a bare whole number is asked. An asked
+// whole number is the one question that a group gets unprompted, and only
+// if it fits a batch.
 func (r *reader) silentMisfit(d *draft) (Intent, bool) {
 	if r.addressed() || len(d.scopes.batches) > 0 {
 		return Intent{}, false
@@ -26,8 +28,12 @@ func (r *reader) silentMisfit(d *draft) (Intent, bool) {
 	return Intent{}, false
 }
 
-// checkDoubles asks about a deed or an addition that was logged within 24 hours,
-// unless its step is due: then only within three hours or from another person.
+// checkDoubles asks about a deed or an addition that was logged within 24
+// hours, unless its step is due: then only within three hours or from
+// another person. Two people may each add the same sulphite: the contract
+// asks within 24 hours. When a step is due or was just reminded of, it is
+// done once more on purpose, so only a quick repeat or another person's is
+// asked.
 func (r *reader) checkDoubles(d *draft) {
 	for i := range d.claims {
 		c := &d.claims[i]
@@ -59,6 +65,8 @@ func (r *reader) checkDoubles(d *draft) {
 	}
 }
 
+// sameDayGap treats a day without hour as the same moment as anything on
+// that day.
 func sameDayGap(day, t time.Time) time.Duration {
 	if y1, m1, d1 := day.Date(); true {
 		if y2, m2, d2 := t.Date(); y1 == y2 && m1 == m2 && d1 == d2 {
@@ -68,7 +76,8 @@ func sameDayGap(day, t time.Time) time.Duration {
 	return 48 * time.Hour
 }
 
-// doubles says which deeds are noticed when they come twice.
+// doubles says which deeds are noticed when they come twice. Bubbles,
+// tastes and openings are told as often as people like.
 func doubles(deed string) bool {
 	switch deed {
 	case "note", "tasted", "fault noted", "opened", "given away", "moved", "target set", "kit serial", "kit lot", "working", "not working yet", "airlock refilled", "kit best before", "yeast lot":
@@ -77,8 +86,10 @@ func doubles(deed string) bool {
 	return true
 }
 
-// sameDeed compares a deed of the book with an entry: the same material, or the
-// same deed where nothing was put in.
+// sameDeed compares a deed of the book with an entry: the same material,
+// or the same deed where nothing was put in. The book may call the deed
+// "addition sulphite" or just "sulphite"; both spellings of it are one
+// material.
 func sameDeed(what string, e *Entry) bool {
 	w := fold(what)
 	if e.Material != "" && (e.Quantity == "addition" || e.Quantity == "topping") {
@@ -91,6 +102,7 @@ func sameDeed(what string, e *Entry) bool {
 	return w == e.Deed
 }
 
+// stepDue reports that the plan expects the deed now.
 func (b *Batch) stepDue(deed, material string) bool {
 	for _, s := range b.StepsDue {
 		if s == deed || material != "" && strings.HasSuffix(s, material) {
@@ -100,7 +112,9 @@ func (b *Batch) stepDue(deed, material string) bool {
 	return false
 }
 
-// checkAmounts asks how much, where sugar, honey, sulphite, sorbate or acid went in.
+// checkAmounts asks how much, where sugar, honey, sulphite, sorbate or
+// acid went in. These five change the wine's arithmetic; for the others an
+// empty amount only leaves the record thinner.
 func (r *reader) checkAmounts(d *draft) {
 	for i := range d.claims {
 		c := &d.claims[i]
@@ -117,7 +131,10 @@ func (r *reader) checkAmounts(d *draft) {
 // rank puts the questions in the order in which they must be asked.
 var rank = []string{"digits", "magnitude", "plausible", "is_it_a_reading", "rise", "fall", "duplicate", "gallon", "unit", "temp_unit", "amount"}
 
-// conclude makes the intent: what is stored now, what is held, what is asked.
+// conclude makes the intent: what is stored now, what is held, what is
+// asked. A question about the gravity holds back everything of its
+// message, since the temperature belongs to it and the deed may be of
+// another batch; a question about one unit holds back only that one entry.
 func (r *reader) conclude(d *draft) Intent {
 	kind, deed := d.kind()
 	in := Intent{Kind: kind, Event: deed, Batch: d.claims[0].e.BatchN}
@@ -151,7 +168,9 @@ func (r *reader) conclude(d *draft) Intent {
 	return in
 }
 
-// offer adds the likely answers.
+// offer adds the likely answers. The first option is the likeliest. Of a
+// misfit the other batches that the gravity fits are offered: a mix-up of
+// jars is the usual cause (TRADE.md 4).
 func (r *reader) offer(in *Intent, c *claim, d *draft) {
 	switch c.ask {
 	case "magnitude", "is_it_a_reading":
@@ -201,11 +220,14 @@ func (r *reader) offer(in *Intent, c *claim, d *draft) {
 	}
 }
 
-// impossible reports a value that cannot even be kept as typed.
+// impossible reports a value that cannot even be kept as typed. Keeping
+// 10.32 as typed would put a value into the book that no arithmetic can
+// use.
 func impossible(e *Entry) bool {
 	return e.Quantity == "sg" && e.Value != nil && (*e.Value < 0.95 || *e.Value > 1.25)
 }
 
+// without drops the asked value from what would be kept.
 func without(es []Entry, c *claim) []Entry {
 	out := es[:0:0]
 	for _, e := range es {
@@ -216,7 +238,8 @@ func without(es []Entry, c *claim) []Entry {
 	return out
 }
 
-// shown is the label of a value: gravities with three decimals.
+// shown is the label of a value: gravities with three decimals. Other
+// values keep the digits that the slip gives them.
 func (c *claim) shown(v float64) string {
 	if c.e.Unit == "sg" {
 		return fmtSG(v)
@@ -224,7 +247,9 @@ func (c *claim) shown(v float64) string {
 	return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + " " + c.e.Unit)
 }
 
-// withValue is the held entries with another value in place of the asked one.
+// withValue is the held entries with another value in place of the asked
+// one. Values are compared by pointer: two entries may hold the same
+// number.
 func withValue(es []Entry, c *claim, v float64) []Entry {
 	out := append([]Entry(nil), es...)
 	for i := range out {
@@ -236,6 +261,7 @@ func withValue(es []Entry, c *claim, v float64) []Entry {
 	return out
 }
 
+// whyAsked is the reason in plain words, for `hear` and for `why`.
 func (r *reader) whyAsked(c *claim) string {
 	switch c.ask {
 	case "rise":
@@ -260,170 +286,4 @@ func (r *reader) whyAsked(c *claim) string {
 		return "no unit was typed"
 	}
 	return "a bare number"
-}
-
-// manyDates asks once about a pasted page: more than five dated lines, or dates
-// more than 31 days apart.
-func (r *reader) manyDates(d *draft) (Intent, bool) {
-	seen := map[time.Time]bool{}
-	var lo, hi time.Time
-	n := 0
-	for _, c := range d.claims {
-		t := c.e.When
-		if t.Now() {
-			continue
-		}
-		if !seen[t.At] {
-			seen[t.At] = true
-			n++
-		}
-		if lo.IsZero() || t.At.Before(lo) {
-			lo = t.At
-		}
-		if t.At.After(hi) {
-			hi = t.At
-		}
-	}
-	if n <= 5 && (n < 2 || hi.Sub(lo) <= 31*24*time.Hour+12*time.Hour) {
-		return Intent{}, false
-	}
-	if in, ok := r.chooseAll(d); ok {
-		return in, true
-	}
-	es := d.entries()
-	lines := strings.Split(strings.TrimSpace(r.text), "\n")
-	return Intent{Kind: Ask, Ask: "confirm", Held: es, Batch: es[0].BatchN, Why: "a page of dated lines",
-		Args:    map[string]any{"count": len(es), "first": strings.TrimSpace(lines[0]), "last": strings.TrimSpace(lines[len(lines)-1])},
-		Options: []Option{{Label: "Take all", Entries: es}}}, true
-}
-
-// eitherOr: two gravities with "or" between them, or two for one batch and time,
-// are a question of digits.
-func (r *reader) eitherOr(d *draft) (Intent, bool) {
-	gs := d.gravities()
-	if len(gs) > 2 {
-		return r.manyGravities(gs)
-	}
-	if len(gs) != 2 {
-		return Intent{}, false
-	}
-	or := false
-	for k := gs[0].v.end; k < gs[1].v.at; k++ {
-		switch r.items[k].fold {
-		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
-			or = true
-		}
-	}
-	same := gs[0].batch == gs[1].batch && gs[0].e.When == gs[1].e.When
-	if !or && (!same || r.explains(d)) {
-		return Intent{}, false
-	}
-	if same && !or && r.fromTo(gs) {
-		for i := range d.claims {
-			if &d.claims[i] == gs[0] {
-				d.claims = append(d.claims[:i], d.claims[i+1:]...)
-				break
-			}
-		}
-		return Intent{}, false
-	}
-	if i := r.pastValue(gs); same && !or && i >= 0 {
-		for k := range d.claims {
-			if &d.claims[k] == gs[i] {
-				d.claims = append(d.claims[:k], d.claims[k+1:]...)
-				break
-			}
-		}
-		return Intent{}, false
-	}
-	in := Intent{Kind: Ask, Ask: "digits", Why: "two gravities, and one is meant"}
-	b := gs[0].batch
-	if b == 0 {
-		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
-	}
-	for _, g := range gs {
-		if b > 0 {
-			r.setBatch(&g.e, b)
-			in.Batch = g.e.BatchN
-		}
-		in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
-	}
-	in.Held = []Entry{gs[0].e}
-	return in, true
-}
-
-// manyGravities asks which of three and more is meant, where no name and no time
-// tells them apart.
-func (r *reader) manyGravities(gs []*claim) (Intent, bool) {
-	in := Intent{Kind: Ask, Ask: "digits", Held: []Entry{gs[0].e}, Why: "several gravities, and one is meant"}
-	for _, g := range gs {
-		if g.batch != gs[0].batch || g.e.When != gs[0].e.When {
-			return Intent{}, false
-		}
-		if len(in.Options) < 4 {
-			in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
-		}
-	}
-	b := gs[0].batch
-	if b == 0 {
-		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
-	}
-	if b <= 0 || b >= jointID {
-		return in, true
-	}
-	r.setBatch(&in.Held[0], b)
-	for i := range in.Options {
-		r.setBatch(&in.Options[i].Entries[0], b)
-	}
-	in.Batch = in.Held[0].BatchN
-	return in, true
-}
-
-// pastValue finds the gravity that is only mentioned: "was 1.041", "before that 1.041".
-func (r *reader) pastValue(gs []*claim) int {
-	for i, g := range gs {
-		if g.at > 0 {
-			switch r.items[g.at-1].fold {
-			case "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
-				return i
-			}
-		}
-	}
-	return -1
-}
-
-// fromTo: "from 1.050 to 1.032", "1.050 -> 1.032": the second is the reading.
-func (r *reader) fromTo(gs []*claim) bool {
-	for k := gs[0].v.end; k < gs[1].v.at; k++ {
-		switch r.items[k].fold {
-		case "to", "->", "→", ">", "down to", "now", "auf", "a", "naar":
-			return *gs[1].e.Value <= *gs[0].e.Value
-		}
-	}
-	return false
-}
-
-// futureDate asks about a date that lies ahead, or so far back that the year is in doubt.
-func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
-	for _, t := range r.times {
-		if t.vague && r.items[t.from].used == "time" {
-			if in, ok := r.chooseAll(d); ok {
-				return in, true
-			}
-			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "no day can be told"}, true
-		}
-		if t.future && r.items[t.from].used == "time" && !plan {
-			if in, ok := r.chooseAll(d); ok {
-				return in, true
-			}
-			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the time lies ahead"}, true
-		}
-		if t.far {
-			if in, ok := r.chooseAll(d); ok {
-				return in, true
-			}
-			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the date may be of this year or of last"}, true
-		}
-	}
-	return Intent{}, false
 }

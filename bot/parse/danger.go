@@ -2,8 +2,8 @@ package parse
 
 import "strings"
 
-// cry is a cry for help: it is answered if every group has one of its beginnings
-// among the words of the text.
+// cry is a cry for help: it is answered if every group has one of its
+// beginnings among the words of the text.
 type cry struct {
 	topic  string
 	groups []string // alternatives split by "|"; a blank inside means words in a row
@@ -27,6 +27,10 @@ var cries = []cry{
 }
 
 // danger recognises a cry for help anywhere in the text, whoever sends it.
+// It runs before everything else and on the folded text alone, so that no
+// slip of the grammar can stand between a cry and its answer. It would
+// rather answer once too often; a group is told the text once, that is
+// all.
 func (r *reader) danger() string {
 	f := fold(r.text)
 	for _, c := range cries {
@@ -44,12 +48,16 @@ func (r *reader) danger() string {
 	return ""
 }
 
-// gasHeadache: a headache alone is gas only where the place says so.
+// gasHeadache: a headache alone is gas only where the place says so. A
+// headache with a cellar in the sentence is taken seriously; one with
+// homework is not.
 func (r *reader) gasHeadache(f string) bool {
 	return hasAny(f, "dizzy|faint|collapsed|unconscious|passed out") || hasAny(f, "cellar|vat|ferment|tank|co2|stirring|basement")
 }
 
 // hasAny reports one of the alternatives at the beginning of a word of f.
+// Alternatives of up to three letters must be whole words: "he" is not
+// "here", "am" not "amount".
 func hasAny(f, alternatives string) bool {
 	for len(alternatives) > 0 {
 		a := alternatives
@@ -75,4 +83,5 @@ func hasAny(f, alternatives string) bool {
 	return false
 }
 
+// letter counts every byte of a letter outside ASCII as one too.
 func letter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 0x80 }

@@ -6,8 +6,9 @@ import (
 	"time"
 )
 
-// date takes a date in figures at item k: "2026-05-04", "3.5.", "03.05.2026",
-// "12/5", "4 may", "4th of may".
+// date takes a date in figures at item k: "2026-05-04", "3.5.",
+// "03.05.2026", "12/5", "4 may", "4th of may". It is tried at every number
+// that no day has claimed yet; a weekday before a date belongs to it.
 func (p *timeParser) date(k int) int {
 	it := &p.r.items[k]
 	if p.hasDay && !p.soft && !p.weekdayOnly(k) {
@@ -25,7 +26,8 @@ func (p *timeParser) date(k int) int {
 	return p.dotDate(k)
 }
 
-// weekdayOnly lets a date follow its weekday: "Sun 12 Apr".
+// weekdayOnly lets a date follow its weekday: "Sun 12 Apr". The date wins:
+// nobody checks the calendar before typing a weekday.
 func (p *timeParser) weekdayOnly(k int) bool {
 	for j := k - 1; j >= 0 && j >= k-2; j-- {
 		if p.r.items[j].is(cWeekday) {
@@ -35,7 +37,8 @@ func (p *timeParser) weekdayOnly(k int) bool {
 	return false
 }
 
-// codeDate reads an ISO date or one with points and a year.
+// codeDate reads an ISO date or one with points and a year. Two-digit
+// years are of this century.
 func (p *timeParser) codeDate(s string) int {
 	for _, layout := range []string{"2006-01-02", "2.1.2006", "2.1.06", "2-1-2006", "2006.01.02"} {
 		if t, err := time.ParseInLocation(layout, s, p.now.Location()); err == nil && plausibleYear(t.Year(), p.now) {
@@ -46,9 +49,12 @@ func (p *timeParser) codeDate(s string) int {
 	return 0
 }
 
+// plausibleYear keeps other numbers of four digits from being years.
 func plausibleYear(y int, now time.Time) bool { return y > now.Year()-60 && y < now.Year()+3 }
 
-// dayMonth reads "4 may", "4th of may 2026", "3. Mai".
+// dayMonth reads "4 may", "4th of may 2026", "3. Mai". "1.035 may 4" is no
+// fourth date form: the number before the month has a point and is passed
+// over.
 func (p *timeParser) dayMonth(k int) int {
 	items := p.r.items
 	d, ok := dayNumber(&items[k])
@@ -79,6 +85,8 @@ func (p *timeParser) dayMonth(k int) int {
 }
 
 // monthFirst reads "may 4", "april 30th". A month's name alone is no date.
+// "may" is also a verb: without a day behind it the month is no date, and
+// a number with a unit is no day.
 func (p *timeParser) monthFirst(k int) int {
 	items := p.r.items
 	if p.hasDay && !p.soft && !p.weekdayOnly(k) || k+1 >= len(items) {
@@ -96,6 +104,7 @@ func (p *timeParser) monthFirst(k int) int {
 	return p.setMonthDay(m, d, j) - k
 }
 
+// dayNumber reads a whole number from 1 to 31.
 func dayNumber(it *item) (int, bool) {
 	if it.kind != tNum || !it.num.whole() || it.num.val < 1 || it.num.val > 31 {
 		return 0, false
@@ -104,7 +113,8 @@ func dayNumber(it *item) (int, bool) {
 }
 
 // setMonthDay keeps the date, with the year that may follow at item j, and
-// returns the item after it.
+// returns the item after it. A gravity typed without its point looks like
+// a year (1048), so a year must be near now.
 func (p *timeParser) setMonthDay(m, d, j int) int {
 	y := 0
 	if j < len(p.r.items) {
@@ -117,7 +127,9 @@ func (p *timeParser) setMonthDay(m, d, j int) int {
 	return j
 }
 
-// setYMD keeps a date; without a year it is the newest that is not in the future.
+// setYMD keeps a date; without a year it is the newest that is not in the
+// future. 29 February goes back to the newest year that had one. A day
+// that no year has is refused.
 func (p *timeParser) setYMD(y, m, d int) bool {
 	given := y > 0
 	if !given {
@@ -139,8 +151,10 @@ func (p *timeParser) setYMD(y, m, d int) bool {
 	return true
 }
 
-// slashDate reads "12/5" and "12/5/26" in the order of the house: the month first
-// in the US. A fraction before a unit is none.
+// slashDate reads "12/5" and "12/5/26" in the order of the house: the
+// month first in the US. A fraction before a unit is none. Of 12/5 and
+// 5/12 only the house knows which comes first; where one of them is above
+// twelve the order is plain.
 func (p *timeParser) slashDate(k int) int {
 	items := p.r.items
 	if k+2 >= len(items) || !items[k+1].punct("/") || !items[k+1].glued || !items[k+2].glued {
@@ -169,7 +183,9 @@ func (p *timeParser) slashDate(k int) int {
 	return n
 }
 
-// dotDate reads "3.5." with its closing point, day before month.
+// dotDate reads "3.5." with its closing point, day before month. Without
+// the closing point "3.5" is a number. German, Czech, Polish and Nordic
+// households write dates so.
 func (p *timeParser) dotDate(k int) int {
 	items := p.r.items
 	it := &items[k]
@@ -191,7 +207,10 @@ func (p *timeParser) dotDate(k int) int {
 	return 2
 }
 
-// agoAt reads "2 days ago", "an hour ago", "vor 2 Tagen", "il y a 3 jours".
+// agoAt reads "2 days ago", "an hour ago", "vor 2 Tagen", "il y a 3
+// jours". Both orders are read: the word for "ago" stands behind in
+// English, Dutch, Polish and Italian, before in German, French, Spanish
+// and Czech.
 func (p *timeParser) agoAt(k int) int {
 	items := p.r.items
 	j := k
@@ -226,8 +245,9 @@ func (p *timeParser) agoAt(k int) int {
 	return end - k
 }
 
-// dayOfBatch reads "day 5": days since the yeast went in. Without that date the
-// number is still no reading.
+// dayOfBatch reads "day 5": days since the yeast went in. Without that
+// date the number is still no reading. Today's count, and one that would
+// lie ahead, mean now: people count from one or from nought.
 func (p *timeParser) dayOfBatch(k int) int {
 	items := p.r.items
 	if items[k].name(cUnit) != "day" || k+1 >= len(items) || items[k+1].kind != tNum || !items[k+1].num.whole() || items[k+1].num.val > 400 || gravityShaped(items[k+1].num) {
@@ -251,6 +271,9 @@ func (p *timeParser) dayOfBatch(k int) int {
 	return 2
 }
 
+// back goes days on the calendar of the house, never in steps of 24 hours:
+// on the day of a clock change they differ. Hours and minutes are steps of
+// time.
 func (p *timeParser) back(n float64, unit string) {
 	switch unit {
 	case "day":

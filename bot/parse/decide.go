@@ -5,9 +5,12 @@ import (
 	"time"
 )
 
-// decide weighs the claims against what is known: who is listening, which batch,
-// what fits. It stores what is certain, asks what is not, and keeps silent where
-// the message is not the cellar's.
+// decide weighs the claims against what is known: who is listening, which
+// batch, what fits. It stores what is certain, asks what is not, and keeps
+// silent where the message is not the cellar's. Refusals come first, then
+// what the whole message makes doubtful (a page, two numbers, a date),
+// then the batch, then each number against its batch. Every step either
+// ends in an intent or leaves the claims a little more certain.
 func (r *reader) decide(d *draft, plan bool) Intent {
 	if why := r.unwelcome(d); why != "" {
 		if d.q != nil {
@@ -51,6 +54,7 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 	return r.conclude(d)
 }
 
+// entries are all claims as entries, for a question that holds them back.
 func (d *draft) entries() []Entry {
 	es := make([]Entry, 0, len(d.claims))
 	for _, c := range d.claims {
@@ -59,8 +63,15 @@ func (d *draft) entries() []Entry {
 	return es
 }
 
+// kind is the event of the message, by the deed or addition that stands
+// first; a message without any is readings.
 func (d *draft) kind() (Kind, string) {
 	if len(d.deeds) > 0 {
+		for _, c := range d.claims {
+			if c.e.Deed == "addition" && c.at < d.deeds[0].at {
+				return Event, "addition"
+			}
+		}
 		return Event, d.deeds[0].name
 	}
 	for _, c := range d.claims {
@@ -71,7 +82,9 @@ func (d *draft) kind() (Kind, string) {
 	return Readings, ""
 }
 
-// chooseAll gives every claim its batch, or asks for the one that is missing.
+// chooseAll gives every claim its batch, or asks for the one that is
+// missing. Gravities help to choose: with no name, reply or active batch
+// the only one that they fit is meant. In a group that none fits, silence.
 func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	kind, deed := d.kind()
 	ok := deedChoice(deed)
@@ -126,6 +139,8 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 }
 
 // askUnknown stores what names an open batch and asks about the rest.
+// "gorse 1.031, plum 1.050" with no plum open: the gorse is certain and
+// goes in at once.
 func (r *reader) askUnknown(d *draft) (Intent, bool) {
 	var held []Entry
 	var known []claim
@@ -155,7 +170,8 @@ func (r *reader) askUnknown(d *draft) (Intent, bool) {
 	return in, true
 }
 
-// certain is the claim itself if its gravity can be compared.
+// certain is the claim itself if its gravity can be compared. A gravity
+// that is asked about anyway cannot help to choose the batch.
 func (d *draft) certain(c *claim) []*claim {
 	if c.ask == "" && c.e.Quantity == "sg" && *c.e.Value >= askLow && *c.e.Value <= askHigh {
 		return []*claim{c}
@@ -163,7 +179,8 @@ func (d *draft) certain(c *claim) []*claim {
 	return nil
 }
 
-// magnitudeAnywhere offers the slip of a gravity for which no batch is chosen yet.
+// magnitudeAnywhere offers the slip of a gravity for which no batch is
+// chosen yet. With no batch chosen a slip counts if it fits any open one.
 func (r *reader) magnitudeAnywhere(d *draft) (Intent, bool) {
 	for _, c := range d.gravities() {
 		if v := *c.e.Value; v >= askLow && v <= askHigh || c.v == nil {
@@ -177,7 +194,9 @@ func (r *reader) magnitudeAnywhere(d *draft) (Intent, bool) {
 	return Intent{}, false
 }
 
-// joinOwn: a lone temperature within ten minutes joins one's own newest gravity.
+// joinOwn: a lone temperature within ten minutes joins one's own newest
+// gravity. Gravity and temperature often come as two messages (DESIGN.md
+// 5), also when another batch is the active one by now.
 func (r *reader) joinOwn(d *draft) int {
 	l := r.ctx.LastEntry
 	if l == nil || len(d.claims) != 1 || d.claims[0].e.Quantity != "temp" || l.Quantity != "sg" || !r.ownLast() {
@@ -194,6 +213,7 @@ func (r *reader) joinOwn(d *draft) int {
 	return 0
 }
 
+// gravities are the claims of quantity sg, in the order of the text.
 func (d *draft) gravities() []*claim {
 	var out []*claim
 	for i := range d.claims {
@@ -204,7 +224,10 @@ func (d *draft) gravities() []*claim {
 	return out
 }
 
-// checkGravities compares every gravity with its limits and with its batch.
+// checkGravities compares every gravity with its limits and with its
+// batch. Readings of the same message count as neighbours of those behind
+// them, so that a dated list is judged like the same readings sent one by
+// one.
 func (r *reader) checkGravities(d *draft) {
 	explained := r.explains(d)
 	extra := map[int][]Reading{}
@@ -238,8 +261,9 @@ func (r *reader) checkGravities(d *draft) {
 	}
 }
 
-// slipsFor are the values one slip away: of a reading those that fit the batch, of
-// a start gravity those of a must, of a target any gravity.
+// slipsFor are the values one slip away: of a reading those that fit the
+// batch, of a start gravity those of a must, of a target any gravity. The
+// value itself is never changed here; it is only offered.
 func (r *reader) slipsFor(c *claim, at time.Time) []float64 {
 	if c.e.Quantity == "sg" {
 		return r.fittingSlips(c.v.n, c.batch, at)
@@ -257,7 +281,9 @@ func (r *reader) slipsFor(c *claim, at time.Time) []float64 {
 	return out
 }
 
-// reading is a gravity of the message with the temperature that stands beside it.
+// reading is a gravity of the message with the temperature that stands
+// beside it. The cap's temperature is not the sample's. A temperature in
+// doubt corrects nothing.
 func (d *draft) reading(c *claim) Reading {
 	out := Reading{SG: *c.e.Value}
 	for i := range d.claims {
@@ -275,8 +301,9 @@ func (d *draft) reading(c *claim) Reading {
 	return out
 }
 
-// recentlySweetened: sugar, honey, juice, fruit, water or a blend that went in
-// since the last reading explains a rise or a fall.
+// recentlySweetened: sugar, honey, juice, fruit, water or a blend that
+// went in since the last reading explains a rise or a fall. Deeds before
+// the last reading explain nothing any more: it has them in it.
 func (b *Batch) recentlySweetened(at time.Time) bool {
 	for _, x := range b.Recent {
 		if x.When.Before(b.LastWhen) || x.When.After(at) {
@@ -291,7 +318,9 @@ func (b *Batch) recentlySweetened(at time.Time) bool {
 	return false
 }
 
-// explains reports that the message itself says why the gravity jumps.
+// explains reports that the message itself says why the gravity jumps. The
+// words for before and after are said around sugar and water; beside a
+// meal they are part of a time and do not count.
 func (r *reader) explains(d *draft) bool {
 	for i := range d.claims {
 		switch d.claims[i].e.Material {
@@ -313,174 +342,4 @@ func (r *reader) explains(d *draft) bool {
 		}
 	}
 	return false
-}
-
-// unwelcome says why a message is not for the book at all; "" if it may be.
-func (r *reader) unwelcome(d *draft) string {
-	named := len(d.scopes.batches) > 0 || r.replyBatch() > 0
-	labelled := false
-	for i := range d.claims {
-		c := &d.claims[i]
-		if c.v != nil && c.v.label && c.e.Quantity != "temp" && c.e.Quantity != "ambient_temp" || strings.HasPrefix(c.e.Quantity, "kit_") {
-			labelled = true
-		}
-	}
-	if d.w.others > 0 && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
-		return "somebody else's"
-	}
-	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) {
-		return "it speaks of something else"
-	}
-	if !r.ctx.Group || r.addressed() {
-		return r.privateDoubt(d, labelled, named)
-	}
-	return r.groupDoubt(d, labelled, named)
-}
-
-// plainPair reports a gravity with its point and a temperature with its unit, in
-// private: enough to be a reading whatever else is said.
-func (r *reader) plainPair(d *draft) bool {
-	g, t := false, false
-	for _, c := range d.claims {
-		if c.v == nil {
-			continue
-		}
-		g = g || c.e.Quantity == "sg" && c.v.n.decimals == 3
-		t = t || c.e.Quantity == "temp" && c.v.label
-	}
-	return g && t && r.addressed()
-}
-
-func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
-
-// privateDoubt keeps chatter out of a private chat's book.
-func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
-	if labelled || named || len(d.deeds) > 0 && d.deeds[0].name != "working" {
-		if d.w.other > 0 && d.w.unknown > 0 && !named {
-			return "it speaks of something else"
-		}
-		return ""
-	}
-	if r.plainPair(d) {
-		return ""
-	}
-	limit := 3
-	if len(d.gravities()) == 0 {
-		limit = 1
-	}
-	if d.w.unknown > limit {
-		return "too many words that are not the cellar's"
-	}
-	return ""
-}
-
-// groupDoubt lets through only what is plainly the cellar's.
-func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
-	kind, deed := d.kind()
-	switch {
-	case d.unnamed:
-		return "it names no open batch"
-	case named && d.w.unknown+d.w.other <= 2:
-		return ""
-	case d.w.unknown > 0 || d.w.other > 0:
-		if !(labelled && d.w.other == 0 && d.w.unknown <= 1 && len(d.gravities()) > 0) {
-			return "words that are not the cellar's"
-		}
-	case kind == Event:
-		return r.bareDeed(d, deed)
-	}
-	if len(d.gravities()) == 0 && !labelled {
-		return "no gravity, no name"
-	}
-	if gs := d.gravities(); len(gs) > 0 && gs[0].ask == "is_it_a_reading" {
-		return "a doubt, not a reading"
-	}
-	if gs := d.gravities(); !labelled && len(gs) > 0 && len(d.deeds) == 0 {
-		return r.plainGravity(gs[0])
-	}
-	return ""
-}
-
-// plainGravity lets an unlabelled gravity into a group's book only among words that
-// say nothing else: "1.031 today" is the cellar's, "1.04 each" may be anything's.
-func (r *reader) plainGravity(c *claim) string {
-	words := 0
-	for i := range r.items {
-		it := &r.items[i]
-		if it.kind != tWord || it.used != "" || it.batch > 0 {
-			continue
-		}
-		words++
-		if it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cObs) && !it.is(cVessel) || it.is(cApprox) {
-			continue
-		}
-		switch it.fold {
-		case "it", "it's", "its", "is", "at", "now", "reads", "reading", "says", "shows", "just", "still", "down", "to", "the", "in", "on", "got", "took", "did", "measured", "this", "time", "today's", "read", "looks", "looking", "good", "nice", "nicely", "so", "and", "finally", "i", "i've", "we", "we've", "have", "a", "latest", "done", "down to", "dropped to", "checked", "with", "already", "i'm":
-			continue
-		}
-		return "words that are not plainly the cellar's"
-	}
-	if c.v != nil && words > 0 && c.v.n.decimals != 3 {
-		return "digits that may be a price or a count"
-	}
-	return ""
-}
-
-// bareDeed allows a deed that is the whole message and fits the only open batch.
-func (r *reader) bareDeed(d *draft, deed string) string {
-	if len(d.gravities()) > 0 {
-		return ""
-	}
-	open := 0
-	for i := range r.ctx.Batches {
-		b := &r.ctx.Batches[i]
-		if b.bottled() {
-			continue
-		}
-		open++
-		if !stageFits(deed, b) {
-			return "the deed does not fit the stage"
-		}
-	}
-	if open != 1 {
-		return "a deed that names no batch"
-	}
-	switch deed {
-	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
-		return "a vague deed that names no batch"
-	}
-	for i := range d.claims {
-		switch d.claims[i].e.Material {
-		case "sugar", "honey", "water", "juice", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
-			return "it may be the kitchen's"
-		}
-	}
-	for i := range r.items {
-		it := &r.items[i]
-		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
-			return "more than a bare deed"
-		}
-	}
-	return ""
-}
-
-// stageFits says whether a deed belongs to the stage of a batch.
-func stageFits(deed string, b *Batch) bool {
-	s := b.Stage
-	young := s == "must" || s == "lag" || s == "primary" || s == ""
-	switch deed {
-	case "pitched":
-		return s == "must" || s == "" || s == "lag"
-	case "working", "not working yet":
-		return s == "lag" || s == "must" || s == ""
-	case "punched down", "strained", "pressed":
-		return young || s == "secondary"
-	case "racked", "topped up", "degassed", "airlock refilled", "blended":
-		return s != "must" && !b.bottled()
-	case "bottled", "stabilised", "fined", "sweetened", "cold stabilising started":
-		return !young && !b.bottled()
-	case "opened", "given away", "laid down", "labelled":
-		return b.bottled()
-	}
-	return !b.bottled() || deed == "tasted" || deed == "note"
 }

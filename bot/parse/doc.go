@@ -1,4 +1,50 @@
 // Package parse turns the text of a message into an Intent: what would be
 // stored, what is asked, and why. It is pure: what it knows of batches, time and
 // people comes in a Context, and it never touches a clock or a database.
+//
+// # The way of a message
+//
+// A scanner cuts the text into tokens with their place (scan.go); torn and
+// spoken numbers are joined (mend.go, spoken.go) and letters folded (fold.go), so
+// that "Gęstość" and "gestosc" are one word. The tokens become items: numbers,
+// batch names (names.go) and forms of the lexicon (lexicon.go, lexicon/*.txt),
+// the longest first, a slip forgiven in long words (typo.go). An item keeps every
+// sense that its word has in any of the ten languages; which one holds is decided
+// by what stands around it, not by the order of rules.
+//
+// Grammars then claim items, each leaving what it does not know to the next:
+//
+//   - danger.go: cries for help, before everything else;
+//   - answer.go: answers to the bot's own question;
+//   - when.go, date.go, clock.go: times, past by default;
+//   - repair.go, corrected.go: undo, "no, 1.026", "that was sunday";
+//   - command.go, setting.go, question.go, topics.go: what is asked or set;
+//   - newbatch.go: a batch begun;
+//   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
+//     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
+//     (numbers without), measured.go (their limits) and scope.go (which name and
+//     which time governs which number).
+//
+// What comes out are claims: candidate entries with the doubts about each. The
+// policy weighs them against the context: welcome.go (is it for the book at
+// all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
+// number fit it), decide.go, doubt.go and conclude.go (store, ask, refuse or keep
+// silent; what is held while a question is open, and which answers are likely).
+//
+// intent.go has the types that the conversation works with, json.go the input
+// and output of `hear --json`, explain.go the words of `hear`.
+//
+// # Adding to it
+//
+// A new word is a line in lexicon/*.txt, never a branch of code: "class name:
+// form; form". A form may be several words. Words that are one letter from a word
+// of the cellar and mean something else go under "guard". A new message goes into
+// testdata/messages.txt with what it should mean before the code is touched; no
+// message is special-cased.
+//
+// # Ambiguity
+//
+// Whatever is certain is stored, whatever is ambiguous is asked, and what is not
+// the cellar's is ignored. In a group silence is the default: a false log there
+// is the worst mistake, worse than a reading lost, which somebody types again.
 package parse

@@ -5,7 +5,9 @@ import (
 	"strings"
 )
 
-// words explains each run of the text.
+// words explains each run of the text. Ends of lines are left out;
+// everything else is there, in order, so that a reader sees what meant
+// nothing.
 func (r *reader) words() []Word {
 	ws := make([]Word, 0, len(r.items))
 	for i := range r.items {
@@ -35,7 +37,8 @@ func (r *reader) words() []Word {
 	return ws
 }
 
-// note names the lexicon's word for the item.
+// note names the lexicon's word for the item. The language of a foreign
+// word is told with it.
 func (it *item) note() string {
 	if len(it.senses) == 0 {
 		return ""
@@ -54,9 +57,10 @@ func (it *item) note() string {
 	return n
 }
 
-// Explain tells in plain lines what was understood of a text, word by word, what
-// would be stored, and why something was asked, ignored or refused. It wants an
-// intent made with Context.Explain.
+// Explain tells in plain lines what was understood of a text, word by
+// word, what would be stored, and why something was asked, ignored or
+// refused. It wants an intent made with Context.Explain. The same lines
+// serve `hear` without --json and the test that a question has a reason.
 func Explain(in Intent, text string) []string {
 	out := []string{fmt.Sprintf("%q", text)}
 	for _, w := range in.Words {
@@ -88,7 +92,8 @@ func Explain(in Intent, text string) []string {
 	return out
 }
 
-// line shows an entry: batch, quantity, value, unit, time.
+// line shows an entry: batch, quantity, value, unit, time. Held and stored
+// entries look alike, to be compared.
 func (e *Entry) line() string {
 	parts := []string{e.Quantity}
 	if e.Batch != "" {

@@ -7,7 +7,9 @@ import (
 	"mustbook/ferment/liquid"
 )
 
-// instant is the moment that stands for an entry's time: noon of a day without hour.
+// instant is the moment that stands for an entry's time: noon of a day
+// without hour. DESIGN.md 7: where an instant is needed, a day without an
+// hour is noon there.
 func (w When) instant(now time.Time) time.Time {
 	if w.Now() {
 		return now
@@ -19,8 +21,9 @@ func (w When) instant(now time.Time) time.Time {
 	return w.At
 }
 
-// order is where an entry stands among others: a day without hour comes after what
-// the book has of that day, in the order typed.
+// order is where an entry stands among others: a day without hour comes
+// after what the book has of that day, in the order typed. Never after
+// now, or a reading of this morning would lie ahead of the book.
 func (w When) order(now time.Time) time.Time {
 	if !w.Day || w.Now() {
 		return w.instant(now)
@@ -33,8 +36,11 @@ func (w When) order(now time.Time) time.Time {
 	return end
 }
 
-// neighbours finds the readings before and after an instant. Without a list of
-// readings the last gravity and the start gravity stand for it.
+// neighbours finds the readings before and after an instant. Without a
+// list of readings the last gravity and the start gravity stand for it.
+// The start gravity stands at the pitch, which makes late entries of the
+// first days comparable. Of two at the same instant the later typed one
+// counts.
 func (b *Batch) neighbours(at time.Time, extra []Reading) (before, after *Reading) {
 	consider := func(r Reading) {
 		if r.SG == 0 {
@@ -67,9 +73,11 @@ func (b *Batch) neighbours(at time.Time, extra []Reading) (before, after *Readin
 	return before, after
 }
 
-// misfit says how a gravity does not fit a batch: "rise", "fall", "plausible" for
-// a first reading that is no must's, "" where it fits. Two readings of known
-// temperature are compared at 20 °C, others as typed.
+// misfit says how a gravity does not fit a batch: "rise", "fall",
+// "plausible" for a first reading that is no must's, "" where it fits. Two
+// readings of known temperature are compared at 20 °C, others as typed.
+// The reading after it limits it from below only: a rise from there to
+// here would have been noticed when that one was typed.
 func (b *Batch) misfit(r Reading, at time.Time, extra []Reading) string {
 	before, after := b.neighbours(at, extra)
 	if before == nil {
@@ -94,7 +102,8 @@ func (b *Batch) misfit(r Reading, at time.Time, extra []Reading) string {
 	return ""
 }
 
-// below is how far reading r lies below o, at 20 °C where both temperatures are known.
+// below is how far reading r lies below o, at 20 °C where both
+// temperatures are known. Positive: r is lower than o.
 func (b *Batch) below(r, o Reading) float64 {
 	if r.TempC != nil && o.TempC != nil {
 		x, ok1 := b.at20(r)
@@ -106,16 +115,20 @@ func (b *Batch) below(r, o Reading) float64 {
 	return o.SG - r.SG
 }
 
-// at20 corrects a reading by its sample's temperature, taken by an instrument of
-// 20 °C: of two readings of one instrument only the difference counts here.
+// at20 corrects a reading by its sample's temperature, taken by an
+// instrument of 20 °C: of two readings of one instrument only the
+// difference counts here. Outside 5–35 °C the correction refuses, and both
+// count as typed.
 func (b *Batch) at20(r Reading) (float64, bool) {
 	m := liquid.Mix{OG: liquid.Gravity(b.OG), Pitched: !b.Pitched.IsZero()}
 	g, err := liquid.Hydrometer{}.At20(liquid.Gravity(r.SG), liquid.Celsius(*r.TempC), m)
 	return float64(g), err == nil
 }
 
-// misfitWhen is misfit at the time of an entry. Of a day without hour nobody knows
-// whether it was before or after what the book has of that day: it fits if either does.
+// misfitWhen is misfit at the time of an entry. Of a day without hour
+// nobody knows whether it was before or after what the book has of that
+// day: it fits if either does. The book sorts such a day by the order
+// typed, but the household may well have read before what it typed after.
 func (b *Batch) misfitWhen(r Reading, w When, now time.Time, extra []Reading) string {
 	m := b.misfit(r, w.order(now), extra)
 	if m != "" && w.Day && b.misfit(r, w.At, extra) == "" {
@@ -124,4 +137,6 @@ func (b *Batch) misfitWhen(r Reading, w When, now time.Time, extra []Reading) st
 	return m
 }
 
+// early reports a batch whose ferment is not proven yet, or of which
+// nothing is known.
 func early(stage string) bool { return stage == "must" || stage == "lag" || stage == "" }

@@ -6,8 +6,9 @@ import (
 	"unicode/utf8"
 )
 
-// folds maps a letter with a mark to the plain letters that a phone without the
-// mark would type. Only the letters of the languages of the lexicon are here.
+// folds maps a letter with a mark to the plain letters that a phone
+// without the mark would type. Only the letters of the languages of the
+// lexicon are here.
 var folds = map[rune]string{
 	'à': "a", 'á': "a", 'â': "a", 'ã': "a", 'ä': "a", 'å': "a", 'ą': "a", 'æ': "ae",
 	'ç': "c", 'ć': "c", 'č': "c", 'ď': "d", 'đ': "d",
@@ -19,8 +20,10 @@ var folds = map[rune]string{
 	'ź': "z", 'ż': "z", 'ž': "z", '’': "'", '‘': "'", '´': "'", '`': "'",
 }
 
-// fold lowers a word and takes the marks off its letters, so that "Gęstość" and
-// "gestosc" are the same word.
+// fold lowers a word and takes the marks off its letters, so that
+// "Gęstość" and "gestosc" are the same word. Plain lower-case ASCII, most
+// words, is returned as it is without a copy. Combining marks are dropped,
+// as some phones send the letter and its mark apart.
 func fold(s string) string {
 	plain := true
 	for i := 0; i < len(s); i++ {

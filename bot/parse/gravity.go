@@ -15,8 +15,10 @@ const (
 	tiny                = 1e-9
 )
 
-// gravityShaped reports a number that looks like a gravity by its digits alone:
-// "1.048", ".998", "1,05", "1048", "998".
+// gravityShaped reports a number that looks like a gravity by its digits
+// alone: "1.048", ".998", "1,05", "1048", "998". Four decimals come from
+// digital instruments. Two below 1.00 lack a digit and are asked
+// elsewhere.
 func gravityShaped(n number) bool {
 	if n.fraction || n.val < 0 {
 		return false
@@ -30,12 +32,15 @@ func gravityShaped(n number) bool {
 	return wholeGravity(n)
 }
 
-// wholeGravity reports a gravity typed without its point.
+// wholeGravity reports a gravity typed without its point. In a group a
+// whole number is only ever asked about: rooms, trains and years look the
+// same.
 func wholeGravity(n number) bool {
 	return n.whole() && (len(n.digits) == 4 && n.val >= 1000 && n.val <= 1200 || len(n.digits) == 3 && n.val >= 975)
 }
 
-// gravityValue is the gravity that the digits mean.
+// gravityValue is the gravity that the digits mean. 1048 is 1.048; digits
+// with a point mean what they say.
 func gravityValue(n number) float64 {
 	if n.whole() && n.val >= 900 && n.val < 1300 {
 		return round3(n.val / 1000)
@@ -43,9 +48,11 @@ func gravityValue(n number) float64 {
 	return n.val
 }
 
+// round3 rounds to the third decimal, the last that a stem shows.
 func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
 
-// tooFewDigits reports "1.0", "1.1" and "0.99": a gravity with digits missing.
+// tooFewDigits reports "1.0", "1.1" and "0.99": a gravity with digits
+// missing. Two decimals above one lack nothing: 1.07 is 1.070 (contract).
 func tooFewDigits(n number) bool {
 	if n.decimals < 1 || n.fraction {
 		return false
@@ -53,8 +60,11 @@ func tooFewDigits(n number) bool {
 	return n.decimals == 1 && n.val >= 0.9 && n.val <= 1.2 || n.decimals == 2 && n.val < 1 && n.val >= 0.9
 }
 
-// slips lists the gravities that one slip of the fingers makes of the digits: the
-// point moved, one zero lost behind it, two neighbours swapped, or the "1.0" left off.
+// slips lists the gravities that one slip of the fingers makes of the
+// digits: the point moved, one zero lost behind it, two neighbours
+// swapped, or the "1.0" left off. At most three decimals and six digits: a
+// longer number is no gravity with one slip, and a fourth decimal would
+// make two values of one.
 func slips(n number) []float64 {
 	var out []float64
 	add := func(s string) {
@@ -76,6 +86,9 @@ func slips(n number) []float64 {
 	point := len(d)
 	if n.decimals >= 0 {
 		point -= n.decimals
+	}
+	if d[0] == '9' {
+		add("0." + d)
 	}
 	for p := 1; p < len(d); p++ { // the point moved, or left out
 		if p != point {
@@ -104,6 +117,7 @@ func slips(n number) []float64 {
 	return out
 }
 
+// trimZero drops zeros that a moved point leaves at the end.
 func trimZero(s string) string {
 	for len(s) > 2 && s[len(s)-1] == '0' {
 		s = s[:len(s)-1]
@@ -111,7 +125,9 @@ func trimZero(s string) string {
 	return s
 }
 
+// fmtValue shows a number with no more digits than it needs.
 func fmtValue(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// fmtSG shows a gravity with its three decimals.
+// fmtSG shows a gravity with its three decimals. 1.07 is shown as 1.070,
+// the way a stem is read.
 func fmtSG(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }

@@ -5,8 +5,8 @@ import "strings"
 // nick is a nickname of a batch, folded word by word.
 type nick []string
 
-// item is a unit of the grammar: a number, or a run of words that the lexicon or a
-// batch's name holds together.
+// item is a unit of the grammar: a number, or a run of words that the
+// lexicon or a batch's name holds together.
 type item struct {
 	kind       tokenKind
 	start, end int
@@ -21,7 +21,8 @@ type item struct {
 	used       string
 }
 
-// is reports whether the item can play that part.
+// is reports whether the item can play that part. A linear search: no word
+// has more than a handful of senses.
 func (it *item) is(c class) bool {
 	for i := range it.senses {
 		if it.senses[i].class == c {
@@ -32,6 +33,8 @@ func (it *item) is(c class) bool {
 }
 
 // name is the canonical word of the item in that class, "" if it has none.
+// Where it has two of one class, the first language of the lexicon's order
+// decides.
 func (it *item) name(c class) string {
 	for i := range it.senses {
 		if it.senses[i].class == c {
@@ -41,14 +44,18 @@ func (it *item) name(c class) string {
 	return ""
 }
 
+// punct reports that very sign.
 func (it *item) punct(s string) bool { return it.kind == tPunct && it.text == s }
 
-// breaks reports a sign that ends a clause.
+// breaks reports a sign that ends a clause. The point of a date has been
+// claimed by then and breaks nothing.
 func (it *item) breaks() bool {
 	return it.kind == tLine || it.kind == tPunct && (it.text == "," || it.text == ";" || it.text == "." || it.text == "?" || it.text == "!" || it.text == "/" || it.text == "|")
 }
 
-// known reports whether the word means anything here; a guard word does not.
+// known reports whether the word means anything here; a guard word does
+// not. Codes and numbers are never unknown words: they are judged by what
+// they are near.
 func (it *item) known() bool {
 	if it.kind != tWord && it.kind != tCode || it.batch > 0 || it.used != "" {
 		return true
@@ -75,10 +82,13 @@ type reader struct {
 	remark  []bool   // of each item: its clause speaks of smell or taste
 	plain   int8     // cached onlyKnown: 1 yes, 2 no
 
+	toppedBy string // the batch that another was topped up with
+
 	begins bool // the message begins a batch: a volume is the batch's
 }
 
-// read cuts, folds and looks up the words of a message.
+// read cuts, folds and looks up the words of a message. Spoken and torn
+// numbers are joined first, since a name may hold a number too.
 func (r *reader) read() {
 	toks := joinSpoken(mend(r.text, scan(r.text)))
 	r.names = make([][]string, len(r.ctx.Batches))
@@ -98,7 +108,9 @@ func (r *reader) read() {
 	r.nameBeginnings()
 }
 
-// take appends the item that begins at token i and returns its length in tokens.
+// take appends the item that begins at token i and returns its length in
+// tokens. Names come before the lexicon: a batch may be called "honey" or
+// "may". Only then is a near miss looked for, and only for whole words.
 func (r *reader) take(toks []token, i int) int {
 	t := &toks[i]
 	it := item{kind: t.kind, start: t.start, end: t.end, text: t.text, fold: t.fold, num: t.num, glued: t.glued}

@@ -64,9 +64,11 @@ type lineBatch struct {
 	} `json:"recent_events"`
 }
 
-// DecodeLine reads one line of the input. An error begins with the line's number.
-// Times without a zone are in the zone of now. A missing context is a private chat
-// of a metric house without batches.
+// DecodeLine reads one line of the input. An error begins with the line's
+// number. Times without a zone are in the zone of now. A missing context
+// is a private chat of a metric house without batches. Unknown keys are
+// ignored, and kinds and stages are taken in any of the words that the
+// contract lists. Nothing here fails for what is merely missing.
 func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Context, err error) {
 	ctx = Context{Now: now, Units: "metric"}
 	var l line
@@ -102,6 +104,7 @@ func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Co
 	return id, *l.Text, ctx, nil
 }
 
+// plainJSONError says what is wrong in one line without Go's type names.
 func plainJSONError(err error) error {
 	var syn *json.SyntaxError
 	if errors.As(err, &syn) {
@@ -114,6 +117,7 @@ func plainJSONError(err error) error {
 	return errors.New("not JSON")
 }
 
+// idText takes an id as text or number; another kind is treated as none.
 func idText(v any) string {
 	switch x := v.(type) {
 	case string:
@@ -124,7 +128,8 @@ func idText(v any) string {
 	return ""
 }
 
-// readTime takes the times of the contract: local to the minute, a date, or with offset.
+// readTime takes the times of the contract: local to the minute, a date,
+// or with offset. Seconds are accepted though the contract has none.
 func readTime(s string, loc *time.Location) (time.Time, bool) {
 	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339, "2006-01-02"} {
 		if len(layout) != len(s) && layout != time.RFC3339 {
@@ -142,6 +147,7 @@ var kindWords = map[string]string{"fruit": "country", "country fruit": "country"
 
 var stageWords = map[string]string{"must made": "must", "pitched": "lag", "primary on pulp": "primary", "primary on skins": "primary", "mlf": "secondary", "MLF": "secondary", "stable": "stopped", "finished": "stopped", "bulk ageing": "ageing"}
 
+// batch maps one batch of the input to the book's words.
 func (b *lineBatch) batch(now time.Time) Batch {
 	loc := now.Location()
 	out := Batch{N: b.N, Name: b.Name, Kind: b.Kind, VolumeL: b.VolumeL, Stage: b.Stage, OG: b.OG, LastSG: b.LastSG, Stable: b.Stable,
@@ -163,8 +169,9 @@ func (b *lineBatch) batch(now time.Time) Batch {
 	return out
 }
 
-// AppendJSON appends the output object, without a newline. What does not apply is
-// left out; an empty id is null.
+// AppendJSON appends the output object, without a newline. What does not
+// apply is left out; an empty id is null. Nothing is allocated beyond dst
+// but for the sorted keys of args: `hear` runs this for every line.
 func (in Intent) AppendJSON(dst []byte, id string) []byte {
 	dst = append(dst, `{"id":`...)
 	if id == "" {
@@ -214,6 +221,8 @@ func (in Intent) AppendJSON(dst []byte, id string) []byte {
 	return append(dst, '}')
 }
 
+// appendArgs writes the arguments in the order of their keys, so that the
+// same intent is the same line.
 func (in *Intent) appendArgs(dst []byte) []byte {
 	if len(in.Args) == 0 {
 		return dst
@@ -247,6 +256,8 @@ func (in *Intent) appendArgs(dst []byte) []byte {
 	return append(dst, '}')
 }
 
+// appendJSON writes value and unit always, null where there is none, and
+// the rest only where it applies.
 func (e *Entry) appendJSON(dst []byte) []byte {
 	dst = append(dst, `{"quantity":`...)
 	dst = appendString(dst, e.Quantity)
@@ -282,7 +293,8 @@ func (e *Entry) appendJSON(dst []byte) []byte {
 	return append(dst, '}')
 }
 
-// String is "now", a date, or a local time to the minute.
+// String is "now", a date, or a local time to the minute. The contract's
+// three forms; the zone is the house's and is not written.
 func (w When) String() string {
 	switch {
 	case w.Now():
@@ -293,6 +305,7 @@ func (w When) String() string {
 	return w.At.Format("2006-01-02T15:04")
 }
 
+// appendField writes a key and a text, nothing for an empty one.
 func appendField(dst []byte, key, v string) []byte {
 	if v == "" {
 		return dst
@@ -303,7 +316,8 @@ func appendField(dst []byte, key, v string) []byte {
 	return appendString(dst, v)
 }
 
-// appendFloat writes a finite number; others cannot be typed, and would be no JSON.
+// appendFloat writes a finite number; others cannot be typed, and would be
+// no JSON. Digits without exponent, as few as give the value back.
 func appendFloat(dst []byte, v float64) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return append(dst, "null"...)
@@ -313,7 +327,9 @@ func appendFloat(dst []byte, v float64) []byte {
 
 const hexDigits = "0123456789abcdef"
 
-// appendString quotes a string for JSON; broken UTF-8 becomes the replacement sign.
+// appendString quotes a string for JSON; broken UTF-8 becomes the
+// replacement sign. Only quotes, backslash and control signs are escaped;
+// other languages' letters stay as they are.
 func appendString(dst []byte, s string) []byte {
 	dst = append(dst, '"')
 	for i := 0; i < len(s); {
@@ -342,7 +358,8 @@ func appendString(dst []byte, s string) []byte {
 	return append(dst, '"')
 }
 
-// RejectLine is the output for a line that could not be read.
+// RejectLine is the output for a line that could not be read. Its id is
+// null even where the line had one: it could not be read.
 func RejectLine(dst []byte, err error) []byte {
 	dst = append(dst, `{"id":null,"kind":"reject","entries":[],"error":`...)
 	dst = appendString(dst, err.Error())

@@ -24,53 +24,53 @@ const (
 	cDeed                  // a deed done
 	cAct                   // a deed not (yet) done: "rack", "racking"
 	cVerb                  // "added", "in"
-	cLost
-	cLeft
-	cNow
-	cDay     // a whole day, its distance from today in the name
-	cDaypart // a part of today
-	cPart    // a part of a day that something else names
-	cClock   // "noon"
-	cHalf
-	cQuarter
-	cAmPm
-	cOclock
-	cAgo
-	cLast
-	cFuture
-	cWeekday
-	cMonth
-	cOrd
-	cAmbient // a room, whose temperature is the air's
-	cTType   // must, sample, cap
-	cVessel
-	cPlan
-	cCond
-	cStarter
-	cNew
-	cNewword
-	cKind
-	cFruit
-	cPerson
-	cPron
-	cFill
-	cApprox
-	cSay // begins or marks a repair
-	cUndo
-	cRedo
-	cRename
-	cOther  // another topic: trains, ovens
-	cOthers // other people and their wine
-	cQ      // begins a question
-	cObs    // a word of the cellar in an observation
-	cFault
-	cThanks
-	cIn // "in water"
-	cInstr
-	cNote
-	cNumber // a number in words
-	cArt
-	cGuard // an everyday word that is nobody's slip
+	cLost                  // marks a loss: "lost"
+	cLeft                  // marks what remains
+	cNow                   // the message's own time
+	cDay                   // a whole day, its distance from today in the name
+	cDaypart               // a part of today
+	cPart                  // a part of a day that something else names
+	cClock                 // "noon"
+	cHalf                  // "half past"
+	cQuarter               // "quarter past", "quarter to"
+	cAmPm                  // half of the day
+	cOclock                // ends an hour
+	cAgo                   // "ago" and its like before the number
+	cLast                  // makes a weekday the one before today
+	cFuture                // a time to come
+	cWeekday               // 0 is Sunday
+	cMonth                 // 1 is January
+	cOrd                   // "th"
+	cAmbient               // a room, whose temperature is the air's
+	cTType                 // must, sample, cap
+	cVessel                // a vessel, whose size is no volume
+	cPlan                  // makes a clause a plan
+	cCond                  // makes it a condition
+	cStarter               // wine that is not the batch's
+	cNew                   // begins a batch
+	cNewword               // "batch"
+	cKind                  // kind of wine
+	cFruit                 // what batches are called after
+	cPerson                // kin
+	cPron                  // pronouns
+	cFill                  // small words that decide nothing
+	cApprox                // "about"
+	cSay                   // begins or marks a repair
+	cUndo                  // takes back
+	cRedo                  // brings back
+	cRename                // "rename"
+	cOther                 // another topic: trains, ovens
+	cOthers                // other people and their wine
+	cQ                     // begins a question
+	cObs                   // a word of the cellar in an observation
+	cFault                 // a fault seen or smelt
+	cThanks                // thanks and greetings
+	cIn                    // "in water"
+	cInstr                 // an instrument
+	cNote                  // "note:"
+	cNumber                // a number in words
+	cArt                   // "a"
+	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
 
@@ -101,6 +101,9 @@ type dictionary struct {
 
 var lexicon = loadLexicon()
 
+// loadLexicon reads the files of all languages into one dictionary. A
+// household mixes languages in one message, so the forms are looked up
+// together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
 	d := &dictionary{byFirst: map[string][]*form{}, slips: map[string][]*form{}}
 	files, err := lexicons.ReadDir("lexicon")
@@ -124,6 +127,8 @@ func loadLexicon() *dictionary {
 	return d
 }
 
+// addLine files the forms of one line. An unknown class is a slip of ours
+// and stops the program at once.
 func (d *dictionary) addLine(line, lang string) {
 	head, forms, ok := strings.Cut(line, ":")
 	cls, name, ok2 := strings.Cut(head, " ")
@@ -146,6 +151,7 @@ func (d *dictionary) addLine(line, lang string) {
 	}
 }
 
+// classOf finds a class by its name in the files.
 func classOf(name string) (class, bool) {
 	for i, n := range classNames {
 		if n == name {
@@ -155,6 +161,8 @@ func classOf(name string) (class, bool) {
 	return 0, false
 }
 
+// add files one form, joining the senses of forms that several languages
+// share ("alkohol", "most").
 func (d *dictionary) add(text string, s sense) {
 	words := foldedWords(text)
 	if len(words) == 0 {
@@ -174,6 +182,8 @@ func (d *dictionary) add(text string, s sense) {
 	d.byFirst[words[0]] = append(d.byFirst[words[0]], &form{words, []sense{s}})
 }
 
+// The files go through the very scanner that reads messages, so that a
+// form and what is typed are cut alike.
 func foldedWords(text string) []string {
 	var ws []string
 	for _, t := range scan(text) {
@@ -182,6 +192,7 @@ func foldedWords(text string) []string {
 	return ws
 }
 
+// sameWords compares two runs of folded words.
 func sameWords(a, b []string) bool {
 	if len(a) != len(b) {
 		return false
@@ -194,7 +205,9 @@ func sameWords(a, b []string) bool {
 	return true
 }
 
-// at returns the longest form that begins at token i.
+// at returns the longest form that begins at token i. Longer forms come
+// first in the list, so "last night" is one time and not a "last" and a
+// "night".
 func (d *dictionary) at(toks []token, i int) *form {
 	for _, f := range d.byFirst[toks[i].fold] {
 		if len(f.words) > len(toks)-i {
@@ -214,8 +227,9 @@ func (d *dictionary) at(toks []token, i int) *form {
 	return nil
 }
 
-// cutsForm reports that a longer form begins at token i: "added yeast" must not cut
-// "yeast nutrient" in two.
+// cutsForm reports that a longer form begins at token i: "added yeast"
+// must not cut "yeast nutrient" in two. Only deeds swallow a material's
+// first word so.
 func (d *dictionary) cutsForm(toks []token, i int) bool {
 	for _, f := range d.byFirst[toks[i].fold] {
 		if len(f.words) > 1 && f.senses[0].class == cMaterial && matchWords(toks, i, f.words) {
@@ -225,7 +239,8 @@ func (d *dictionary) cutsForm(toks []token, i int) bool {
 	return false
 }
 
-// unitWord reports a word that is a unit.
+// unitWord reports a word that is a unit. Things and materials count too:
+// what follows a number and names what it counts.
 func (d *dictionary) unitWord(w string) bool {
 	for _, f := range d.byFirst[w] {
 		if len(f.words) == 1 {

@@ -5,7 +5,10 @@ import (
 	"strings"
 )
 
-// measured turns the labelled and shaped values into claims.
+// measured turns the labelled and shaped values into claims. A target
+// becomes a deed of its own. Readings take the deed that was done to the
+// same batch at the same time, so that the racking of one and the gravity
+// of another stay apart.
 func (r *reader) measured(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
@@ -53,7 +56,9 @@ func (r *reader) measured(d *draft) {
 	}
 }
 
-// reporter is who read it, where the clause begins with somebody: "mum read 1.031".
+// reporter is who read it, where the clause begins with somebody: "mum
+// read 1.031". An unknown first word needs a verb of reading behind it; a
+// member or a kin word does not.
 func (r *reader) reporter(at int) string {
 	from, _ := r.clauseOf(at)
 	for from < at && r.items[from].used == "time" {
@@ -82,8 +87,9 @@ func (r *reader) reporter(at int) string {
 	return ""
 }
 
-// deedOf is the deed that a reading belongs to: the first that was done to the
-// same batch at the same time.
+// deedOf is the deed that a reading belongs to: the first that was done to
+// the same batch at the same time. Deeds of other batches of the message
+// do not count.
 func (d *draft) deedOf(at int) *deed {
 	for i := range d.deeds {
 		x := &d.deeds[i]
@@ -94,7 +100,8 @@ func (d *draft) deedOf(at int) *deed {
 	return nil
 }
 
-// aloneOr reports that the number is the message, or that the label is near.
+// aloneOr reports that the number is the message, or that the label is
+// near. Percent are said of many things.
 func (r *reader) aloneOr(v *value, label string) bool {
 	for k := range r.items {
 		if r.items[k].name(cLabel) == label {
@@ -104,6 +111,9 @@ func (r *reader) aloneOr(v *value, label string) bool {
 	return r.whole(v)
 }
 
+// gravityClaim makes the claim of a gravity; its limits and its batch are
+// looked at later. A mark of interrogation right behind the number is a
+// doubt, not a reading.
 func (r *reader) gravityClaim(c *claim, v *value) {
 	g := gravityValue(v.n)
 	c.e = Entry{Quantity: v.q, Value: &g, Unit: "sg", Typed: v.n.typed, Approx: v.approx}
@@ -118,6 +128,10 @@ func (r *reader) gravityClaim(c *claim, v *value) {
 	}
 }
 
+// tempClaim makes the claim of a temperature. With its unit it is
+// plausible from 0 to 45 °C (air from −30); without, it must be what the
+// house measures, else the unit is asked, whatever it would be in the
+// other one.
 func (r *reader) tempClaim(c *claim, v *value) {
 	f := v.v
 	q := "temp"
@@ -148,8 +162,9 @@ func (r *reader) tempClaim(c *claim, v *value) {
 // limits are the plausible values of the other quantities (MESSAGES.md).
 var limits = map[string][2]float64{"ph": {2.7, 4.5}, "ta": {2, 20}, "free_so2": {0, 150}, "total_so2": {0, 400}, "brix": {-3, 45}, "balling": {-3, 45}, "oechsle": {-10, 180}, "baume": {-2, 25}, "kmw": {-2, 35}, "abv": {0, 20}}
 
-// bound asks or refuses a value outside its limits: one slip of the point that
-// leads inside is offered.
+// bound asks or refuses a value outside its limits: one slip of the point
+// that leads inside is offered. More than one way back, or none, is
+// refused: "pH 9" has none.
 func (c *claim) bound(v *value, ok func(float64) bool) {
 	if ok(v.v) {
 		return
@@ -166,6 +181,7 @@ func (c *claim) bound(v *value, ok func(float64) bool) {
 	c.reject = "impossible_" + v.q
 }
 
+// otherClaim makes the claim of a quantity that has one unit.
 func (r *reader) otherClaim(c *claim, v *value) {
 	f := v.v
 	c.e = Entry{Quantity: v.q, Value: &f, Unit: v.unit, Typed: v.n.typed, Approx: v.approx}
@@ -176,7 +192,9 @@ func (r *reader) otherClaim(c *claim, v *value) {
 	c.bound(v, func(t float64) bool { return t >= lim[0]-tiny && t <= lim[1]+tiny })
 }
 
-// acidClaim: without unit a TA below 1.5 is per 100 ml, from 2 to 20 g/L, else asked.
+// acidClaim: without unit a TA below 1.5 is per 100 ml, from 2 to 20 g/L,
+// else asked. The kits of the trade show g/L or %, which differ by ten:
+// between 1.5 and 2 both are possible.
 func (r *reader) acidClaim(c *claim, v *value) {
 	f := v.v
 	c.e = Entry{Quantity: "ta", Value: &f, Unit: v.unit, Typed: v.n.typed, Basis: r.basis(), Approx: v.approx}
@@ -195,6 +213,9 @@ func (r *reader) acidClaim(c *claim, v *value) {
 	}
 }
 
+// basis is the acid that a titratable acidity counts as: British and
+// French figures on the sulphuric basis are smaller by 1.53 (TRADE.md,
+// stage 16).
 func (r *reader) basis() string {
 	for i := range r.items {
 		f := r.items[i].fold
@@ -210,8 +231,10 @@ func (r *reader) basis() string {
 	return ""
 }
 
-// deedEntries gives every deed that has nothing else its entry `event`, and fault,
-// taste and move their text.
+// deedEntries gives every deed that has nothing else its entry `event`,
+// and fault, taste and move their text. Faults are told in any clause; the
+// whole text is kept, because the words around a smell are what helps
+// later.
 func (r *reader) deedEntries(d *draft) {
 	for i := range d.deeds {
 		x := &d.deeds[i]
@@ -244,7 +267,8 @@ func (r *reader) deedEntries(d *draft) {
 	}
 }
 
-// placeAfter reads "to the cellar", "into the garage" behind a move.
+// placeAfter reads "to the cellar", "into the garage" behind a move. The
+// words up to the next sign or time are the place, as typed.
 func (r *reader) placeAfter(k int) string {
 	for ; k < len(r.items); k++ {
 		switch r.items[k].fold {
@@ -269,8 +293,10 @@ func (r *reader) placeAfter(k int) string {
 	return r.text[r.items[from].start:r.items[k-1].end]
 }
 
-// findUnknownName looks for the name of a batch that is not open: a fruit, or an
-// unknown word just before a gravity.
+// findUnknownName looks for the name of a batch that is not open: a fruit,
+// or an unknown word just before a gravity. An unknown name never goes to
+// the active batch (contract, policy 3). A short word before the gravity
+// is let pass: labels get mistyped ("ag 1.032").
 func (r *reader) findUnknownName(d *draft) {
 	for _, m := range d.scopes.batches {
 		if m.id != unknownID {
@@ -282,6 +308,9 @@ func (r *reader) findUnknownName(d *draft) {
 		if it.unknownNo {
 			d.unnamed, d.name = true, it.text
 			return
+		}
+		if r.hasDeedNamed(d, "tasted") || r.hasDeedNamed(d, "fault noted") {
+			continue // "cherries" is what it tastes of
 		}
 		if it.used == "" && it.is(cFruit) && it.batch == 0 && !it.is(cMaterial) && !it.is(cObs) && !it.is(cTType) {
 			d.unnamed, d.name = true, it.text

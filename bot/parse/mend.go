@@ -1,7 +1,9 @@
 package parse
 
-// mend joins what a phone's keyboard tore apart: "1. 032", "1 032", "1.o32", "l.032".
-// Only the shape of a gravity is mended, and only where nothing else can be meant.
+// mend joins what a phone's keyboard tore apart: "1. 032", "1 032",
+// "1.o32", "l.032". Only the shape of a gravity is mended, and only where
+// nothing else can be meant. Phones put a blank behind a point, and
+// letters for digits.
 func mend(text string, toks []token) []token {
 	out := toks[:0]
 	for i := 0; i < len(toks); {
@@ -23,7 +25,10 @@ func mend(text string, toks []token) []token {
 	return out
 }
 
-// tornGravity returns how many tokens make a torn gravity at i, and its digits.
+// tornGravity returns how many tokens make a torn gravity at i, and its
+// digits. The third digit must be there and be the likely one (a nought
+// after 1, a nine after 0), or "1. 500 g sugar" of a list would become a
+// gravity.
 func tornGravity(text string, toks []token, i int) (int, string) {
 	head := toks[i].text
 	if head == "l" || head == "I" {

@@ -5,8 +5,10 @@ import "strings"
 // MaxLength is the longest text that is read, in bytes.
 const MaxLength = 10000
 
-// Message understands one message. It is pure: the same text and context give the
-// same intent. Its work grows linearly with the text, which is bounded by MaxLength.
+// Message understands one message. It is pure: the same text and context
+// give the same intent. Its work grows linearly with the text, which is
+// bounded by MaxLength. The zero Context is a private chat of a metric
+// house without batches.
 func Message(text string, ctx Context) Intent {
 	if len(text) > MaxLength {
 		return Intent{Kind: Reject, Reason: "too_long", Entries: []Entry{}, Why: "longer than 10,000 characters"}
@@ -23,8 +25,11 @@ func Message(text string, ctx Context) Intent {
 	return in
 }
 
-// understand tries the kinds of message in the order of their urgency: danger
-// first, then what repairs, asks or commands, then what may be stored.
+// understand tries the kinds of message in the order of their urgency:
+// danger first, then what repairs, asks or commands, then what may be
+// stored. The order is that of harm: a cry unheard is worse than a reading
+// lost, a reading stored twice worse than a question. Each reader either
+// takes the whole message or leaves it untouched for the next.
 func (r *reader) understand() Intent {
 	if len(r.items) == 0 {
 		return r.ignore("nothing was typed")
@@ -74,14 +79,17 @@ func (r *reader) understand() Intent {
 	return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}
 }
 
+// ignore is silence in a group, one line of help in private.
 func (r *reader) ignore(why string) Intent { return Intent{Kind: Ignore, Why: why} }
 
-// addressed reports that the message is meant for the bot.
+// addressed reports that the message is meant for the bot. Everything in a
+// private chat is.
 func (r *reader) addressed() bool {
 	return !r.ctx.Group || r.ctx.Mention || r.ctx.ReplyTo != "" || r.ctx.ReplyN > 0 || r.mentionsBot()
 }
 
-// mentionsBot: the bot's name counts only as one word or with @.
+// mentionsBot: the bot's name counts only as one word or with @. Part of a
+// longer word is none: a bot called "must" would be mentioned daily.
 func (r *reader) mentionsBot() bool {
 	if r.ctx.BotName == "" {
 		return false
@@ -95,7 +103,8 @@ func (r *reader) mentionsBot() bool {
 	return false
 }
 
-// namedBatch is the first batch that the text names (index+1).
+// namedBatch is the first batch that the text names (index+1). Names
+// inside a question or a reminder count too.
 func (r *reader) namedBatch() int {
 	for i := range r.items {
 		if r.items[i].batch > 0 && r.items[i].used == "" {
@@ -105,10 +114,13 @@ func (r *reader) namedBatch() int {
 	return 0
 }
 
-// anyBatch is the number of the batch that the text or the context points to.
+// anyBatch is the number of the batch that the text or the context points
+// to. Danger is answered without a batch as well.
 func (r *reader) anyBatch() int { return r.meantBatch() }
 
-// meantBatch is the number of the batch a question is about; 0 where unknown.
+// meantBatch is the number of the batch a question is about; 0 where
+// unknown. The same order as for entries: named, replied to, active, the
+// only one.
 func (r *reader) meantBatch() int {
 	if b := r.namedBatch(); b > 0 {
 		return r.ctx.Batches[b-1].N
@@ -125,7 +137,8 @@ func (r *reader) meantBatch() int {
 	return 0
 }
 
-// index finds a batch by its number (index+1, 0 if it is not open).
+// index finds a batch by its number (index+1, 0 if it is not open). Zero,
+// no number, finds nothing.
 func (r *reader) index(n int) int {
 	for i := range r.ctx.Batches {
 		if n != 0 && r.ctx.Batches[i].N == n {
@@ -135,7 +148,9 @@ func (r *reader) index(n int) int {
 	return 0
 }
 
-// replyBatch is the batch of the bot's message that is answered: the only name in it.
+// replyBatch is the batch of the bot's message that is answered: the only
+// name in it. A name that opens the message is its subject; elsewhere it
+// must be the only one, or the reply says nothing about the batch.
 func (r *reader) replyBatch() int {
 	if b := r.index(r.ctx.ReplyN); b > 0 {
 		return b
@@ -163,14 +178,16 @@ func (r *reader) replyBatch() int {
 	return found
 }
 
-// weigh counts what speaks against a message of the cellar: words that mean
-// nothing here, words of other topics, and other people's wine.
+// weigh counts what speaks against a message of the cellar: words that
+// mean nothing here, words of other topics, and other people's wine.
 type weight struct{ unknown, other, others int }
 
+// weigh weighs the whole message.
 func (r *reader) weigh() weight { return r.weighWhere(nil) }
 
-// weighClaims weighs only the clauses that something was read from: in a private
-// chat one may talk of anything beside a reading.
+// weighClaims weighs only the clauses that something was read from: in a
+// private chat one may talk of anything beside a reading. In a group the
+// whole message is weighed.
 func (r *reader) weighClaims(d *draft) weight {
 	in := make([]bool, len(r.items))
 	for _, c := range d.claims {
@@ -182,6 +199,8 @@ func (r *reader) weighClaims(d *draft) weight {
 	return r.weighWhere(in)
 }
 
+// weighWhere counts in the marked items, or in all for nil. Money counts
+// as another topic.
 func (r *reader) weighWhere(in []bool) weight {
 	var w weight
 	for i := range r.items {
@@ -206,19 +225,22 @@ func (r *reader) weighWhere(in []bool) weight {
 	return w
 }
 
-// inRemark reports a word of a clause about smell or taste: any word may be there.
+// inRemark reports a word of a clause about smell or taste: any word may
+// be there. In a group only where the batch is named.
 func (r *reader) inRemark(i int) bool {
 	r.clauseOf(i)
 	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0)
 }
 
-// possessive reports somebody's name before a batch's: "Sal's gorse".
+// possessive reports somebody's name before a batch's: "Sal's gorse". A
+// member's name is the house's own: "Nora's gorse" is one of ours.
 func (r *reader) possessive(i int) bool {
 	it := &r.items[i]
 	return i+1 < len(r.items) && r.items[i+1].batch > 0 && strings.HasSuffix(it.fold, "'s") && len(it.senses) == 0 && !r.isMember(strings.TrimSuffix(it.fold, "'s"))
 }
 
-// cellar reports a word that also belongs to the cellar.
+// cellar reports a word that also belongs to the cellar. Such a word
+// decides nothing by itself: "stock" is soup, "water" is both.
 func (it *item) cellar() bool {
 	return it.is(cLabel) || it.is(cUnit) || it.is(cMaterial) || it.is(cDeed) || it.is(cAmbient) || it.is(cVessel) || it.is(cObs) || it.is(cFill) || it.is(cPron)
 }

@@ -95,7 +95,11 @@ func shown(e Entry, want string) string {
 	if e.Unit != "" {
 		u = e.Unit
 	}
-	s := fmt.Sprintf("%s %s %s %s", e.Batch, e.Quantity, v, u)
+	batch := e.Batch
+	if batch == "" {
+		batch = "-"
+	}
+	s := fmt.Sprintf("%s %s %s %s", batch, e.Quantity, v, u)
 	if !e.When.Now() {
 		s += " @" + e.When.String()
 	}

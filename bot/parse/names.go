@@ -2,8 +2,10 @@ package parse
 
 import "strings"
 
-// exactName returns the batch (index+1) whose whole name or nickname begins at
-// token i, the longest name first, and how many tokens it takes. "#3" is a name too.
+// exactName returns the batch (index+1) whose whole name or nickname
+// begins at token i, the longest name first, and how many tokens it takes.
+// "#3" is a name too. An exact name beats every beginning and near miss
+// (contract), so these are found first and over the whole text.
 func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	if toks[i].text == "#" && i+1 < len(toks) && toks[i+1].kind == tNum {
 		return r.byNumber(toks[i+1].num), 2
@@ -27,7 +29,9 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	return batch, n
 }
 
-// numberedName reads "no 3 …", "batch 3", "no. 3", and "3:" at the head of a line.
+// numberedName reads "no 3 …", "batch 3", "no. 3", and "3:" at the head of
+// a line. "no" before a number is the correction's no unless something
+// follows the number; "no 2 g" is an amount.
 func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 	j := i
 	switch toks[i].fold {
@@ -54,6 +58,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 	return r.byNumber(toks[j].num), j - i + 1
 }
 
+// byNumber finds the batch of that number (index+1, 0 if it is not open).
 func (r *reader) byNumber(n number) int {
 	for i := range r.ctx.Batches {
 		if n.whole() && r.ctx.Batches[i].N == int(n.val) {
@@ -63,6 +68,7 @@ func (r *reader) byNumber(n number) int {
 	return 0
 }
 
+// The words must be there whole and in a row.
 func matchWords(toks []token, i int, ws []string) bool {
 	if len(ws) == 0 || len(ws) > len(toks)-i {
 		return false
@@ -75,8 +81,10 @@ func matchWords(toks []token, i int, ws []string) bool {
 	return true
 }
 
-// nameBeginnings finds names that were shortened or typed with a slip. It runs
-// after the exact names: an exact name beats every beginning and near miss.
+// nameBeginnings finds names that were shortened or typed with a slip. It
+// runs after the exact names: an exact name beats every beginning and near
+// miss. Three letters are the least. A word with a meaning of its own is
+// passed over: "may", "red", "stirred".
 func (r *reader) nameBeginnings() {
 	for i := range r.items {
 		it := &r.items[i]
@@ -96,7 +104,8 @@ func (r *reader) nameBeginnings() {
 	}
 }
 
-// onlyKind is the only open batch of a kind: "the kit".
+// onlyKind is the only open batch of a kind: "the kit". Two kits are no
+// answer to "the kit".
 func (r *reader) onlyKind(kind string) int {
 	found := 0
 	for i := range r.ctx.Batches {
@@ -110,7 +119,9 @@ func (r *reader) onlyKind(kind string) int {
 	return found
 }
 
-// batchless reports a word that means something else too plainly to be half a name.
+// batchless reports a word that means something else too plainly to be
+// half a name. Fruits are what batches are called after, so they count as
+// names first.
 func (it *item) batchless() bool {
 	for _, s := range it.senses {
 		if s.class != cFruit && s.class != cGuard && s.class != cKind {
@@ -120,7 +131,9 @@ func (it *item) batchless() bool {
 	return false
 }
 
-// oneBeginning returns the only batch whose name begins with w; its plural counts.
+// oneBeginning returns the only batch whose name begins with w; its plural
+// counts. The plural and the possessive of the whole name count as its
+// beginning, too.
 func (r *reader) oneBeginning(w string) int {
 	found := 0
 	for b, ws := range r.names {
@@ -138,7 +151,9 @@ func (r *reader) oneBeginning(w string) int {
 	return found
 }
 
-// liveOf breaks a tie between two batches of one name: the one that is not bottled.
+// liveOf breaks a tie between two batches of one name: the one that is not
+// bottled. "damson" in spring is the one at work, although last year's
+// still has bottles.
 func (r *reader) liveOf(a, b int) int {
 	bottledA, bottledB := r.ctx.Batches[a-1].bottled(), r.ctx.Batches[b-1].bottled()
 	switch {
@@ -150,6 +165,8 @@ func (r *reader) liveOf(a, b int) int {
 	return 0
 }
 
+// oneNearMiss finds the only name that w is one slip away from; names of
+// several words are not searched.
 func (r *reader) oneNearMiss(w string) int {
 	found := 0
 	for b, ws := range r.names {
@@ -164,5 +181,6 @@ func (r *reader) oneNearMiss(w string) int {
 	return found
 }
 
-// bottled reports a batch of which only bottles are left.
+// bottled reports a batch of which only bottles are left. Its gravity is
+// history: readings and deeds go elsewhere.
 func (b *Batch) bottled() bool { return b.Stage == "bottled" || b.Stage == "empty" }

@@ -2,7 +2,8 @@ package parse
 
 import "strings"
 
-// newBatch reads the begin of a batch: "new quince kit, 21 l".
+// newBatch reads the begin of a batch: "new quince kit, 21 l". It must
+// open the message: "a new smell" is none.
 func (r *reader) newBatch() (Intent, bool) {
 	k := 0
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
@@ -38,6 +39,9 @@ type newBatch struct {
 }
 
 // parts finds the name and the kind; the numbers are read like any others.
+// The name ends at the first sign, number or word of another part; a later
+// fruit replaces a name that is only a kind ("white kit, riesling"). A
+// vintage belongs to the name: "elder 26".
 func (b *newBatch) parts() {
 	r := b.r
 	b.d.claims = r.identities()
@@ -93,12 +97,14 @@ func (b *newBatch) parts() {
 	b.name = strings.ToLower(strings.Join(words, " "))
 }
 
-// stops reports a word that ends the name: a deed, a label, a unit.
+// stops reports a word that ends the name: a deed, a label, a unit. After
+// "batch" or "wine" any word may be the name.
 func (b *newBatch) stops(it *item) bool {
 	return it.is(cDeed) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
 }
 
-// unitNext reports a volume or another unit behind the number at k.
+// unitNext reports a volume or another unit behind the number at k. Then
+// the number is an amount and no part of the name.
 func (r *reader) unitNext(k int) bool {
 	if k+1 >= len(r.items) {
 		return false
@@ -109,6 +115,8 @@ func (r *reader) unitNext(k int) bool {
 	return gravityShaped(r.items[k].num)
 }
 
+// skipUnit is 1 where a unit follows the number, so that it is passed over
+// with it.
 func (r *reader) skipUnit(k int) int {
 	if r.items[k+1].is(cUnit) {
 		return 1
@@ -116,7 +124,9 @@ func (r *reader) skipUnit(k int) int {
 	return 0
 }
 
-// certain decides whether this is a wine at all: new shoes are not.
+// certain decides whether this is a wine at all: new shoes are not. In
+// private one unknown word is enough, for what else would be new there; in
+// a group a size, a fruit or the word batch must say so.
 func (b *newBatch) certain() bool {
 	r := b.r
 	volume := false
@@ -137,7 +147,10 @@ func (b *newBatch) certain() bool {
 	return b.said || volume || b.fruit || b.kind != "" || b.names == 1 && len(r.items) <= b.from+2
 }
 
-// intent builds the entries: the batch, its volume, and what else was told.
+// intent builds the entries: the batch, its volume, and what else was
+// told. Size said beside a vessel is the volume (contract). Everything is
+// held back if one part is in doubt: half a batch would be worse than a
+// question.
 func (b *newBatch) intent() Intent {
 	r := b.r
 	d := &b.d
@@ -203,7 +216,8 @@ func (b *newBatch) intent() Intent {
 	return in
 }
 
-// doubt is the question that a claim of a new batch needs.
+// doubt is the question that a claim of a new batch needs. A must's first
+// gravity has no reading before it, so only the limits count.
 func (b *newBatch) doubt(c *claim) string {
 	if c.ask != "" {
 		return c.ask

@@ -6,8 +6,9 @@ import (
 	"github.com/govalues/decimal"
 )
 
-// number is a number as it was typed. The typed digits are kept because 1.07 and
-// 1.070 say different things, and because the book never rewrites them.
+// number is a number as it was typed. The typed digits are kept because
+// 1.07 and 1.070 say different things, and because the book never rewrites
+// them.
 type number struct {
 	typed    string // "1,048", "½", "one oh four eight"
 	val      float64
@@ -17,8 +18,10 @@ type number struct {
 	fraction bool   // typed as a fraction
 }
 
-// parseNumber reads digits with at most one point or comma. ok is false for what
-// is no number: two points, or more digits than a number of this trade has.
+// parseNumber reads digits with at most one point or comma. ok is false
+// for what is no number: two points, or more digits than a number of this
+// trade has. The decimal comma is mapped before the decimal package sees
+// the digits; it refuses what is too long, and there is no NaN in digits.
 func parseNumber(s string) (number, bool) {
 	n := number{typed: s, decimals: -1}
 	neg := false
@@ -66,7 +69,8 @@ func parseNumber(s string) (number, bool) {
 	return n, true
 }
 
-// whole reports a number typed without a point.
+// whole reports a number typed without a point. A fraction sign is never
+// whole, even if its value is.
 func (n number) whole() bool { return n.decimals < 0 && !n.fraction && n.val == float64(int64(n.val)) }
 
 // vulgar holds the fractions that a keyboard offers as one sign.

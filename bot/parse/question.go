@@ -9,8 +9,10 @@ type question struct {
 	foreign bool // words of other topics are in it
 }
 
-// findQuestion marks the clauses that ask, so that no number in them is taken for
-// a reading, and finds their topic. nil: the message asks nothing.
+// findQuestion marks the clauses that ask, so that no number in them is
+// taken for a reading, and finds their topic. nil: the message asks
+// nothing. Numbers of a question are its arguments: "is 1.010 low enough?"
+// stores nothing. Names stay names, since a question is about a batch too.
 func (r *reader) findQuestion() *question {
 	from := -1
 	end := len(r.items)
@@ -43,8 +45,9 @@ func (r *reader) findQuestion() *question {
 	return q
 }
 
-// clauseEndAt is the end of the question that begins at s: its mark, a line's end
-// or the end of the text.
+// clauseEndAt is the end of the question that begins at s: its mark, a
+// line's end or the end of the text. A comma does not end it: "how much
+// sugar, and when?"
 func (r *reader) clauseEndAt(s int) int {
 	for k := s; k < len(r.items); k++ {
 		if r.items[k].punct("?") {
@@ -58,6 +61,8 @@ func (r *reader) clauseEndAt(s int) int {
 }
 
 // asksFrom returns where a question begins if item k opens one, else -1.
+// In the middle of a text only the plain words of asking open one, behind
+// a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
 	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so"
@@ -75,11 +80,13 @@ func (r *reader) asksFrom(k int) int {
 	return -1
 }
 
+// numberBefore reports a number or its unit just before.
 func (r *reader) numberBefore(k int) bool {
 	return r.items[k-1].kind == tNum || r.items[k-1].is(cUnit) || r.items[k-1].punct("°")
 }
 
-// strongWord are the words that open a question without its mark.
+// strongWord are the words that open a question without its mark. They are
+// hardly ever said without asking; "can", "is" and "will" are.
 func (r *reader) strongWord(w string) bool {
 	switch w {
 	case "how", "how's", "hows", "what", "what's", "whats", "when", "where", "who", "who's", "why", "which", "whose", "wie", "wie viel", "wieviel", "wann", "warum", "wieso", "combien", "combien de", "comment", "pourquoi", "cuanto", "cuando", "como", "por que", "quanto", "quanta", "perche", "hoeveel", "wanneer", "waarom", "ile", "dlaczego", "kolik", "proc", "hur", "hur mycket", "varfor", "cuanta", "kiedy", "kdy", "nar", "quand":
@@ -88,7 +95,9 @@ func (r *reader) strongWord(w string) bool {
 	return false
 }
 
-// strong decides whether the word at k opens a question although no mark ends it.
+// strong decides whether the word at k opens a question although no mark
+// ends it. "when" without a mark is mostly a condition ("when it hits
+// 1.010"), "should rack" a plan, "was 1.036" a statement.
 func (r *reader) strong(k int) bool {
 	it := &r.items[k]
 	end := r.clauseEndAt(k)
@@ -102,13 +111,14 @@ func (r *reader) strong(k int) bool {
 	case "what", "which", "who", "how", "why", "where":
 		return true
 	case "can", "could", "may", "shall", "should", "would", "do", "does", "did", "has", "have", "will", "am":
-		return marked && !r.items[k].is(cMonth) || (it.fold == "can" || it.fold == "should" || it.fold == "do" || it.fold == "does" || it.fold == "did" || it.fold == "has") && next(cPron)
+		return marked && !r.items[k].is(cMonth) || (it.fold == "can" || it.fold == "should" || it.fold == "do" || it.fold == "does" || it.fold == "did" || it.fold == "has") && next(cPron) && r.items[k+1].fold != "the"
 	case "is", "are", "was", "were", "isn't", "aren't":
 		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
 	}
 	return marked || r.strongWord(it.fold)
 }
 
+// hasWord reports one of the words from item k on.
 func (r *reader) hasWord(k int, words ...string) bool {
 	for ; k < len(r.items); k++ {
 		for _, w := range words {
@@ -121,6 +131,7 @@ func (r *reader) hasWord(k int, words ...string) bool {
 }
 
 // backFrom finds where the question that ends with the mark at k begins.
+// The clause before the mark asks, but for a reading at its head.
 func (r *reader) backFrom(k int) int {
 	from := 0
 	for j := k - 1; j >= 0; j-- {
@@ -132,8 +143,11 @@ func (r *reader) backFrom(k int) int {
 	if from == k {
 		return -1
 	}
+	if k := r.afterValues(from, k); k > from {
+		return k
+	}
 	// "1.030 abv?": a reading before the word that asks.
-	for j := from; j < k; j++ {
+	for j := from; j < k && r.wantedUnit(from, k) == ""; j++ {
 		if gravityItem(&r.items[j]) && j+1 < k && r.asksAfter(j+1, k) {
 			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
 			}
@@ -143,9 +157,32 @@ func (r *reader) backFrom(k int) int {
 	return from
 }
 
+// afterValues: in "1.032 19c ok?" the question begins behind the reading.
+// A unit that is asked for ("1.090 in brix?") makes the number part of the
+// question. "1.032 ok?" stores the reading and answers the rest.
+func (r *reader) afterValues(from, k int) int {
+	j := from
+	for j < k && (r.items[j].batch > 0 || r.items[j].name(cLabel) == "sg" || r.items[j].punct(":")) {
+		j++
+	}
+	if j >= k || !gravityItem(&r.items[j]) || r.wantedUnit(from, k) != "" || r.items[from].is(cQ) {
+		return -1
+	}
+	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
+		j++
+	}
+	if j >= k || r.items[j].fold == "or" {
+		return -1
+	}
+	return j
+}
+
+// gravityItem reports a number shaped like a gravity.
 func gravityItem(it *item) bool { return it.kind == tNum && gravityShaped(it.num) }
 
-// asksAfter: the words behind a reading ask for something else than the reading.
+// asksAfter: the words behind a reading ask for something else than the
+// reading. A text that opens with a verb asks as a whole: "convert 1.090
+// brix?"
 func (r *reader) asksAfter(j, k int) bool {
 	if j > 1 && (r.items[0].is(cQ) || r.items[0].is(cAct)) {
 		return false
@@ -158,7 +195,8 @@ func (r *reader) asksAfter(j, k int) bool {
 	return false
 }
 
-// eitherOrClause keeps "1.023 or 1.032?" for the policy.
+// eitherOrClause keeps "1.023 or 1.032?" for the policy. It doubts two
+// digits and asks the bot nothing.
 func (r *reader) eitherOrClause(from, end int) bool {
 	g, or := 0, false
 	for k := from; k < end; k++ {
@@ -170,11 +208,14 @@ func (r *reader) eitherOrClause(from, end int) bool {
 	return g == 2 && or
 }
 
-// isLoneQuery: "1.032?" asks nothing but shows doubt.
+// isLoneQuery: "1.032?" asks nothing but shows doubt. The policy asks back
+// whether it is a reading at all.
 func (r *reader) isLoneQuery(from, end int) bool {
 	return from == 0 && end == 2 && gravityItem(&r.items[0])
 }
 
+// topicOf finds the topic by the words of the text; what fits none is
+// about how the batch stands.
 func topicOf(f string) string {
 	for _, p := range questions {
 		ok := true
@@ -191,7 +232,8 @@ func topicOf(f string) string {
 	return TopicStatus
 }
 
-// arguments takes the numbers of a question with their units.
+// arguments takes the numbers of a question with their units. Values keep
+// the unit that was typed: the bot converts and says so.
 func (r *reader) arguments(q *question, from, end int) {
 	for k := from; k < end; k++ {
 		it := &r.items[k]
@@ -225,7 +267,9 @@ func (r *reader) arguments(q *question, from, end int) {
 	}
 }
 
-// argument files one number of a question under its name.
+// argument files one number of a question under its name. A gravity
+// without a unit is the target where the topic has one, else the gravity
+// that is asked about.
 func (r *reader) argument(q *question, k int) {
 	n := r.items[k].num
 	unit := ""
@@ -271,7 +315,8 @@ func (r *reader) argument(q *question, k int) {
 	}
 }
 
-// wantedUnit is the unit behind "in" or "to".
+// wantedUnit is the unit behind "in" or "to". The last one counts: "72 f
+// in c".
 func (r *reader) wantedUnit(from, end int) string {
 	for k := end - 1; k > from; k-- {
 		it := &r.items[k]
@@ -294,6 +339,7 @@ var faults = []struct{ words, name string }{
 	{"not work|not start|no bubble|not bubbl|no sign|not ferment|nothing", "no_start"}, {"fizz|cork|pushed|gas", "fizz"}, {"geranium", "geranium"},
 }
 
+// faultOf names the fault that the words point to, for its page of advice.
 func faultOf(f string) string {
 	for _, x := range faults {
 		if hasAny(f, x.words) {

@@ -25,9 +25,11 @@ type token struct {
 	glued      bool // no space before it
 }
 
-// scan cuts the text into tokens. Units glued to numbers ("19c") and labels glued
-// to numbers ("sg1.032") come apart; other mixtures of letters and digits stay one
-// code, so that a serial is never taken for a number.
+// scan cuts the text into tokens. Units glued to numbers ("19c") and
+// labels glued to numbers ("sg1.032") come apart; other mixtures of
+// letters and digits stay one code, so that a serial is never taken for a
+// number. Signs that only change how others look (joiners, variation
+// selectors of emoji) are dropped with the blanks.
 func scan(text string) []token {
 	toks := make([]token, 0, len(text)/4+4)
 	prevEnd := -1
@@ -63,9 +65,12 @@ func scan(text string) []token {
 	return toks
 }
 
+// isDigit reports an ASCII digit; others are letters to this grammar.
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
-// startsNumber also takes ".998" and "-2", but only where nothing stands before.
+// startsNumber also takes ".998" and "-2", but only where nothing stands
+// before. Behind a word a point is a full stop and a dash joins: "l.5",
+// "part-2".
 func startsNumber(text string, i, prevEnd int) bool {
 	c := text[i]
 	if isDigit(c) {
@@ -77,6 +82,9 @@ func startsNumber(text string, i, prevEnd int) bool {
 	return false
 }
 
+// scanNumber reads digits with one point or comma. More signs inside make
+// a code (a serial, a date, a score), unless they part a gravity from its
+// temperature.
 func scanNumber(text string, i int) token {
 	j := i
 	points, dashes := 0, 0
@@ -129,8 +137,9 @@ func scanNumber(text string, i int) token {
 	return t
 }
 
-// pairCut finds where a gravity ends and a second number follows without a space;
-// 0 if the run is something else.
+// pairCut finds where a gravity ends and a second number follows without a
+// space; 0 if the run is something else. Behind a thousands' point two
+// digits are cents: 1.031,50.
 func pairCut(s string) int {
 	if len(s) < 7 || s[1] != '.' && s[1] != ',' || s[5] != ',' && s[5] != '-' && s[5] != '.' {
 		return 0
@@ -143,7 +152,8 @@ func pairCut(s string) int {
 	return 5
 }
 
-// codeEnd is where a run of letters, digits and inner signs ends.
+// codeEnd is where a run of letters, digits and inner signs ends. A point
+// or dash at the end belongs to the sentence.
 func codeEnd(text string, i int) int {
 	for i < len(text) {
 		r, w := utf8.DecodeRuneInString(text[i:])
@@ -156,6 +166,8 @@ func codeEnd(text string, i int) int {
 	return i
 }
 
+// scanWord reads letters with inner apostrophes, and the SO2 that ends in
+// a digit.
 func scanWord(text string, i int) token {
 	j := i
 	for j < len(text) {
@@ -179,12 +191,14 @@ func scanWord(text string, i int) token {
 	return t
 }
 
+// isLetterAt reports a letter at byte i.
 func isLetterAt(text string, i int) bool {
 	r, _ := utf8.DecodeRuneInString(text[i:])
 	return unicode.IsLetter(r)
 }
 
-// isGluedLabel says which labels people type without a space: "sg1.032", "t19".
+// isGluedLabel says which labels people type without a space: "sg1.032",
+// "t19". Other letters before digits are a code: "L1032B".
 func isGluedLabel(w string) bool {
 	switch w {
 	case "sg", "og", "fg", "ph", "ta", "t", "temp", "d":

@@ -4,6 +4,8 @@ package parse
 type clause struct{ from, to int }
 
 // clauseOf returns the clause around position k. "and" ends a clause too.
+// The clauses are found once; positions behind the end count as the last
+// item.
 func (r *reader) clauseOf(k int) (from, to int) {
 	if len(r.clauses) != len(r.items) {
 		r.markClauses()
@@ -12,8 +14,9 @@ func (r *reader) clauseOf(k int) (from, to int) {
 	return c.from, c.to
 }
 
-// markClauses finds the clause of every item once: a text of any length is walked
-// a fixed number of times.
+// markClauses finds the clause of every item once: a text of any length is
+// walked a fixed number of times. It runs again when times have claimed
+// the points of their dates.
 func (r *reader) markClauses() {
 	r.clauses = make([]clause, len(r.items))
 	r.remark = make([]bool, len(r.items))
@@ -33,6 +36,7 @@ func (r *reader) markClauses() {
 	}
 }
 
+// endsClause reports a sign that no date has claimed, or "and".
 func (r *reader) endsClause(k int) bool {
 	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and"
 }
@@ -40,9 +44,11 @@ func (r *reader) endsClause(k int) bool {
 // mark is a place in the text that names a batch or a time.
 type mark struct{ at, id int }
 
-// pick chooses the mark that governs position k: the only one of its clause, else
-// the one before it (or after it where names follow their readings), else the
-// nearest before, else the first after.
+// pick chooses the mark that governs position k: the only one of its
+// clause, else the one before it (or after it where names follow their
+// readings), else the nearest before, else the first after. Nothing is
+// guessed from word order alone: a mark in the same clause beats any
+// other.
 func (r *reader) pick(marks []mark, k, firstValue int) int {
 	if len(marks) == 0 {
 		return -1
@@ -95,12 +101,15 @@ type scopes struct {
 	joint   [][]int
 }
 
-// jointID and up name several batches at once; unknownID a name that is not open.
+// jointID and up name several batches at once; unknownID a name that is
+// not open.
 const (
 	jointID   = 1000
 	unknownID = -2
 )
 
+// newScopes collects the names and times of the text. first is the item of
+// the first value or deed: names before it lead, names behind it follow.
 func (r *reader) newScopes(first int) *scopes {
 	s := &scopes{r: r, first: first}
 	for i := 0; i < len(r.items); i++ {
@@ -133,7 +142,8 @@ func (r *reader) newScopes(first int) *scopes {
 	return s
 }
 
-// joinedName returns the item of the name that "and" joins to the one at k, 0 for none.
+// joinedName returns the item of the name that "and" joins to the one at
+// k, 0 for none. The words for "and" of the other languages join as well.
 func (r *reader) joinedName(k int) int {
 	j := k + 1
 	if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
@@ -149,12 +159,16 @@ func (r *reader) joinedName(k int) int {
 	return 0
 }
 
-// numberAfterName: "racked gorse and damson 1.010" gives the number to damson alone.
+// numberAfterName: "racked gorse and damson 1.010" gives the number to
+// damson alone. A value or a deed of its own parts it from the name
+// before.
 func (r *reader) numberAfterName(j int) bool {
 	return j+1 < len(r.items) && (r.items[j+1].kind == tNum || r.items[j+1].punct(":") || r.items[j+1].punct("=") || r.items[j+1].is(cDeed))
 }
 
-// unknownBefore reports a fruit that names no open batch just before a number.
+// unknownBefore reports a fruit that names no open batch just before a
+// number. It claims the number behind it, so that the number does not go
+// to the batch named before.
 func (r *reader) unknownBefore(i int) bool {
 	it := &r.items[i]
 	if it.unknownNo && it.used == "" {
@@ -174,7 +188,8 @@ func (r *reader) unknownBefore(i int) bool {
 	return false
 }
 
-// bothOpen lets "both" and "all" stand for the open batches.
+// bothOpen lets "both" and "all" stand for the open batches. Where three
+// are open "both" says nothing.
 func (s *scopes) bothOpen() {
 	for i := range s.r.items {
 		f := s.r.items[i].fold
@@ -196,7 +211,8 @@ func (s *scopes) bothOpen() {
 }
 
 // batch is the batch (index+1) that governs item k: 0 where none is named,
-// unknownID where an unknown one is, jointID and up where several are.
+// unknownID where an unknown one is, jointID and up where several are. One
+// name holds for the whole text, wherever it stands.
 func (s *scopes) batch(k int) int {
 	if id := s.r.pick(s.batches, k, s.first); id > 0 || id == unknownID {
 		return id
@@ -204,7 +220,8 @@ func (s *scopes) batch(k int) int {
 	return 0
 }
 
-// split gives a claim that several batches share to each of them.
+// split gives a claim that several batches share to each of them. Each
+// gets its own entry, as if it had been said twice.
 func (d *draft) split() {
 	var out []claim
 	for _, c := range d.claims {
@@ -221,6 +238,8 @@ func (d *draft) split() {
 	d.claims = out
 }
 
+// when is the time that governs item k; the message's own where none is
+// said.
 func (s *scopes) when(k int) When {
 	if len(s.times) == 1 && len(s.batches) > 1 {
 		// One time among several batches: for all if it stands first or last, else for its own clause.

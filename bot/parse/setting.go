@@ -5,7 +5,10 @@ import (
 	"time"
 )
 
-// setting reads what changes how the house is served: units, hydrometer, plan.
+// setting reads what changes how the house is served: units, hydrometer,
+// plan. Settings are told in the imperative and are short; the number and
+// its unit say which is meant. A hydrometer with a temperature is its
+// calibration, with a gravity it is a reading.
 func (r *reader) setting() (Intent, bool) {
 	f := strings.TrimRight(strings.TrimSpace(fold(r.text)), ".! ")
 	set := func(topic string, kv ...any) (Intent, bool) {
@@ -57,6 +60,7 @@ func (r *reader) setting() (Intent, bool) {
 	return Intent{}, false
 }
 
+// unitSystem is metric, us or uk, by any of their names.
 func unitSystem(f string) string {
 	switch {
 	case hasAny(f, "metric|litres|liters|si"):
@@ -69,6 +73,7 @@ func unitSystem(f string) string {
 	return ""
 }
 
+// firstNumber is the first number of the text with the unit behind it.
 func (r *reader) firstNumber() (number, string, bool) {
 	for i := range r.items {
 		if r.items[i].kind == tNum {
@@ -82,7 +87,8 @@ func (r *reader) firstNumber() (number, string, bool) {
 	return number{}, "", false
 }
 
-// sheetRange reads "sheet says 1.080 to 1.090".
+// sheetRange reads "sheet says 1.080 to 1.090". A range with a dash is one
+// code to the scanner and is taken apart here.
 func (r *reader) sheetRange() (Intent, bool) {
 	var gs []float64
 	for i := range r.items {
@@ -104,7 +110,9 @@ func (r *reader) sheetRange() (Intent, bool) {
 	return Intent{Kind: Question, Topic: TopicSetRange, Args: map[string]any{"low": min(gs[0], gs[1]), "high": max(gs[0], gs[1])}, Batch: r.meantBatch()}, true
 }
 
-// quietHours reads "quiet hours 22-7", "quiet hours 21:30 to 7:30", "quiet hours off".
+// quietHours reads "quiet hours 22-7", "quiet hours 21:30 to 7:30", "quiet
+// hours off". Whole hours and minutes, with point or colon. Midnight lies
+// between in most houses, so the first may be the later one.
 func (r *reader) quietHours(f string) (Intent, bool) {
 	if hasAny(f, "off|none|no") {
 		return Intent{Kind: Question, Topic: TopicSetQuiet, Args: map[string]any{"off": true}}, true
@@ -136,8 +144,10 @@ func (r *reader) quietHours(f string) (Intent, bool) {
 	return Intent{Kind: Question, Topic: TopicSetQuiet, Args: map[string]any{"from": hours[0], "to": hours[1]}}, true
 }
 
-// remindArgs takes the time and the text of a reminder. A weekday and "tomorrow"
-// lie ahead here; a day alone has no hour.
+// remindArgs takes the time and the text of a reminder. A weekday and
+// "tomorrow" lie ahead here; a day alone has no hour. A weekday is the
+// next one, today's name meaning in a week. Without an hour the day alone
+// is handed on; the reminders have their own hour for that.
 func (r *reader) remindArgs(q *question) {
 	now := r.ctx.Now
 	day, has := now, false
@@ -181,7 +191,8 @@ func (r *reader) remindArgs(q *question) {
 	}
 }
 
-// ahead reads "in 3 days", "in 2 hours".
+// ahead reads "in 3 days", "in 2 hours". Hours and minutes fix the clock
+// too.
 func (r *reader) ahead(k int, q *question) (time.Time, bool, bool, int, int) {
 	n := int(r.items[k+1].num.val)
 	now := r.ctx.Now

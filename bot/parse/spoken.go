@@ -2,8 +2,9 @@ package parse
 
 import "strconv"
 
-// joinSpoken turns numbers in words into number tokens: "one oh four eight",
-// "ten thirty-two", "point nine nine six", "nineteen".
+// joinSpoken turns numbers in words into number tokens: "one oh four
+// eight", "ten thirty-two", "point nine nine six", "nineteen". Most
+// messages have no number words and are returned as they are.
 func joinSpoken(toks []token) []token {
 	has := false
 	for i := range toks {
@@ -29,7 +30,9 @@ func joinSpoken(toks []token) []token {
 	return out
 }
 
-// spokenWord gives the digits of an English number word, "." for the point.
+// spokenWord gives the digits of an English number word, "." for the
+// point. Only English digits are joined so; the small numbers of other
+// languages count before a unit (wordCount).
 func spokenWord(w string) string {
 	f := lexicon.byFirst[w]
 	for _, x := range f {
@@ -51,8 +54,11 @@ func spokenWord(w string) string {
 	return ""
 }
 
-// spokenAt reads the longest number in words at token i. A single small word
-// stays a word where it may be a pronoun ("one"), unless it is a teen or more.
+// spokenAt reads the longest number in words at token i. A single small
+// word stays a word where it may be a pronoun ("one"), unless it is a teen
+// or more. Tens take the digit behind them ("forty eight" is 48), digits
+// are strung together ("one oh four eight" is 1048). A word like "one"
+// alone stays a word.
 func spokenAt(toks []token, i int) (token, int) {
 	digits, words, n := "", 0, 0
 	tens := false // the last word was a multiple of ten that a digit may complete
@@ -91,11 +97,13 @@ func spokenAt(toks []token, i int) (token, int) {
 	return t, n
 }
 
-// fullGravity reports digits that are a gravity already: what follows is another number.
+// fullGravity reports digits that are a gravity already: what follows is
+// another number. "one oh three one nineteen" is 1.031 at 19.
 func fullGravity(s string) bool {
 	return len(s) == 4 && s[0] == '1' && (s[1] == '0' || s[1] == '1') && s[1] != '.' || len(s) == 3 && s[0] == '9' || len(s) == 5 && s[1] == '.'
 }
 
+// hasPoint reports a point among the digits so far.
 func hasPoint(s string) bool {
 	for i := range len(s) {
 		if s[i] == '.' {
@@ -105,8 +113,9 @@ func hasPoint(s string) bool {
 	return false
 }
 
-// wordCount is the number that a word like "half a", "two" or "a" stands for
-// before a unit; ok is false for other words.
+// wordCount is the number that a word like "half a", "two" or "a" stands
+// for before a unit; ok is false for other words. A dozen is twelve; the
+// article counts as one.
 func (it *item) wordCount() (float64, bool) {
 	if n := it.name(cNumber); n != "" && n != "." {
 		if n == "12d" {

@@ -2,7 +2,8 @@ package parse
 
 import "strings"
 
-// claim is an entry that the message seems to make, before the policy has spoken.
+// claim is an entry that the message seems to make, before the policy has
+// spoken.
 type claim struct {
 	e       Entry
 	at      int // item
@@ -26,7 +27,10 @@ type draft struct {
 	w       weight
 }
 
-// statement reads what is told: readings, deeds, notes.
+// statement reads what is told: readings, deeds, notes. What is certain to
+// be something else is taken away first: starters, plans, serials. Then
+// materials take their amounts, volumes and bottles theirs, and what is
+// left of the numbers is judged by shape.
 func (r *reader) statement(q *question) Intent {
 	if r.starter() {
 		return r.noteOr("starter or trial: kept out of the batch")
@@ -34,6 +38,7 @@ func (r *reader) statement(q *question) Intent {
 	plan := r.dropPlans()
 	d := draft{q: q}
 	d.deeds = r.findDeeds()
+	r.otherWine(&d)
 	ids := r.identities()
 	d.values = r.findValues()
 	if in, ok := r.instrument(&d); ok {
@@ -79,7 +84,29 @@ func (r *reader) statement(q *question) Intent {
 	return r.decide(&d, plan)
 }
 
+// otherWine: in "topped up the damson with 0.4 l gorse" the gorse is what
+// went in. It would otherwise be read as a second batch that was topped
+// up.
+func (r *reader) otherWine(d *draft) {
+	if !r.hasDeedNamed(d, "topped up") {
+		return
+	}
+	with := false
+	for i := d.deeds[0].end; i < len(r.items); i++ {
+		it := &r.items[i]
+		switch {
+		case it.fold == "with" || it.fold == "mit" || it.fold == "avec" || it.fold == "con" || it.fold == "met":
+			with = true
+		case it.breaks() && it.used == "":
+			with = false
+		case with && it.batch > 0:
+			it.used, r.toppedBy = "material", r.ctx.Batches[it.batch-1].Name
+		}
+	}
+}
+
 // onlyWhatIsLeft drops the bottles that went where what is left is said.
+// Both would count the same bottles twice.
 func (d *draft) onlyWhatIsLeft() {
 	left := false
 	for _, c := range d.claims {
@@ -97,7 +124,8 @@ func (d *draft) onlyWhatIsLeft() {
 	d.claims = out
 }
 
-// starter reports a reading of something that is not the batch.
+// starter reports a reading of something that is not the batch. With a
+// deed it is the household's own affair: "starter in" is a pitch.
 func (r *reader) starter() bool {
 	num := false
 	st := false
@@ -113,6 +141,7 @@ func (r *reader) starter() bool {
 }
 
 // noteOr keeps the text as a note in private, and is silent in a group.
+// Mostly for plans and remarks.
 func (r *reader) noteOr(why string) Intent {
 	if !r.addressed() {
 		return r.ignore(why)
@@ -124,7 +153,8 @@ func (r *reader) noteOr(why string) Intent {
 	return in
 }
 
-// note is one entry with the message's text.
+// note is one entry with the message's text. Without a batch it cannot be
+// kept, as every note belongs to one; which is asked.
 func (r *reader) note(event, quantity, text string) Intent {
 	e := Entry{Quantity: quantity, Text: text, Deed: event}
 	sc := r.newScopes(len(r.items))
@@ -150,11 +180,13 @@ func (r *reader) note(event, quantity, text string) Intent {
 	return Intent{Kind: Event, Event: event, Entries: []Entry{e}, Batch: e.BatchN}
 }
 
+// setBatch names the batch in an entry.
 func (r *reader) setBatch(e *Entry, b int) {
 	e.Batch, e.BatchN = r.ctx.Batches[b-1].Name, r.ctx.Batches[b-1].N
 }
 
-// nothing answers a message in which nothing was found to store.
+// nothing answers a message in which nothing was found to store. A remark
+// needs a word of the cellar and must not be full of words that are not.
 func (r *reader) nothing(plan bool, d *draft) Intent {
 	if d.q != nil {
 		return Intent{Kind: Question}
@@ -171,7 +203,8 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 	return r.ignore("nothing in it for the book")
 }
 
-// cellarTalk reports words of the cellar in a text without data.
+// cellarTalk reports words of the cellar in a text without data. A plan
+// for the weekend is not for the book unless it is about the wine.
 func (r *reader) cellarTalk() bool {
 	for i := range r.items {
 		it := &r.items[i]
@@ -182,7 +215,8 @@ func (r *reader) cellarTalk() bool {
 	return false
 }
 
-// observation reports a remark about the wine.
+// observation reports a remark about the wine. A batch's name needs a verb
+// of being beside it, or any sentence with "gorse" in it would be one.
 func (r *reader) observation() bool {
 	n, unknown := 0, 0
 	for i := range r.items {
@@ -196,7 +230,8 @@ func (r *reader) observation() bool {
 	return n > 0 && unknown <= 6
 }
 
-// explicitNote keeps what begins with "note".
+// explicitNote keeps what begins with "note". The word is left out of the
+// note's text.
 func (r *reader) explicitNote() (Intent, bool) {
 	if !r.items[0].is(cNote) || len(r.items) < 2 || !r.addressed() && r.namedBatch() == 0 {
 		return Intent{}, false
@@ -205,8 +240,10 @@ func (r *reader) explicitNote() (Intent, bool) {
 	return r.note("note", "note", strings.TrimSpace(t)), true
 }
 
-// dropPlans marks the clauses that speak of what is not yet: plans, conditions,
-// things to come. It reports whether there was one.
+// dropPlans marks the clauses that speak of what is not yet: plans,
+// conditions, things to come. It reports whether there was one. Only their
+// own clauses: "racked it, will top up tomorrow" is a racking. Their times
+// go with them.
 func (r *reader) dropPlans() bool {
 	plan := false
 	for from := 0; from < len(r.items); {
@@ -230,7 +267,10 @@ func (r *reader) dropPlans() bool {
 	return plan
 }
 
-// isPlan decides for one clause. A deed in the past is none, nor is a reading.
+// isPlan decides for one clause. A deed in the past is none, nor is a
+// reading. Words of wanting, conditions and times to come make one; a bare
+// verb ("racking on saturday") does, unless something was measured or put
+// in.
 func (r *reader) isPlan(from, to int) bool {
 	act, planned, done := false, false, false
 	for k := from; k < to; k++ {
@@ -248,7 +288,7 @@ func (r *reader) isPlan(from, to int) bool {
 			planned = true
 		case it.is(cFuture) && !it.is(cMonth) && it.used == "time" && !done:
 			planned = true
-		case it.is(cDeed):
+		case it.is(cDeed) || it.is(cAct) && r.actDone(k):
 			done = true
 		case it.is(cAct) && !it.is(cLabel) && it.name(cAct) != "read":
 			act = true
@@ -263,12 +303,15 @@ func (r *reader) isPlan(from, to int) bool {
 	return planned
 }
 
-// onlyTimeAfter lets "when" and "after" introduce nothing but a time.
+// onlyTimeAfter lets "when" and "after" introduce nothing but a time. A
+// marked question with "when" is no condition.
 func (r *reader) onlyTimeAfter(k int) bool {
 	return r.items[k].is(cQ) && r.items[len(r.items)-1].punct("?")
 }
 
-// planBeforeDeed: "will be racked", "if racked" are plans; "racked, need sugar" is not.
+// planBeforeDeed: "will be racked", "if racked" are plans; "racked, need
+// sugar" is not. What stands first decides: a plan's words before the deed
+// make it one.
 func (r *reader) planBeforeDeed(from, to int) bool {
 	for k := from; k < to; k++ {
 		it := &r.items[k]
@@ -282,8 +325,9 @@ func (r *reader) planBeforeDeed(from, to int) bool {
 	return false
 }
 
-// actIsPlan: "racking on saturday", "rack tomorrow"; with a gravity and no time to
-// come ("at rack 1.010") it is none.
+// actIsPlan: "racking on saturday", "rack tomorrow"; with a gravity and no
+// time to come ("at rack 1.010") it is none. A reading in the clause says
+// that it has been done.
 func (r *reader) actIsPlan(from, to int) bool {
 	for k := from; k < to; k++ {
 		if it := &r.items[k]; it.is(cMaterial) || it.kind == tNum && it.used == "" && !it.is(cTType) {

@@ -1,103 +1,195 @@
 package parse
 
-// The topics of questions, commands and settings. The arguments of each stand
-// beside it; all are optional unless the text always gives them.
+// The topics of questions, commands and settings. The arguments of each
+// stand beside it; all are optional unless the text always gives them.
 const (
-	TopicStatus         = "status"
-	TopicABV            = "abv"
-	TopicNext           = "next"
-	TopicDueWeek        = "due_week"
-	TopicList           = "list"
-	TopicHistory        = "history"
-	TopicLast           = "last_reading"
-	TopicPotential      = "potential" // value, unit
-	TopicConvert        = "convert"   // value, unit, to
-	TopicSugarLeft      = "sugar_left"
-	TopicVolume         = "volume"
-	TopicWhenRack       = "when_rack" // sg
-	TopicWhenDry        = "when_dry"
-	TopicWhenBottle     = "when_bottle"
-	TopicIsStuck        = "is_stuck"
-	TopicIsStopped      = "is_stopped"
-	TopicSugarTo        = "sugar_to_target" // target_sg, volume, unit, mode (now, final)
-	TopicHoneyTo        = "honey_to_target" // the same
-	TopicWaterTo        = "water_to_target" // the same
-	TopicAcidTo         = "acid_to"         // ta, ph
-	TopicAcidDown       = "acid_down_to"    // ta, ph
-	TopicSulphite       = "sulphite_dose"   // molecular, ppm, volume, unit, ph
-	TopicSorbate        = "sorbate_dose"    // volume, unit
-	TopicNutrient       = "nutrient_plan"
-	TopicSweeten        = "sweeten_to" // target_sg, grams_per_litre
-	TopicBlend          = "blend"      // parts: []Part
-	TopicPriming        = "priming"    // grams, bottles
-	TopicTopUp          = "top_up"     // volume, unit
-	TopicBottlesFrom    = "bottles_from"
-	TopicGas            = "gas_now"
-	TopicHowSweet       = "how_sweet"
-	TopicContents       = "contents"
-	TopicIfBottled      = "if_bottled"
-	TopicGraph          = "graph"
-	TopicSheet          = "sheet"
-	TopicLabel          = "label"
-	TopicExport         = "export"
-	TopicBottles        = "bottles"
-	TopicHelp           = "help"
-	TopicHelpFault      = "help_fault" // fault: eggs, vinegar, film, haze, foam, hot, cold, no_start, fizz, geranium, other
-	TopicTooHot         = "is_too_hot" // value, unit
-	TopicTooCold        = "is_too_cold"
-	TopicWho            = "who"      // deed
-	TopicWhenWas        = "when_was" // deed
-	TopicMayAdd         = "may_add"  // material
-	TopicTemp           = "temp_now"
-	TopicSettings       = "settings"
-	TopicSetUnits       = "set_units"       // units
-	TopicSetZone        = "set_zone"        // zone
-	TopicSetHydrometer  = "set_hydrometer"  // value, unit
-	TopicSetRack        = "set_rack_point"  // sg
-	TopicSetCheckDay    = "set_check_day"   // day
-	TopicSetRange       = "set_sheet_range" // low, high
-	TopicSetQuiet       = "set_quiet"       // from, to (hours), or off
-	TopicSetLanguage    = "set_language"    // language
-	TopicSetBottle      = "set_bottle"      // value, unit
-	TopicSetYear        = "set_year_limit"  // value, unit
-	TopicSetGallon      = "set_gallon"      // gallon
-	TopicRemind         = "remind"          // text, at (time.Time), day (bool)
-	TopicMute           = "mute"
-	TopicUnmute         = "unmute"
-	TopicSnooze         = "snooze" // text
-	TopicAway           = "away"   // text
-	TopicSwitch         = "switch_batch"
-	TopicDelete         = "delete_batch"
-	TopicRestore        = "restore_batch"
-	TopicMerge          = "merge"
-	TopicSplit          = "split"
-	TopicEmpty          = "empty"
-	TopicReopen         = "reopen"
-	TopicLikeLast       = "like_last_year"
-	TopicMembers        = "members"
-	TopicInvite         = "invite"
-	TopicNewHousehold   = "new_household"
-	TopicMakeKeeper     = "make_keeper" // text
-	TopicForget         = "forget"
-	TopicWhy            = "why"
-	TopicMore           = "more"
-	TopicStart          = "start" // text: the code behind it
-	TopicAdmit          = "admit"
-	TopicPhoto          = "photo_of_stem"
-	TopicMarkSweet      = "mark_sweet"
-	TopicMarkFizzy      = "mark_fizzy"
-	TopicSafetyGas      = "safety_gas"
-	TopicSafetyCleaner  = "safety_cleaner"
-	TopicSafetyBottles  = "safety_bottles"
-	TopicSafetySwallow  = "safety_swallowed"
+	// How the batch stands; also what no other topic fits.
+	TopicStatus = "status"
+	// Alcohol so far.
+	TopicABV = "abv"
+	// What to do next.
+	TopicNext = "next"
+	// What falls due within a week.
+	TopicDueWeek = "due_week"
+	// The open batches.
+	TopicList = "list"
+	// All readings of a batch.
+	TopicHistory = "history"
+	// The newest reading.
+	TopicLast = "last_reading"
+	// Alcohol if fermented dry, from a gravity or the start gravity.
+	TopicPotential = "potential" // value, unit
+	// One scale or unit in another.
+	TopicConvert = "convert" // value, unit, to
+	// Sugar left, by balance.
+	TopicSugarLeft = "sugar_left"
+	// How much wine there is.
+	TopicVolume = "volume"
+	// When it can be racked, or whether at a given gravity.
+	TopicWhenRack = "when_rack" // sg
+	// When it will be dry.
+	TopicWhenDry = "when_dry"
+	// Whether it may be bottled.
+	TopicWhenBottle = "when_bottle"
+	// Whether it is stuck.
+	TopicIsStuck = "is_stuck"
+	// Whether it has stopped.
+	TopicIsStopped = "is_stopped"
+	// Sugar to reach a gravity; for the volume of now or of the end.
+	TopicSugarTo = "sugar_to_target" // target_sg, volume, unit, mode (now, final)
+	// Honey to reach a gravity.
+	TopicHoneyTo = "honey_to_target" // the same
+	// Water to come down to a gravity.
+	TopicWaterTo = "water_to_target" // the same
+	// Acid to raise the acidity or lower the pH.
+	TopicAcidTo = "acid_to" // ta, ph
+	// How to lower the acidity.
+	TopicAcidDown = "acid_down_to" // ta, ph
+	// Sulphite for a target.
+	TopicSulphite = "sulphite_dose" // molecular, ppm, volume, unit, ph
+	// Sorbate for a volume.
+	TopicSorbate = "sorbate_dose" // volume, unit
+	// The nutrient steps.
+	TopicNutrient = "nutrient_plan"
+	// Sugar to sweeten to a taste or a gravity.
+	TopicSweeten = "sweeten_to" // target_sg, grams_per_litre
+	// A blend worked out; text has the parts.
+	TopicBlend = "blend" // parts: []Part
+	// Sugar for a sparkling wine.
+	TopicPriming = "priming" // grams, bottles
+	// How to top up.
+	TopicTopUp = "top_up" // volume, unit
+	// Bottles from a volume.
+	TopicBottlesFrom = "bottles_from"
+	// Carbon dioxide so far and now.
+	TopicGas = "gas_now"
+	// How sweet it is.
+	TopicHowSweet = "how_sweet"
+	// What went into it, and its allergens.
+	TopicContents = "contents"
+	// What would happen in a bottle closed today.
+	TopicIfBottled = "if_bottled"
+	// The curve as a picture.
+	TopicGraph = "graph"
+	// The record sheet.
+	TopicSheet = "sheet"
+	// Labels.
+	TopicLabel = "label"
+	// The book as a file.
+	TopicExport = "export"
+	// Bottles by batch.
+	TopicBottles = "bottles"
+	// The three things to type at this stage.
+	TopicHelp = "help"
+	// Advice on a fault.
+	TopicHelpFault = "help_fault" // fault: eggs, vinegar, film, haze, foam, hot, cold, no_start, fizz, geranium, other
+	// Whether a temperature is too high.
+	TopicTooHot = "is_too_hot" // value, unit
+	// Whether it is too low.
+	TopicTooCold = "is_too_cold"
+	// Who did it.
+	TopicWho = "who" // deed
+	// When it was done, how long ago.
+	TopicWhenWas = "when_was" // deed
+	// Whether something may go in now.
+	TopicMayAdd = "may_add" // material
+	// The newest temperature.
+	TopicTemp = "temp_now"
+	// All settings.
+	TopicSettings = "settings"
+	// Units of the house.
+	TopicSetUnits = "set_units" // units
+	// Time zone of the house.
+	TopicSetZone = "set_zone" // zone
+	// The temperature the hydrometer is made for.
+	TopicSetHydrometer = "set_hydrometer" // value, unit
+	// The gravity at which this batch is racked.
+	TopicSetRack = "set_rack_point" // sg
+	// The day of the primary check.
+	TopicSetCheckDay = "set_check_day" // day
+	// The start gravity that the kit's sheet asks for.
+	TopicSetRange = "set_sheet_range" // low, high
+	// Hours without reminders.
+	TopicSetQuiet = "set_quiet" // from, to (hours), or off
+	// Language of the answers.
+	TopicSetLanguage = "set_language" // language
+	// The size of the house's bottles.
+	TopicSetBottle = "set_bottle" // value, unit
+	// Litres a year to watch.
+	TopicSetYear = "set_year_limit" // value, unit
+	// Which gallon a metric house means.
+	TopicSetGallon = "set_gallon" // gallon
+	// A reminder of one's own.
+	TopicRemind = "remind" // text, at (time.Time), day (bool)
+	// No reminders.
+	TopicMute = "mute"
+	// Reminders again.
+	TopicUnmute = "unmute"
+	// The last reminder later.
+	TopicSnooze = "snooze" // text
+	// A holiday, and who minds the batches.
+	TopicAway = "away" // text
+	// The batch meant from now on.
+	TopicSwitch = "switch_batch"
+	// A batch deleted by its name.
+	TopicDelete = "delete_batch"
+	// A deleted batch brought back.
+	TopicRestore = "restore_batch"
+	// Two batches made one.
+	TopicMerge = "merge"
+	// One batch made several.
+	TopicSplit = "split"
+	// A batch that holds no wine any more.
+	TopicEmpty = "empty"
+	// A closed batch opened again.
+	TopicReopen = "reopen"
+	// A batch begun like last year's.
+	TopicLikeLast = "like_last_year"
+	// Who is in the house.
+	TopicMembers = "members"
+	// A link to join.
+	TopicInvite = "invite"
+	// A link to an empty book.
+	TopicNewHousehold = "new_household"
+	// The book handed on.
+	TopicMakeKeeper = "make_keeper" // text
+	// The book emptied.
+	TopicForget = "forget"
+	// The reasons behind the last answer.
+	TopicWhy = "why"
+	// More of the last answer.
+	TopicMore = "more"
+	// The platform's greeting.
+	TopicStart = "start" // text: the code behind it
+	// A group admitted.
+	TopicAdmit = "admit"
+	// A picture of a stem: type the number.
+	TopicPhoto = "photo_of_stem"
+	// Meant to stay sweet.
+	TopicMarkSweet = "mark_sweet"
+	// Meant to be fizzy.
+	TopicMarkFizzy = "mark_fizzy"
+	// Dizzy, faint, carbon dioxide.
+	TopicSafetyGas = "safety_gas"
+	// Cleaners mixed, or on skin and eyes.
+	TopicSafetyCleaner = "safety_cleaner"
+	// Bottles bursting.
+	TopicSafetyBottles = "safety_bottles"
+	// Something swallowed.
+	TopicSafetySwallow = "safety_swallowed"
+	// Sulphite in the lungs.
 	TopicSafetySulphite = "safety_sulphite"
-	TopicSafetyCut      = "safety_cut"
-	TopicSafetyShock    = "safety_shock"
-	TopicSafetyFire     = "safety_fire"
+	// A cut that bleeds.
+	TopicSafetyCut = "safety_cut"
+	// An electric shock.
+	TopicSafetyShock = "safety_shock"
+	// Fire.
+	TopicSafetyFire = "safety_fire"
 )
 
 // pattern points to a topic by words: every group must have one of its
-// alternatives at the beginning of a word; a blank inside means words in a row.
+// alternatives at the beginning of a word; a blank inside means words in a
+// row.
 type pattern struct {
 	topic  string
 	groups []string
@@ -154,8 +246,8 @@ var questions = []pattern{
 	{TopicStatus, []string{"how"}},
 }
 
-// commands are short texts that begin with these words and ask for something
-// without being a question.
+// commands are short texts that begin with these words and ask for
+// something without being a question.
 var commands = []pattern{
 	{TopicABV, []string{"abv|alcohol|how strong"}},
 	{TopicStatus, []string{"status|stand|how is it|state|report|update me"}},

@@ -1,11 +1,13 @@
 package parse
 
-// minSlipLen is the shortest word in which one slip is forgiven: in a shorter one
-// too many words are one letter apart.
+// minSlipLen is the shortest word in which one slip is forgiven: in a
+// shorter one too many words are one letter apart.
 const minSlipLen = 5
 
-// forgiving says in which classes a slip is forgiven. Words that only rule a
-// reading out, and words of other topics, must be typed in full.
+// forgiving says in which classes a slip is forgiven. Words that only rule
+// a reading out, and words of other topics, must be typed in full. Words
+// that begin a repair, a plan or another topic change the meaning of
+// everything around them; a slip there must not.
 func forgiving(c class) bool {
 	switch c {
 	case cLabel, cUnit, cMaterial, cDeed, cDay, cDaypart, cWeekday, cMonth, cIdent, cAmbient, cUndo:
@@ -14,8 +16,10 @@ func forgiving(c class) bool {
 	return false
 }
 
-// indexSlips prepares the search for near misses: two words are one slip apart
-// only if they share a form with one letter left out.
+// indexSlips prepares the search for near misses: two words are one slip
+// apart only if they share a form with one letter left out. Leaving out
+// each letter in turn costs a few ten thousand strings once, and a handful
+// of look-ups a word.
 func (d *dictionary) indexSlips() {
 	for _, fs := range d.byFirst {
 		for _, f := range fs {
@@ -32,6 +36,7 @@ func (d *dictionary) indexSlips() {
 	}
 }
 
+// anyForgiving reports that at least one sense may be typed with a slip.
 func anyForgiving(ss []sense) bool {
 	for _, s := range ss {
 		if forgiving(s.class) {
@@ -41,8 +46,11 @@ func anyForgiving(ss []sense) bool {
 	return false
 }
 
-// nearMiss finds the one form that w is a slip of; nil where there is none or
-// where two mean different things. The first letter must be right: people look at it.
+// nearMiss finds the one form that w is a slip of; nil where there is none
+// or where two mean different things. The first letter must be right:
+// people look at it. Everyday words that are one letter away from a word
+// of the cellar are in the lexicon as guards, so they are found exactly
+// and never come here.
 func (d *dictionary) nearMiss(w string) *form {
 	if len(w) < minSlipLen || len(w) > 20 {
 		return nil
@@ -73,8 +81,9 @@ func (d *dictionary) nearMiss(w string) *form {
 	return hit
 }
 
-// oneSlip reports whether one letter wrong, missing, doubled or two neighbours
-// swapped turns a into b. It compares bytes: both are folded.
+// oneSlip reports whether one letter wrong, missing, doubled or two
+// neighbours swapped turns a into b. It compares bytes: both are folded.
+// Two neighbours swapped count as one slip, because thumbs do that.
 func oneSlip(a, b string) bool {
 	if a == b {
 		return false

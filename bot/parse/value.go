@@ -22,7 +22,8 @@ var unitQuantity = map[string]string{"C": "temp", "F": "temp", "deg": "temp", "B
 // labelUnit is the unit of a labelled quantity that was typed without one.
 var labelUnit = map[string]string{"sg": "sg", "og": "sg", "target_sg": "sg", "ph": "pH", "free_so2": "mg/L", "total_so2": "mg/L", "abv": "%vol", "brix": "Bx", "balling": "Blg", "oechsle": "Oe", "baume": "Be", "kmw": "KMW"}
 
-// findValues reads every number that no time and no name has claimed.
+// findValues reads every number that no time and no name has claimed. What
+// a value covers is marked, so that its words are not weighed as unknown.
 func (r *reader) findValues() []value {
 	var vs []value
 	for i := 0; i < len(r.items); {
@@ -43,7 +44,9 @@ func (r *reader) findValues() []value {
 	return vs
 }
 
-// roomAlone gives a lone temperature to the room that the text names anywhere.
+// roomAlone gives a lone temperature to the room that the text names
+// anywhere. "garage is cold, 9c": the room may stand in another clause if
+// nothing else was measured.
 func (r *reader) roomAlone(vs []value) {
 	if len(vs) != 1 || vs[0].q != "temp" || vs[0].typ != "" {
 		return
@@ -55,8 +58,9 @@ func (r *reader) roomAlone(vs []value) {
 	}
 }
 
-// valueAt reads a number with its unit and label at item i. "a" and "half a"
-// count as numbers before a unit.
+// valueAt reads a number with its unit and label at item i. "a" and "half
+// a" count as numbers before a unit. Identities, times and questions have
+// claimed their numbers before.
 func (r *reader) valueAt(i int) (value, bool) {
 	it := &r.items[i]
 	if it.used != "" || it.batch > 0 {
@@ -95,7 +99,8 @@ func (r *reader) valueAt(i int) (value, bool) {
 	return v, true
 }
 
-// poundsOunces joins "1 lb 4 oz" to one amount in pounds.
+// poundsOunces joins "1 lb 4 oz" to one amount in pounds. The sum is in
+// pounds; the digits stay as typed.
 func (r *reader) poundsOunces(v *value) {
 	k := v.end
 	if v.unit != "lb" || k+1 >= len(r.items) || r.items[k].kind != tNum || r.items[k+1].name(cUnit) != "oz" {
@@ -106,7 +111,8 @@ func (r *reader) poundsOunces(v *value) {
 	v.n.typed = r.text[r.items[v.at].start:r.items[v.end-1].end]
 }
 
-// countable units follow a word like "a" or "two".
+// countable units follow a word like "a" or "two". "a degree" and "two
+// minutes" are said in other ways.
 func countable(u string) bool {
 	switch u {
 	case "", "C", "F", "deg", "min", "hour", "day", "week", "month", "%", "Bx", "Oe", "points":
@@ -115,7 +121,8 @@ func countable(u string) bool {
 	return true
 }
 
-// mixed joins "1 1/2", "1½" and "1/2" to one number.
+// mixed joins "1 1/2", "1½" and "1/2" to one number. A date or a score of
+// the same form has been claimed or is out of range.
 func (r *reader) mixed(v *value) {
 	items := r.items
 	frac := func(k int) (float64, int) {
@@ -142,7 +149,9 @@ func (r *reader) mixed(v *value) {
 	v.n.val = v.v
 }
 
-// unitOf takes the unit behind the number, perhaps behind a bracket or "of".
+// unitOf takes the unit behind the number, perhaps behind a bracket or
+// "of". A degree sign may be followed by the scale it is of. Letters for
+// Celsius behind a gravity are a slip of the finger: no must is 1.032 °C.
 func (r *reader) unitOf(v *value) {
 	if v.end >= len(r.items) {
 		return
@@ -186,8 +195,10 @@ func (r *reader) unitOf(v *value) {
 	v.q = "amount"
 }
 
-// unitIsWord keeps short words that are also units from being taken as such where
-// a space stands before them and something else speaks for the word.
+// unitIsWord keeps short words that are also units from being taken as
+// such where a space stands before them and something else speaks for the
+// word. The letters c, f, l and g count as units with a blank before them
+// too: households type "19 c".
 func (r *reader) unitIsWord(u *item, k int) bool {
 	switch u.fold {
 	case "c", "f", "l", "g", "h":
@@ -203,6 +214,8 @@ func (r *reader) unitIsWord(u *item, k int) bool {
 }
 
 // labelOf finds the label of a number: just before it, or just behind it.
+// The nearest label wins; signs, other numbers and deeds end the search.
+// Rooms and samples on the way say where a temperature was taken.
 func (r *reader) labelOf(v *value) {
 	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
 		it := &r.items[k]
@@ -239,6 +252,7 @@ func (r *reader) labelOf(v *value) {
 }
 
 // labelApplies rejects labels that the unit contradicts: "volume … 19 c".
+// A unit says more than a label: "volume … 19 c" is a temperature.
 func (r *reader) labelApplies(v *value, l string, it *item) bool {
 	if it.is(cInstr) && it.name(cLabel) == "sg" && v.unit != "" {
 		return false
@@ -262,6 +276,8 @@ func (r *reader) labelApplies(v *value, l string, it *item) bool {
 	return l == v.q || l == "brix" && v.q == "balling"
 }
 
+// setLabel makes the value one of the labelled quantity, in its usual unit
+// where none was typed.
 func (r *reader) setLabel(v *value, l string) {
 	v.label = true
 	if v.q == "amount" && l == "volume" {
@@ -274,7 +290,9 @@ func (r *reader) setLabel(v *value, l string) {
 	}
 }
 
-// behind reads what stands after the number: "1.032 sg", "19 in the cellar", "24 must".
+// behind reads what stands after the number: "1.032 sg", "19 in the
+// cellar", "24 must". A label directly behind belongs to the number unless
+// another number follows it: "19 temp" against "19 sg 1.032".
 func (r *reader) behind(v *value) {
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
 		it := &r.items[k]
@@ -303,7 +321,8 @@ func (r *reader) behind(v *value) {
 	}
 }
 
-// numberFollows reports that the label at k belongs to the number after it.
+// numberFollows reports that the label at k belongs to the number after
+// it. Filler may stand between label and number.
 func (r *reader) numberFollows(k int) bool {
 	for j := k + 1; j < len(r.items) && j < k+4; j++ {
 		it := &r.items[j]

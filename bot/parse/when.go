@@ -35,7 +35,9 @@ type timeParser struct {
 	far            bool
 }
 
-// findTimes marks every run of items that is a time.
+// findTimes marks every run of items that is a time. "today" in a list of
+// days is its date, alone it is now (contract): that can only be told when
+// all are found.
 func (r *reader) findTimes() {
 	defer r.markClauses()
 	for i := 0; i < len(r.items); {
@@ -63,12 +65,14 @@ func (r *reader) findTimes() {
 	}
 }
 
+// midnight is the first instant of a day as the clock shows it.
 func midnight(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, t.Location())
 }
 
-// timeAt reads the longest time that begins at item i.
+// timeAt reads the longest time that begins at item i. Parts may come in
+// any order: "at 9 last night", "monday 9pm", "4 may 20:15".
 func (r *reader) timeAt(i int) (timeSpan, bool) {
 	p := timeParser{r: r, now: r.ctx.Now, usFmt: r.ctx.Units == "us"}
 	end := i
@@ -102,6 +106,7 @@ func (r *reader) timeAt(i int) (timeSpan, bool) {
 }
 
 // timeJoiner are the small words that hold the parts of a time together.
+// They hold in all ten languages; a batch called one of them is a batch.
 func timeJoiner(it *item) bool {
 	switch it.fold {
 	case "on", "at", "of", "the", "in", "um", "am", "a", "de", "las", "alle", "o", "v", "ve", "w", "kl", "klockan", "om", "vid", "le", "el", "il", "vers", "around", "about", "gegen", "as", "los", "op", "den", "dem":
@@ -110,7 +115,9 @@ func timeJoiner(it *item) bool {
 	return false
 }
 
-// part takes one part of a time at item k and returns its length, 0 for none.
+// part takes one part of a time at item k and returns its length, 0 for
+// none. Numbers are dates first and clocks after, since a date needs more
+// around it.
 func (p *timeParser) part(k int, joined bool) int {
 	it := &p.r.items[k]
 	if it.batch > 0 {
@@ -128,7 +135,8 @@ func (p *timeParser) part(k int, joined bool) int {
 	return p.word(k)
 }
 
-// word takes a word of time.
+// word takes a word of time. A second day does not replace the first, but
+// for a weekday after "this morning".
 func (p *timeParser) word(k int) int {
 	it := &p.r.items[k]
 	switch {
@@ -185,12 +193,15 @@ func (p *timeParser) word(k int) int {
 	return p.pastHour(k)
 }
 
+// looksMonth reports a word that is a month's name as well.
 func (p *timeParser) looksMonth(k int) bool { return p.r.items[k].is(cMonth) }
 
+// setDay keeps a day, without its hour.
 func (p *timeParser) setDay(t time.Time) { p.day, p.hasDay = midnight(t), true }
 
-// weekdayFits keeps "sun" and "sat" out of the talk: an abbreviation that is also
-// a word needs a number or the end of the message beside it.
+// weekdayFits keeps "sun" and "sat" out of the talk: an abbreviation that
+// is also a word needs a number or the end of the message beside it. Three
+// letters are enough for mon, tue, wed, thu and fri.
 func (p *timeParser) weekdayFits(k int) bool {
 	it := &p.r.items[k]
 	if len(it.fold) > 3 || it.fold == "mon" || it.fold == "tue" || it.fold == "thu" || it.fold == "fri" || it.fold == "wed" {
@@ -206,7 +217,8 @@ func (p *timeParser) weekdayFits(k int) bool {
 	return near(k-1) && near(k+1) || k > 0 && p.r.items[k-1].fold == "on"
 }
 
-// weekday is the newest day of that name, today counting unless it was "last".
+// weekday is the newest day of that name, today counting unless it was
+// "last". Past by default (contract): on a Tuesday "tuesday" is today.
 func (p *timeParser) weekday(it *item, last bool) {
 	want, _ := strconv.Atoi(it.name(cWeekday))
 	back := (int(p.now.Weekday()) - want + 7) % 7
@@ -222,7 +234,8 @@ func (p *timeParser) weekday(it *item, last bool) {
 var eveningWords = []string{"night", "evening", "abend", "nacht", "soir", "nuit", "noche", "sera", "notte", "noite", "avond", "wieczor", "nocy", "vecer", "kvall", "natt", "afternoon", "tarde", "nachmittag", "odpoledne", "poludniu", "pomeriggio", "apres-midi", "middag"}
 var morningWords = []string{"morning", "breakfast", "morgen", "fruh", "matin", "manana", "mattin", "stamatt", "manha", "ochtend", "rano", "morse", "vormittag"}
 
-// partOf remembers which half of the day was meant, for an hour said without it.
+// partOf remembers which half of the day was meant, for an hour said
+// without it. Folded beginnings are enough for all the languages.
 func (p *timeParser) partOf(w string) {
 	for _, e := range eveningWords {
 		if strings.Contains(w, e) {
@@ -238,7 +251,9 @@ func (p *timeParser) partOf(w string) {
 	}
 }
 
-// span is the time that the parts make together.
+// span is the time that the parts make together. A lone "today", like no
+// time at all, is the message's own time. Ten minutes of grace cover a
+// clock that runs ahead.
 func (p *timeParser) span() timeSpan {
 	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far, vague: p.vague && !p.hasDay}
 	switch {
@@ -261,9 +276,11 @@ func (p *timeParser) span() timeSpan {
 	return s
 }
 
-// withClock joins day and hour. An hour of twelve is put into the half of the day
-// that was named; where none was, only the day is kept: an invented hour would be
-// an error. Without a day it is the newest such hour that has passed.
+// withClock joins day and hour. An hour of twelve is put into the half of
+// the day that was named; where none was, only the day is kept: an
+// invented hour would be an error. Without a day it is the newest such
+// hour that has passed. DST needs no care here: the zone's own rules place
+// the wall clock's time.
 func (p *timeParser) withClock() When {
 	h := p.hour
 	if p.clock12 && h < 12 && (p.evening || p.now0) && !p.morn {

@@ -78,6 +78,8 @@ var preparations = []func(*image.Gray) *image.Gray{
 	func(g *image.Gray) *image.Gray { return sharpen(enlarge(grey(g, 700)), 5) },
 }
 
+// turn prepares a picture that was taken at a slant. The grain goes first, for
+// turning spreads it.
 func turn(deg float64) func(*image.Gray) *image.Gray {
 	return func(g *image.Gray) *image.Gray { return rotate(smooth(grey(g, 1000), 1), deg) }
 }

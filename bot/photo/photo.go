@@ -102,6 +102,7 @@ func fit(w, h, side int) (int, int) {
 	return max(1, w*side/long), max(1, h*side/long)
 }
 
+// mean is the average colour of a rectangle of pixels.
 func mean(img image.Image, x0, y0, x1, y1 int) (r, g, b uint8) {
 	var sr, sg, sb, n uint64
 	for y := y0; y < y1; y++ {

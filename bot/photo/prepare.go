@@ -44,6 +44,8 @@ func smooth(in *image.Gray, r int) *image.Gray {
 	return out
 }
 
+// addRow adds a row to the sums of the columns, or takes it away; rows beyond the
+// edge are the edge's.
 func addRow(sums []int, in *image.Gray, y, sign int) {
 	row := in.Pix[clamp(y, in.Rect.Dy())*in.Stride:]
 	for x := range sums {
@@ -51,6 +53,7 @@ func addRow(sums []int, in *image.Gray, y, sign int) {
 	}
 }
 
+// clamp keeps an index inside 0 … n-1.
 func clamp(i, n int) int { return min(max(i, 0), n-1) }
 
 // sharpen undoes some blur: twice the picture less its smoothed self.

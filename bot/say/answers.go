@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"mustbook/ferment"
+	"mustbook/ferment/dose"
 )
 
 // Labels of buttons that the conversation knows by name.
@@ -56,6 +57,9 @@ func (s Style) Reading(b *ferment.State, r ferment.Reading, prev *ferment.Readin
 	}
 	if v := s.verdict(b, o); v == "stuck" || v == "slow" {
 		l1 += ", " + v
+	}
+	if s.verdict(b, o) == "stuck" {
+		o.Rack = nil
 	}
 	if !r.Counts {
 		l1 = fmt.Sprintf("%s: kept as typed, not used", Title(b.Name))
@@ -172,7 +176,7 @@ func (s Style) figureLine(b *ferment.State) string {
 // NextLine is what to do and when, with the forecast's day where there is one.
 func (s Style) NextLine(next []Next, o Outlook) string {
 	var parts []string
-	if len(next) > 0 {
+	if len(next) > 0 && (next[0].Due.IsZero() || s.Now.Sub(next[0].Due) < 14*24*time.Hour) {
 		n := next[0]
 		t := n.Do
 		if !n.Due.IsZero() {
@@ -248,7 +252,7 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 		if p := s.entry(e); p != "" {
 			parts = append(parts, p)
 		}
-		if e.Deed != "" && e.Deed != ferment.DeedAddition && e.Deed != ferment.DeedNote {
+		if saysMore(e.Deed) {
 			deed = e.Deed
 		}
 	}
@@ -268,12 +272,42 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 			lines = append(lines, "for "+when)
 		}
 	}
-	if b != nil {
-		if n := s.NextLine(next, Outlook{}); n != "" {
-			lines = append(lines, n)
-		}
+	if b == nil {
+		return lines
+	}
+	if l := s.wanted(b, es); l != "" {
+		return append(lines, l)
+	}
+	if n := s.NextLine(next, Outlook{}); n != "" {
+		lines = append(lines, n)
 	}
 	return lines
+}
+
+// wanted holds a pH or a sulphite test against what the wine needs: free SO2 for
+// 0.8 mg/L molecular, by the customary pK 1.81 (TRADE N-40).
+func (s Style) wanted(b *ferment.State, es []ferment.Entry) string {
+	asked := false
+	for _, e := range es {
+		asked = asked || e.Quantity == ferment.QPH || e.Quantity == ferment.QFreeSO2
+	}
+	if !asked || b.PH == nil || b.Pitched.IsZero() || b.MLFOpen() {
+		return ""
+	}
+	f, err := dose.FreeForMolecular(0.8, b.PH.Value, 0.05)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf("At pH %s it wants about %.0f mg/L free", s.Number(b.PH.Value, 2), float64(f.Free))
+}
+
+// saysMore reports a deed whose word adds to what its entries say.
+func saysMore(deed string) bool {
+	switch deed {
+	case "", ferment.DeedAddition, ferment.DeedNote, ferment.DeedSerial, ferment.DeedLot, ferment.DeedFault, ferment.DeedTarget:
+		return false
+	}
+	return true
 }
 
 // entry renders one entry as the book holds it: digits as typed.
@@ -309,7 +343,22 @@ func (s Style) entry(e ferment.Entry) string {
 	if ferment.IsGravity(e.Quantity) {
 		return amount
 	}
+	if e.Unit == "bottle" || e.Unit == "half bottle" {
+		return bottleWord(e)
+	}
 	return strings.TrimSpace(quantityWord(e.Quantity) + " " + amount)
+}
+
+// bottleWord counts bottles: "28 bottles", "1 half bottle", "26 left".
+func bottleWord(e ferment.Entry) string {
+	n := fmt.Sprintf("%.0f %s", e.Value, e.Unit)
+	if e.Value != 1 {
+		n += "s"
+	}
+	if e.Quantity == ferment.QBottlesLeft {
+		n += " left"
+	}
+	return n
 }
 
 func quantityWord(q ferment.Quantity) string {

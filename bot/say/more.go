@@ -2,7 +2,6 @@ package say
 
 import (
 	"fmt"
-	"time"
 
 	"mustbook/ferment"
 	"mustbook/ferment/liquid"
@@ -68,13 +67,13 @@ func Caution(b *ferment.State, e ferment.Entry) []string {
 
 // NotSafe says that a batch must not be bottled, with what is in it and what that
 // would do in a closed bottle.
-func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal, now time.Time) []string {
+func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	lines := []string{Title(b.Name) + ": NOT safe to bottle"}
 	switch {
 	case b.Last == nil:
 		lines = append(lines, "No gravity in the book")
 	default:
-		lines = append(lines, fmt.Sprintf("Last read %s, %d days ago%s", s.SG(b.Last.SG), daysBetween(b.Last.At, now), refusalWord(why)))
+		lines = append(lines, fmt.Sprintf("Last read %s %s%s", s.SG(b.Last.SG), s.On(b.Last.At), refusalWord(why)))
 	}
 	sugar := b.SugarLeft
 	if b.SugarKnown && sugar > 2 {
@@ -90,6 +89,9 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal, now time.Time) [
 				fmt.Sprintf("%s atm hot, %s cool. Glass bursts", s.Number(hot, 0), s.Number(cool, 0)))
 		}
 	}
+	if len(why) > 0 && (why[0] == ferment.MLFRunning || why[0] == ferment.MLFUnknown) {
+		return append(lines, "Malolactic in a bottle makes gas. Is it", "done, or unwanted? Then: malolactic no")
+	}
 	return append(lines, "Leave the airlock on, read it now")
 }
 
@@ -102,8 +104,6 @@ func refusalWord(why []ferment.Refusal) string {
 		return ", not done"
 	case ferment.SweetLoose:
 		return ", sweet"
-	case ferment.MLFRunning, ferment.MLFUnknown:
-		return ", malolactic"
 	}
 	return ""
 }

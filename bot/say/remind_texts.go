@@ -3,7 +3,7 @@ package say
 // reminders holds the texts of all reminders, by rule. Safety advice is the usual
 // caution; labels, local codes and licensed practice come first.
 var reminders = map[string][]wording{
-	"R01": {{"", "{batch}: the sulphite has had its time. If the must is {18-24}, the yeast can go in now. Stir well and read the gravity first.", "Pitched now · Later 6 h · Type gravity"}},
+	"R01": {{"", "{batch}: {h} h since the sulphite. If the must is {18-24}, the yeast can go in now. Stir well and read the gravity first.", "Pitched now · Later 6 h · Type gravity"}},
 	"R02": {{"", "{batch}: no start gravity yet. Stir hard, read it with the temperature before the yeast takes hold. Without it alcohol cannot be told.", "Type gravity · No hydrometer · Later 1 h"}},
 	"R03": {{"", "{batch}: pitched {h} h ago. Foam, fizz, cap or smell yet? A still airlock proves nothing. Temperature?", "Working · Not yet · Type gravity"}},
 	"R04": {{"", "{batch}: {h} h since the yeast. Any sign now? If not: must temperature, when was sulphite last added, and a gravity please. Still within normal when cool.", "Working · Still nothing · Type gravity"}},

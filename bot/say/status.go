@@ -307,7 +307,7 @@ func (s Style) Foresight(topic string, b *ferment.State, o Outlook, all []Crossi
 			lines = append(lines, s.Cross(c))
 		}
 	}
-	if len(all) == 0 && b.Stop.Verdict == ferment.StopNo {
+	if len(all) == 0 && b.Stop.Verdict == ferment.StopNo && len(b.Readings) < 2 {
 		lines = append(lines, "Too few readings to tell a day")
 	}
 	if topic == "when_bottle" && len(why) > 0 {

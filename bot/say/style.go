@@ -35,6 +35,9 @@ func (s Style) fixed(v float64, n int) string {
 // SG renders a specific gravity to the thousandth: 1.048.
 func (s Style) SG(g liquid.Gravity) string { return s.fixed(math.Round(float64(g)*1000)/1000, 3) }
 
+// Bare renders a gravity given as a plain number.
+func (s Style) Bare(v float64) string { return s.SG(liquid.Gravity(v)) }
+
 // ABV renders % vol with one decimal, without its unit.
 func (s Style) ABV(a liquid.PercentVol) string { return s.fixed(float64(a), 1) }
 

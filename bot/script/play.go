@@ -32,6 +32,11 @@ type Player struct {
 	Tick  func(ctx context.Context, now time.Time) error // makes what fell due; may be nil
 	Say   func(Said) error                               // receives all that is said, in order
 
+	// For tests alone: Tests plays restart, redeliver and check, which replay skips.
+	Tests  bool
+	Reopen func(ctx context.Context, db *store.DB) (*store.DB, error)
+	Check  func(name, want string, got []string) error
+
 	book    int64
 	members map[string]store.Member
 	next    int64
@@ -89,8 +94,10 @@ func (p *Player) Step(ctx context.Context, s Step) error {
 	if err := p.walk(ctx, s.At); err != nil {
 		return err
 	}
-	switch s.Verb {
-	case Waits, Test:
+	switch {
+	case s.Verb == Test && p.Tests:
+		return p.test(ctx, s)
+	case s.Verb == Test || s.Verb == Waits:
 		return nil
 	}
 	err := p.DB.Update(ctx, func(tx *store.Tx) error { return p.speak(ctx, tx, s) })
@@ -100,13 +107,43 @@ func (p *Player) Step(ctx context.Context, s Step) error {
 	return p.flush(ctx)
 }
 
+// test plays a line that only tests have.
+func (p *Player) test(ctx context.Context, s Step) error {
+	word, rest, _ := strings.Cut(s.Text, " ")
+	switch word {
+	case "restart":
+		db, err := p.Reopen(ctx, p.DB)
+		p.DB = db
+		return err
+	case "redeliver":
+		err := p.DB.Update(ctx, func(tx *store.Tx) error { return p.Bot.Handle(ctx, tx, p.lastIn) })
+		if err != nil {
+			return err
+		}
+		return p.flush(ctx)
+	case "check":
+		return p.DB.View(ctx, func(tx *store.Tx) error {
+			got, err := tx.Dump(rest, p.Story.Zone)
+			if err != nil {
+				return err
+			}
+			return p.Check(rest, p.Story.Files[rest], got)
+		})
+	}
+	return &BadLine{s.Line, "no such test: " + s.Text}
+}
+
 // walk lets the clock tick up to an instant.
 func (p *Player) walk(ctx context.Context, to time.Time) error {
 	defer func() { p.now = to }()
 	if p.Tick == nil {
 		return nil
 	}
-	for t := p.now.Truncate(time.Minute).Add(time.Minute); !t.After(to); t = t.Add(time.Minute) {
+	for {
+		t, ok, err := p.due(ctx, to)
+		if err != nil || !ok {
+			return err
+		}
 		p.now = t
 		if err := p.Tick(ctx, t); err != nil {
 			return err
@@ -115,7 +152,24 @@ func (p *Player) walk(ctx context.Context, to time.Time) error {
 			return err
 		}
 	}
-	return nil
+}
+
+// due is the next minute, up to an instant, at which a tick has something to do:
+// those between would find nothing.
+func (p *Player) due(ctx context.Context, to time.Time) (at time.Time, ok bool, err error) {
+	err = p.DB.View(ctx, func(tx *store.Tx) error {
+		due, err := tx.DueSubjects(to, 1)
+		if err != nil || len(due) == 0 {
+			return err
+		}
+		next := p.now.Truncate(time.Minute).Add(time.Minute)
+		if at = due[0].NextDue.Add(time.Minute - 1).Truncate(time.Minute); at.Before(next) {
+			at = next
+		}
+		ok = !at.After(to)
+		return nil
+	})
+	return at, ok, err
 }
 
 func (p *Player) member(tx *store.Tx, name string) (store.Member, error) {
@@ -278,6 +332,9 @@ func (p *Player) deliver(tx *store.Tx, o store.Out) error {
 		for i := range p.heard {
 			if p.heard[i].out == o.Edits {
 				s.Edits, id = p.heard[i].at, p.heard[i].id
+				if s.Edits.IsZero() {
+					s.Edits = p.now
+				}
 				p.heard[i].text = o.Text
 			}
 		}

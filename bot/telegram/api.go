@@ -20,6 +20,8 @@ type apiError struct {
 	RetryAfter  time.Duration
 }
 
+// Error names the method and what the platform said: neither holds a name or a
+// text of the household.
 func (e *apiError) Error() string { return fmt.Sprintf("%s: %d %s", e.Method, e.Code, e.Description) }
 
 // maxAnswer bounds an answer of the platform: 100 updates of the largest size
@@ -50,6 +52,8 @@ func (b *tg) call(ctx context.Context, method string, params any, dst any) error
 	return readAnswer(method, res.StatusCode, data, dst)
 }
 
+// readAnswer opens the envelope. What is no envelope comes from something in
+// between (a proxy's page), and its status is all that is told of it.
 func readAnswer(method string, status int, data []byte, dst any) error {
 	var a struct {
 		OK          bool            `json:"ok"`

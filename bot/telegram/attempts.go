@@ -106,6 +106,7 @@ func (b *tg) park(ctx context.Context, j *job, cause error) error {
 	return nil
 }
 
+// ignoreMissing passes over what is simply not in the book.
 func ignoreMissing(err error) error {
 	if errors.Is(err, store.ErrNotFound) {
 		return nil

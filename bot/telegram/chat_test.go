@@ -274,3 +274,89 @@ func TestSettings(t *testing.T) {
 		}
 	}
 }
+
+func TestStrangerThroughThePlatform(t *testing.T) {
+	r := newRig(t, loopback.Options{}).start()
+	r.host("nora")
+	mal := r.s.Person("mal")
+	mal.Start("")
+	if m := mal.Private().WaitBot(t, 1)[0]; !strings.HasPrefix(m.Text, "I keep a household's wine book") {
+		t.Errorf("said %q", m.Text)
+	}
+	mal.Say(mal.Private(), "sg 1.048")
+	r.s.WaitIdle(t)
+	r.halt()
+	r.open()
+	if got := r.notes(1); len(got) != 0 {
+		t.Errorf("a stranger's words are in the book: %v", got)
+	}
+	if n := len(mal.Private().FromBot()); n != 1 {
+		t.Errorf("%d lines to a stranger in a day", n)
+	}
+}
+
+func TestMemberWhoLeftUnseen(t *testing.T) {
+	r := newRig(t, loopback.Options{CanRead: true}).start()
+	nora, ines := r.host("nora"), r.s.Person("ines")
+	g := r.s.Group("Cellar", nora, ines)
+	nora.AddBot(g)
+	g.WaitBot(t, 1)
+	ines.Say(g, "one")
+	g.WaitBot(t, 2)
+	ines.Say(ines.Private(), "two")
+	ines.Private().WaitBot(t, 1)
+	ines.LeaveUnseen(g)
+	r.clock.add(25 * time.Hour)
+	ines.Say(ines.Private(), "three")
+	r.s.Wait(t, "the stranger's line", func() bool { return len(ines.Private().FromBot()) == 2 })
+	if got := r.notes(1); !slices.Equal(got, []string{"one", "two"}) {
+		t.Errorf("the book holds %v", got)
+	}
+}
+
+// TestForwardedAndForeignButtons presses what is not one's own.
+func TestForwardedAndForeignButtons(t *testing.T) {
+	r := newRig(t, loopback.Options{CanRead: true}).start()
+	nora, mal := r.host("nora"), r.s.Person("mal")
+	nora.Say(nora.Private(), "ask")
+	m := nora.Private().WaitBot(t, 2)[1]
+	key := m.Buttons[0][0].Data
+	if len(key) > 64 || strings.Contains(key, "{") {
+		t.Errorf("callback data %q", key)
+	}
+	g := r.s.Group("Cellar", nora)
+	nora.AddBot(g)
+	g.WaitBot(t, 1)
+	mal.Say(mal.Private(), "hello")
+	mal.Private().WaitBot(t, 1)
+	mal.PressData(mal.Private(), 1, key)      // a stranger with the key
+	mal.PressData(nora.Private(), m.ID, key)  // in a chat that is not theirs
+	nora.PressData(g, 1, key)                 // a member, but another chat
+	nora.PressData(nora.Private(), m.ID, "x") // guessed
+	r.s.WaitIdle(t)
+	nora.Say(nora.Private(), "end")
+	if got := texts(nora.Private().WaitBot(t, 3)); got[2] != "kept: end" {
+		t.Errorf("a foreign press had an effect: %q", got)
+	}
+}
+
+func TestHealthPage(t *testing.T) {
+	r := newRig(t, loopback.Options{})
+	b, err := newBot(r.cfg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.heardAt = r.clock.now()
+	ask := func() (int, string) {
+		w := httptest.NewRecorder()
+		b.healthPage(w, httptest.NewRequest("GET", "/", nil))
+		return w.Code, w.Body.String()
+	}
+	if status, body := ask(); status != 200 || !strings.Contains(body, "waiting 0") {
+		t.Errorf("%d %q", status, body)
+	}
+	r.clock.add(4 * time.Minute)
+	if status, _ := ask(); status != 503 {
+		t.Errorf("four quiet minutes: %d", status)
+	}
+}

@@ -57,6 +57,7 @@ const platformURL = "https://api.telegram.org"
 // ErrConfig is wrapped by what is wrong with a Config.
 var ErrConfig = errors.New("telegram settings")
 
+// fill checks a Config and puts in what may be left out.
 func (c *Config) fill() error {
 	switch {
 	case strings.TrimSpace(c.Token) == "":

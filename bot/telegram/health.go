@@ -16,6 +16,7 @@ func (b *tg) health(ctx context.Context) {
 	b.listen(ctx, "health page", b.cfg.Health, http.HandlerFunc(b.healthPage))
 }
 
+// healthPage answers one look.
 func (b *tg) healthPage(w http.ResponseWriter, r *http.Request) {
 	pending := int64(0)
 	err := b.cfg.DB.View(r.Context(), func(tx *store.Tx) (err error) { pending, err = tx.PendingInbox(); return err })

@@ -93,6 +93,8 @@ func (b *tg) toOtherBot(m *message) bool {
 	return m.Chat.group() && strings.HasPrefix(word, "/") && named && b.who.Username != "" && !strings.EqualFold(name, b.who.Username)
 }
 
+// fromOf says who sent a message. Rights hang on it, so whoever hides behind a
+// group or channel is that group or channel, not a person.
 func (b *tg) fromOf(m *message, j *job) bot.From {
 	if m.Sender != nil { // an anonymous admin or a channel: from is a stand-in
 		return bot.From{User: m.Sender.ID, Name: m.Sender.Title, Anonymous: true}
@@ -100,6 +102,7 @@ func (b *tg) fromOf(m *message, j *job) bot.From {
 	return bot.From{User: m.From.ID, Name: m.From.name(), Gone: j.gone}
 }
 
+// infoOf is the message as Access looks at it.
 func (b *tg) infoOf(m *message, j *job, at time.Time) bot.ChatInfo {
 	return bot.ChatInfo{
 		Platform: platform, PlatformID: m.Chat.ID, Group: m.Chat.group(), Title: m.Chat.Title, Text: m.Text,
@@ -107,6 +110,8 @@ func (b *tg) infoOf(m *message, j *job, at time.Time) bot.ChatInfo {
 	}
 }
 
+// incoming is the message as the conversation takes it. Its time is the platform's:
+// a reading typed in a cellar without reception counts from when it was sent.
 func (b *tg) incoming(m *message, j *job, kind bot.InKind, chat store.Chat, member store.Member, from bot.From, at time.Time) bot.Incoming {
 	in := bot.Incoming{
 		Kind: kind, Chat: chat, Member: member, OriginChat: m.Chat.ID, MessageID: m.ID, At: at, Now: b.cfg.Now(),
@@ -178,6 +183,7 @@ func (b *tg) press(ctx context.Context, tx *store.Tx, j *job, p *press) error {
 // with a text to flash.
 func ackSource(callback string) string { return "ack:" + callback }
 
+// ack ends the little clock on the button. It goes before everything else.
 func (b *tg) ack(tx *store.Tx, chat store.Chat, callback string) error {
 	_, _, err := tx.Enqueue(store.Out{
 		Book: chat.Book, Chat: chat.ID, Source: ackSource(callback), Kind: "ack", Created: b.cfg.Now(), Priority: -1,
@@ -185,8 +191,26 @@ func (b *tg) ack(tx *store.Tx, chat store.Chat, callback string) error {
 	return err
 }
 
-// say answers past the book, once: a stranger's message must leave no trace.
+// say answers past the book, once: a stranger's message must leave no trace. It
+// does not hold up the household's messages, and a crowd of strangers gets fewer
+// answers rather than a queue.
 func (b *tg) say(ctx context.Context, j *job) {
+	if j.aside == "" {
+		return
+	}
+	select {
+	case b.asides <- struct{}{}:
+	default:
+		return
+	}
+	go func() {
+		defer func() { <-b.asides }()
+		b.sayNow(ctx, j)
+	}()
+}
+
+// sayNow makes the call. What fails is not tried again: there is no row of it.
+func (b *tg) sayNow(ctx context.Context, j *job) {
 	chatID, thread := j.row.OriginChat, 0
 	if j.u.Message != nil {
 		thread = int(j.u.Message.Thread)

@@ -21,6 +21,7 @@ type limits struct {
 	minute *rate.Limiter // nil in private
 }
 
+// newPace has full limiters; off, it lets everything pass.
 func newPace(on bool) *pace {
 	return &pace{on: on, all: rate.NewLimiter(25, 5), chats: map[int64]*limits{}}
 }
@@ -28,6 +29,7 @@ func newPace(on bool) *pace {
 // maxChats bounds the memory: full limiters are forgotten when it is reached.
 const maxChats = 2000
 
+// of finds or makes a chat's limiters.
 func (p *pace) of(chat int64, group bool, now time.Time) *limits {
 	l := p.chats[chat]
 	if l == nil {

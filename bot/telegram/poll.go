@@ -4,11 +4,15 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"strings"
 	"time"
 
 	"mustbook/store"
 )
+
+// errNotStored is a batch that is still the platform's, for our disk did not take it.
+var errNotStored = errors.New("not stored")
 
 // kinds of updates that we ask for: the fewer, the fewer strange ones.
 var kinds = []string{"message", "edited_message", "callback_query", "my_chat_member"}
@@ -33,6 +37,7 @@ func (b *tg) poller(ctx context.Context) {
 				b.heard()
 				continue
 			}
+			err = fmt.Errorf("%w: %w", errNotStored, err)
 		}
 		if ctx.Err() != nil {
 			return
@@ -118,6 +123,9 @@ func (b *tg) heard() {
 func (b *tg) pollFailed(ctx context.Context, err error, last time.Duration) time.Duration {
 	wait := min(max(2*last, 200*time.Millisecond), 15*time.Second)
 	text := "no answer from the platform; I keep trying and lose nothing"
+	if errors.Is(err, errNotStored) {
+		text = "what came can't be stored; the platform keeps it, and I keep trying"
+	}
 	switch code(err) {
 	case 401, 404:
 		text, wait = "the platform does not know this token", time.Minute

@@ -24,6 +24,7 @@ type tg struct {
 	heardAt time.Time // last good poll or webhook call
 	downAt  time.Time // when it was last said that sends fail
 
+	asides   chan struct{} // answers past the book that are under way
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched
 
@@ -64,12 +65,13 @@ func Run(ctx context.Context, cfg Config) error {
 	return nil
 }
 
+// newBot makes the parts without starting them.
 func newBot(cfg Config) (*tg, error) {
 	if err := cfg.fill(); err != nil {
 		return nil, err
 	}
 	b := &tg{
-		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
+		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), asides: make(chan struct{}, 8), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
 		fails: map[int64]int{}, flood: map[int64]*inflow{},
 	}
 	var err error

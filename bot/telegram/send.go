@@ -58,6 +58,8 @@ func (b *tg) send(ctx context.Context, l letter) outcome {
 	return o
 }
 
+// dispatch picks the library's call for a kind of row and gives the platform's id
+// of the message that now stands.
 func (b *tg) dispatch(ctx context.Context, l letter) (int64, error) {
 	switch l.out.Kind {
 	case "reaction":
@@ -80,6 +82,8 @@ func (b *tg) dispatch(ctx context.Context, l letter) (int64, error) {
 	return b.sendText(ctx, l)
 }
 
+// sendText sends a new message. The original may be deleted by now, which must not
+// make the answer fail; link previews would push the answer off a small screen.
 func (b *tg) sendText(ctx context.Context, l letter) (int64, error) {
 	p := &lib.SendMessageParams{
 		ChatID: l.chatID, MessageThreadID: int(l.out.Thread), Text: cut(l.text(), maxText),
@@ -108,6 +112,8 @@ func (b *tg) edit(ctx context.Context, l letter) error {
 	return err
 }
 
+// sendFile draws or writes the file now, from the request that the row keeps: a
+// retry gets a fresh reader, and a late one the newest state.
 func (b *tg) sendFile(ctx context.Context, l letter) (int64, error) {
 	if b.cfg.Render == nil {
 		return 0, fmt.Errorf("%w %d: nothing renders it", errRow, l.out.ID)
@@ -147,6 +153,7 @@ func (l letter) text() string {
 	return strings.Join(append(lines, l.out.Text), "\n")
 }
 
+// replyTo points at the message answered, as a wish and not a condition.
 func (l letter) replyTo() *models.ReplyParameters {
 	if l.out.ReplyTo == 0 {
 		return nil

@@ -129,6 +129,20 @@ func (w *storm) kill() {
 	w.proc = nil
 }
 
+// await waits for the struck process to end.
+func (w *storm) await() {
+	w.t.Helper()
+	timer := time.NewTimer(20 * time.Second)
+	defer timer.Stop()
+	select {
+	case <-w.gone:
+	case <-timer.C:
+		w.strike()
+		<-w.gone
+		w.t.Errorf("the moment of the kill did not come; it said:\n%s", w.out.String())
+	}
+}
+
 // say sends n messages, each to a chat chosen at random.
 func (w *storm) say(n int) {
 	for range n {
@@ -301,7 +315,7 @@ func TestStormBacklog(t *testing.T) {
 		w.say(stormMessages / stormKills)
 		w.chance()
 		w.begin("")
-		<-w.gone
+		w.await()
 	}
 	w.s.Mend()
 	w.check()
@@ -336,7 +350,7 @@ func TestStormTrickle(t *testing.T) {
 				})
 			}
 		}()
-		<-w.gone
+		w.await()
 		close(stop)
 		w.s.Wake()
 		<-done

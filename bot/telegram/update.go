@@ -16,6 +16,7 @@ type chat struct {
 	Title string `json:"title"`
 }
 
+// group is a chat of several people; a channel is none, the bot is not asked there.
 func (c chat) group() bool { return c.Type == "group" || c.Type == "supergroup" }
 
 type user struct {
@@ -25,6 +26,7 @@ type user struct {
 	Last  string `json:"last_name"`
 }
 
+// name is what the person is called on the platform.
 func (u user) name() string {
 	if u.Last != "" {
 		return u.First + " " + u.Last
@@ -90,6 +92,7 @@ func (p parts) get(key string, dst any) bool {
 	return has && string(raw) != "null" && json.Unmarshal(raw, dst) == nil
 }
 
+// has says whether a part came at all, readable or not.
 func (p parts) has(key string) bool { raw, has := p[key]; return has && string(raw) != "null" }
 
 // errUndecodable is an update of a kind that we asked for without what makes it
@@ -123,6 +126,8 @@ func readUpdate(raw []byte) (update, error) {
 	return u, err
 }
 
+// readMessage decodes a message. Without chat and id there is nowhere to answer and
+// no key; everything else may be missing.
 func readMessage(raw json.RawMessage) (*message, error) {
 	var p parts
 	if json.Unmarshal(raw, &p) != nil {
@@ -145,6 +150,7 @@ func readMessage(raw json.RawMessage) (*message, error) {
 	return m, nil
 }
 
+// readPlace reads who speaks for whom, in which topic, in answer to what.
 func (m *message) readPlace(p parts) {
 	var sender chat
 	if p.get("sender_chat", &sender) {
@@ -167,6 +173,8 @@ func (m *message) readPlace(p parts) {
 	m.Forwarded = p.has("forward_origin") || p.has("forward_date")
 }
 
+// readFiles reads what can be looked at (the largest size of a photo comes last)
+// and notes what cannot be.
 func (m *message) readFiles(p parts) {
 	var sizes []struct {
 		ID     string `json:"file_id"`
@@ -187,6 +195,7 @@ func (m *message) readFiles(p parts) {
 	m.Voice = p.has("voice") || p.has("video_note") || p.has("audio")
 }
 
+// readService reads what a message says about its chat.
 func (m *message) readService(p parts) {
 	p.get("migrate_to_chat_id", &m.MovedTo)
 	p.get("migrate_from_chat_id", &m.MovedFrom)
@@ -197,6 +206,8 @@ func (m *message) readService(p parts) {
 	p.get("new_chat_members", &m.Joined)
 }
 
+// readPress decodes a press. The message that carried the button may be out of the
+// bot's reach; then chat and id are all that is known of it.
 func readPress(raw json.RawMessage) (*press, error) {
 	var p parts
 	if json.Unmarshal(raw, &p) != nil {
@@ -213,6 +224,7 @@ func readPress(raw json.RawMessage) (*press, error) {
 	return c, nil
 }
 
+// readOwn decodes a change of the bot's own standing in a chat.
 func readOwn(raw json.RawMessage) (*ownStatus, error) {
 	var p parts
 	if json.Unmarshal(raw, &p) != nil {

@@ -21,6 +21,8 @@ func (b *tg) hook(ctx context.Context) {
 	b.listen(ctx, "webhook", b.cfg.Webhook.Listen, http.HandlerFunc(b.posted))
 }
 
+// setHook tells the platform the address until it listens. One connection at a time
+// keeps the order; nothing that waits is dropped.
 func (b *tg) setHook(ctx context.Context) {
 	params := map[string]any{"url": b.cfg.Webhook.URL, "secret_token": b.cfg.Webhook.Secret, "allowed_updates": kinds, "max_connections": 1}
 	for wait := time.Second; ; wait = min(2*wait, time.Minute) {

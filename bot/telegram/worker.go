@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"runtime"
 	"runtime/debug"
 	"time"
 
@@ -83,7 +84,6 @@ type job struct {
 	gone  bool   // asked of the platform: the sender left the group they came through
 	aside string // an answer past the book
 	quick bool
-	panic bool
 }
 
 type jobs []*job
@@ -109,6 +109,7 @@ type batch struct {
 	failed map[int64]bool // chats with a failure in this commit
 }
 
+// funcs are the rows as the store runs them, one savepoint each.
 func (t *batch) funcs() []func(*store.Tx) error {
 	out := make([]func(*store.Tx) error, len(t.jobs))
 	for i, j := range t.jobs {
@@ -126,9 +127,8 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	}
 	defer func() {
 		if p := recover(); p != nil {
-			j.panic = true
-			err = fmt.Errorf("panic: %v", p)
-			t.b.cfg.Log.Error("a message made the program stumble", "inbox", j.row.Seq, "stack", string(debug.Stack()))
+			err = stumble(p)
+			t.b.cfg.Log.Error("a message made the program stumble", "inbox", j.row.Seq, "cause", err, "stack", string(debug.Stack()))
 		}
 		if err != nil {
 			t.failed[chat] = true
@@ -141,24 +141,31 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	return tx.FinishInbox(j.row.Seq, keep)
 }
 
+// stumble is what may be told of a panic: the runtime's own words, but of any
+// other value its type alone, for it may quote the message.
+func stumble(p any) error {
+	if r, is := p.(runtime.Error); is {
+		return fmt.Errorf("panic: %w", r)
+	}
+	return fmt.Errorf("panic of type %T", p)
+}
+
 // settle looks at what became of each row after the commit.
-func (t *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
+func (b *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
 	var wrong error
 	for i, j := range jobs.jobs {
 		err := errs[i]
 		switch {
 		case err == nil:
-			delete(t.fails, j.row.Seq)
-			if j.aside != "" {
-				t.say(ctx, j)
-			}
+			delete(b.fails, j.row.Seq)
+			b.say(ctx, j)
 		case errors.Is(err, errLater):
 			wrong = errors.Join(wrong, err)
 		default:
-			wrong = errors.Join(wrong, t.again(ctx, j, err))
+			wrong = errors.Join(wrong, b.again(ctx, j, err))
 		}
 	}
-	nudge(t.cfg.Wake)
-	nudge(t.pictures)
+	nudge(b.cfg.Wake)
+	nudge(b.pictures)
 	return wrong
 }

@@ -154,3 +154,16 @@ func TestEvidence(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingFits: where no curve has any likelihood the weights still are shares.
+func TestNothingFits(t *testing.T) {
+	s := series{og: 1.090}
+	post := sample(usual.forBatch(s, false), observations{[]float64{0, 2}, []float64{1.090, math.Inf(1)}, 0.0016}, 50)
+	sum := 0.0
+	for _, w := range post.weight {
+		sum += w
+	}
+	if sum != 1 || !math.IsInf(post.logZ, -1) {
+		t.Errorf("weights add up to %v, ln evidence %v", sum, post.logZ)
+	}
+}

@@ -24,8 +24,10 @@ type series struct {
 	assumed bool // og was not read
 }
 
+// last is the index of the newest reading.
 func (s series) last() int { return len(s.day) - 1 }
 
+// finite is false for what no instrument shows.
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // clean sorts the readings, takes out what cannot be one, and puts the original
@@ -44,7 +46,7 @@ func clean(in Input) (series, error) {
 	if len(all) == 0 && s.og == 0 {
 		return s, nil
 	}
-	if s.og == 0 {
+	if s.og == 0 { // it must have been above whatever was read since
 		s.og, s.assumed = math.Max(unreadOG, all[0].SG+0.005), true
 	}
 	if !(s.og >= MinOG && s.og <= MaxOG) {
@@ -78,8 +80,9 @@ func startOf(og float64, all *[]Reading) series {
 	return s
 }
 
-// merge appends the readings, those of one sitting as their mean; where two of a
-// sitting disagree the later one repairs the earlier.
+// merge appends the readings, those of one sitting as their mean: they share the
+// sample, its gas and its temperature, so that they are hardly two measurements.
+// Where two of a sitting disagree the later one repairs the earlier.
 func (s *series) merge(all []Reading) {
 	for i := 0; i < len(all); {
 		day, sum, n := all[i].Day, 0.0, 0.0

@@ -49,6 +49,7 @@ func newClock(in Input, from float64) *clock {
 	for i := 1; i < len(c.day); i++ {
 		c.sum[i] = c.sum[i-1] + (c.day[i]-c.day[i-1])*(c.pace[i]+c.pace[i-1])/2
 	}
+	// Thermal days count from the pitch, wherever the first temperature lies.
 	zero := c.at(0)
 	for i := range c.sum {
 		c.sum[i] -= zero
@@ -99,6 +100,7 @@ func (c *clock) node(day float64) int {
 	return max(sort.Search(len(c.day), func(i int) bool { return c.day[i] > day })-1, 0)
 }
 
+// paceAt is thermal days per day on a day.
 func (c *clock) paceAt(day float64) float64 {
 	i := c.node(day)
 	if day <= c.day[i] || i+1 == len(c.day) {

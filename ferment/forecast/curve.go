@@ -89,6 +89,7 @@ func (c *curve) fill(thetas, sg []float64) {
 		for c.upTo(i + 1); i+1 < gridSize-1 && c.work[i+1] < g; c.upTo(i + 1) {
 			i++
 		}
+		// Past the grid's end the curve stays where that is, a thousandth short of dry.
 		f := math.Min((g-c.work[i])/(c.work[i+1]-c.work[i]), 1)
 		sg[j] = c.og - c.fall*(1-math.Exp(-gridStep*(float64(i)+f)))
 	}

@@ -35,6 +35,8 @@ func fit(p *prior, obs observations) fitted {
 		up[i], down[i] = 1, -1
 		starts = append(starts, up, down)
 	}
+	// Few readings leave several minima: fast with a long lag, slow with a short
+	// one. The same start always wins, which the constant answer needs.
 	best, least := params{}, math.Inf(1)
 	for _, z := range starts {
 		if z, cost := f.descend(z); cost < least {
@@ -49,6 +51,7 @@ func fit(p *prior, obs observations) fitted {
 	return fitted{best, l.inverse()}
 }
 
+// identity is the Hessian of the prior alone, in standard scores.
 func identity() square {
 	var a square
 	for i := range dim {
@@ -82,7 +85,8 @@ func misfit(z *params, r []float64) float64 {
 	return sum / 2
 }
 
-// normal gives JᵀJ and Jᵀr at z, the prior's rows included.
+// normal gives JᵀJ and Jᵀr at z, the prior's rows included. The Jacobian is taken by
+// differences: the grid makes the curve piecewise, and its derivative no simpler.
 func (f *fitter) normal(z *params, r []float64) (square, params) {
 	a, g := identity(), *z
 	var rows [dim][]float64
@@ -108,6 +112,8 @@ func (f *fitter) normal(z *params, r []float64) (square, params) {
 func (f *fitter) descend(z params) (params, float64) {
 	r := f.residuals(&z)
 	cost, damp := misfit(&z, r), 1e-3
+	// Large damping is a short step downhill, small damping Newton's step. A step
+	// that gains nothing is tried again shorter.
 	for range maxSteps {
 		a, g := f.normal(&z, r)
 		gained := false

@@ -11,8 +11,8 @@ const (
 	haltPoints    = 6     // times tried in a gap
 	haltFall      = 0.004 // SG that must be gone before it, else it never began
 	nearDry       = 0.006 // SG above dry below which nothing is wrong
-	haltReadings  = 3
-	haltDraws     = 1000 // for evidences alone, which need fewer than quantiles
+	haltReadings  = 3     // fewer show nothing
+	haltDraws     = 1000  // for evidences alone, which need fewer than quantiles
 )
 
 // tester keeps the posteriors of the usual prior by number of readings, which the
@@ -50,9 +50,14 @@ func (t *tester) at(n int) Problem {
 	slow := math.Log(weightSlowing) + sample(t.slowly, t.obs.first(n), haltDraws).logZ
 	halted := math.Inf(-1)
 	for gap := 1; gap <= haltGaps && n-gap >= 2; gap++ {
+		// Older gaps count too, or a halt would be forgotten after the third
+		// reading that shows it, just when it is certain.
 		halted = logAdd(halted, math.Log(weightGap)+t.halted(n-gap, n))
 	}
 	all := logAdd(logAdd(normal, slow), halted)
+	if math.IsInf(all, -1) || math.IsNaN(all) {
+		return Problem{} // nothing explains the readings: no ground to accuse the yeast
+	}
 	return Problem{Tested: true, Slowing: math.Exp(slow - all), Halt: math.Exp(halted - all)}
 }
 
@@ -62,6 +67,7 @@ func (t *tester) halted(j, n int) float64 {
 	if t.series.og-t.obs.sg[j-1] < haltFall {
 		return math.Inf(-1)
 	}
+	// The middles of six equal parts of the gap stand for all of it.
 	var when, sg [haltPoints]float64
 	from, to := t.obs.theta[j-1], t.obs.theta[j]
 	for i := range when {

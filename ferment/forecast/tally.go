@@ -17,6 +17,7 @@ type crossing struct {
 	neverMass float64
 }
 
+// newCrossing collects for one target; from is the day of the newest reading.
 func newCrossing(target, from float64, clk *clock) *crossing {
 	return &crossing{target: target, from: from, clk: clk, now: clk.at(from), end: clk.at(from + Horizon)}
 }
@@ -30,6 +31,8 @@ func (x *crossing) add(c *curve, w float64) {
 	x.reached = append(x.reached, weighted{math.Max(theta, x.now), w})
 }
 
+// result takes the quantiles in thermal days and turns those into days: the clock
+// only ever runs forward, so the order is the same.
 func (x *crossing) result() Crossing {
 	r := Crossing{Target: x.target, PNever: math.Min(x.neverMass, 1)}
 	if r.Dated = r.PNever <= 0.9 && len(x.reached) > 0; !r.Dated {
@@ -56,6 +59,7 @@ func (l *lateness) result() float64 { return math.Min(l.mass, 1) }
 // speed is the mean fall of the curves at theta, SG per thermal day.
 type speed struct{ theta, sum, whole float64 }
 
+// add counts the ramp too: in the lag a ferment is slow because it is young.
 func (s *speed) add(c *curve, w float64) {
 	at, here := [1]float64{s.theta}, [1]float64{}
 	c.fill(at[:], here[:])

@@ -15,6 +15,7 @@ func (s *Server) visible(p params) (*Chat, *reply) {
 	return c, nil
 }
 
+// getChat gives what the bot may know of a chat.
 func (s *Server) getChat(p params) reply {
 	c, r := s.visible(p)
 	if r != nil {
@@ -40,6 +41,7 @@ func (s *Server) getChatMember(p params) reply {
 	return ok(map[string]any{"user": s.userJSON(id), "status": status})
 }
 
+// leaveChat takes the bot out by its own wish.
 func (s *Server) leaveChat(p params) reply {
 	c, r := s.visible(p)
 	if r != nil {

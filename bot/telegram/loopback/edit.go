@@ -46,14 +46,17 @@ func (s *Server) change(p params, key string, limit int, empty, long string) rep
 	return ok(s.messageJSON(c, m, false))
 }
 
+// editMessageText has the bounds of sendMessage.
 func (s *Server) editMessageText(p params) reply {
 	return s.change(p, "text", 4096, "message text is empty", "message is too long")
 }
 
+// editMessageCaption is for pictures and documents.
 func (s *Server) editMessageCaption(p params) reply {
 	return s.change(p, "caption", 1024, "", "message caption is too long")
 }
 
+// editMessageReplyMarkup changes the keyboard alone.
 func (s *Server) editMessageReplyMarkup(p params) reply {
 	m, c, r := s.own(p)
 	if r != nil {
@@ -71,6 +74,7 @@ func (s *Server) editMessageReplyMarkup(p params) reply {
 	return ok(s.messageJSON(c, m, false))
 }
 
+// sameButtons compares two keyboards.
 func sameButtons(a, b [][]Button) bool {
 	if len(a) != len(b) {
 		return false
@@ -88,6 +92,7 @@ func sameButtons(a, b [][]Button) bool {
 	return true
 }
 
+// deleteMessage does not look at the 48 hours that the platform allows.
 func (s *Server) deleteMessage(p params) reply {
 	c, r := s.writable(p)
 	if r != nil {

@@ -62,6 +62,7 @@ func (s *Server) fault(method string, p params) Fault {
 	return list[0]
 }
 
+// cutsBefore is a connection that ends with nothing done.
 func (f Fault) cutsBefore() bool { return f.Cut && !f.Lost }
 
 // reply is the scripted error, nil where the call is to be done.
@@ -125,6 +126,7 @@ func (s *Server) setMyCommands(p params) reply {
 	return ok(true)
 }
 
+// commandName is 1–32 of a-z, 0-9 and _.
 func commandName(name string) bool {
 	for _, r := range name {
 		if !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '_') {

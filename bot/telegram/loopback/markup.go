@@ -108,6 +108,7 @@ func (p params) text(key string, limit int, empty, long string) (text string, r 
 	return trimmed, nil
 }
 
+// fail is a text that is refused.
 func fail(text string) (string, *reply) { r := bad(text); return "", &r }
 
 // keyboard reads reply_markup: no markup gives none.

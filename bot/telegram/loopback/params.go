@@ -47,6 +47,8 @@ func readParams(r *http.Request) (params, error) {
 	return p, nil
 }
 
+// readJSON keeps strings as they are and everything else as its JSON, as if it had
+// come in a form.
 func (p params) readJSON(body []byte) {
 	var fields map[string]json.RawMessage
 	if json.Unmarshal(body, &fields) != nil {
@@ -62,6 +64,7 @@ func (p params) readJSON(body []byte) {
 	}
 }
 
+// readMultipart is what the library sends.
 func (p params) readMultipart(body []byte, boundary string) error {
 	form, err := multipart.NewReader(bytes.NewReader(body), boundary).ReadForm(64 << 20)
 	if err != nil {
@@ -86,8 +89,10 @@ func (p params) readMultipart(body []byte, boundary string) error {
 	return nil
 }
 
+// str gives "" for what did not come.
 func (p params) str(key string) string { return p.fields[key] }
 
+// has tells "" from what did not come.
 func (p params) has(key string) bool { _, has := p.fields[key]; return has }
 
 // int gives 0 for what is not a number.
@@ -96,4 +101,5 @@ func (p params) int(key string) int64 {
 	return n
 }
 
+// bool takes what the documentation allows in a form.
 func (p params) bool(key string) bool { v := p.fields[key]; return v == "true" || v == "1" }

@@ -24,6 +24,7 @@ func (s *Server) Supergroup(title string, people ...*User) *Chat {
 	return s.group("supergroup", title, people)
 }
 
+// group makes either kind. Ids of supergroups begin with -100.
 func (s *Server) group(kind, title string, people []*User) *Chat {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -174,6 +175,7 @@ func (u *User) Block() {
 	u.s.botStatus(u, u.Private(), "member", "kicked")
 }
 
+// botStatus changes what the bot is in a chat and tells it so.
 func (s *Server) botStatus(by *User, c *Chat, old, now string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -32,6 +32,7 @@ func (c *Chat) Messages() []Message {
 	return c.copies()
 }
 
+// copies are safe to read while the server runs.
 func (c *Chat) copies() []Message {
 	var out []Message
 	for _, m := range c.messages {
@@ -45,6 +46,7 @@ func (c *Chat) copies() []Message {
 // FromBot are the bot's messages in the chat.
 func (c *Chat) FromBot() []Message { return onlyBot(c.Messages()) }
 
+// onlyBot leaves out what people said.
 func onlyBot(ms []Message) []Message {
 	var out []Message
 	for _, m := range ms {

@@ -36,6 +36,7 @@ func (s *Server) writable(p params) (*Chat, *reply) {
 	return c, nil
 }
 
+// refused is a chat that can't be written to.
 func refused(r reply) (*Chat, *reply) { return nil, &r }
 
 func (c *Chat) kindWord() string { return c.Type } // "group" or "supergroup"
@@ -87,6 +88,7 @@ func (s *Server) post(p params, m *Message) reply {
 	return ok(s.messageJSON(c, m, false))
 }
 
+// sendMessage checks the text before the chat, as the platform does.
 func (s *Server) sendMessage(p params) reply {
 	text, r := p.text("text", 4096, "message text is empty", "message is too long")
 	if r != nil {
@@ -115,14 +117,18 @@ func (s *Server) upload(p params, key string, limit int) reply {
 	return s.post(p, &Message{Text: text, Markup: p.str("caption"), File: data, Kind: key})
 }
 
+// sendPhoto takes up to 10 MB.
 func (s *Server) sendPhoto(p params) reply { return s.upload(p, "photo", 10<<20) }
 
+// sendDocument takes up to 50 MB.
 func (s *Server) sendDocument(p params) reply { return s.upload(p, "document", 50<<20) }
 
 // reactions that a bot may give (Bot API, ReactionTypeEmoji). ✅ is not among
 // them. The list is from memory of the documentation; the ones in use are sure.
 const reactions = "👍 👎 ❤ 🔥 🥰 👏 😁 🤔 🤯 😱 🤬 😢 🎉 🤩 🤮 💩 🙏 👌 🕊 🤡 🥱 🥴 😍 🐳 ❤‍🔥 🌚 🌭 💯 🤣 ⚡ 🍌 🏆 💔 🤨 😐 🍓 🍾 💋 🖕 😈 😴 😭 🤓 👻 👨‍💻 👀 🎃 🙈 😇 😨 🤝 ✍ 🤗 🫡 🎅 🎄 ☃ 💅 🤪 🗿 🆒 💘 🙉 🦄 😘 💊 🙊 😎 👾 🤷‍♂ 🤷 🤷‍♀ 😡"
 
+// setMessageReaction replaces the bot's reactions, of which there may be one. It is
+// idempotent: that is what the bot uses it for.
 func (s *Server) setMessageReaction(p params) reply {
 	c, r := s.writable(p)
 	if r != nil {

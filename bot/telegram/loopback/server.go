@@ -103,12 +103,16 @@ type reply struct {
 	params map[string]any
 }
 
+// ok is an answer with a result.
 func ok(v any) reply { return reply{result: v} }
 
+// refuse is an error with its whole description.
 func refuse(status int, text string) reply { return reply{status: status, text: text} }
 
+// bad is a 400.
 func bad(text string) reply { return refuse(400, "Bad Request: "+text) }
 
+// forbidden is a 403.
 func forbidden(text string) reply { return refuse(403, "Forbidden: "+text) }
 
 // serve takes one request: /bot<token>/<method> or /file/bot<token>/<path>.

@@ -34,10 +34,12 @@ type queue struct {
 // defaultKinds is what a bot gets that never set allowed_updates.
 var defaultKinds = []string{"message", "edited_message", "callback_query", "my_chat_member"}
 
+// init begins at an id that is no round number: a bot must not count from 1.
 func (q *queue) init() {
 	q.next, q.allowed, q.fresh = 700001, defaultKinds, make(chan struct{})
 }
 
+// wakeAll makes the waiting poll look again.
 func (q *queue) wakeAll() { close(q.fresh); q.fresh = make(chan struct{}) }
 
 // push makes an update, if the bot asked for its kind, and wakes the poll. 0: not made.
@@ -59,6 +61,7 @@ func (s *Server) push(kind string, body any) int64 {
 	return u.id
 }
 
+// has finds a string in a list.
 func has(list []string, s string) bool {
 	for _, x := range list {
 		if x == s {
@@ -68,6 +71,7 @@ func has(list []string, s string) bool {
 	return false
 }
 
+// envelope is the update as it goes out.
 func (u update) envelope() json.RawMessage {
 	b, _ := json.Marshal(map[string]any{"update_id": u.id, u.kind: u.body})
 	return b
@@ -117,6 +121,7 @@ func (s *Server) getUpdates(ctx context.Context, p params) reply {
 	return s.waitUpdates(ctx, mine, limit, wait)
 }
 
+// pollBounds holds limit within 1–100 and the wait within what the server allows.
 func (s *Server) pollBounds(p params) (limit int, wait time.Duration) {
 	limit = int(p.int("limit"))
 	if limit < 1 || limit > 100 {
@@ -143,6 +148,7 @@ func (s *Server) nowQuiet() time.Time {
 	return s.now()
 }
 
+// setAllowed keeps the last setting where none is given, as the platform does.
 func (s *Server) setAllowed(p params) {
 	if !p.has("allowed_updates") {
 		return
@@ -228,6 +234,7 @@ func (s *Server) RawAny(kind, body string) {
 	s.queue.allowed = kept
 }
 
+// setWebhook ends polling until it is deleted.
 func (s *Server) setWebhook(p params) reply {
 	s.queue.webhook, s.queue.secret = p.str("url"), p.str("secret_token")
 	s.setAllowed(p)
@@ -235,18 +242,21 @@ func (s *Server) setWebhook(p params) reply {
 	return ok(true)
 }
 
+// deleteWebhook keeps what waits unless told to drop it.
 func (s *Server) deleteWebhook(p params) reply {
 	s.queue.webhook, s.queue.secret = "", ""
 	s.dropIfAsked(p)
 	return ok(true)
 }
 
+// dropIfAsked is the switch with which a bot loses messages on purpose.
 func (s *Server) dropIfAsked(p params) {
 	if p.bool("drop_pending_updates") {
 		s.queue.waiting = nil
 	}
 }
 
+// getWebhookInfo tells the address and how much waits.
 func (s *Server) getWebhookInfo(params) reply {
 	return ok(map[string]any{"url": s.queue.webhook, "has_custom_certificate": false, "pending_update_count": len(s.queue.waiting)})
 }

@@ -17,6 +17,7 @@ type world struct {
 	nextPress int
 }
 
+// init leaves gaps between the ranges of ids, so that a mixed-up id finds nothing.
 func (w *world) init() {
 	w.users, w.chats = map[int64]*User{}, map[int64]*Chat{}
 	w.callbacks, w.files = map[string]bool{}, map[string][]byte{}
@@ -102,6 +103,7 @@ func (s *Server) add(c *Chat, m *Message) *Message {
 	return m
 }
 
+// find gives a message that still stands, nil where there is none.
 func (c *Chat) find(id int) *Message {
 	for _, m := range c.messages {
 		if m.ID == id && !m.Deleted {
@@ -126,6 +128,7 @@ func (c *Chat) chatJSON() map[string]any {
 	return o
 }
 
+// userJSON is a person, or the bot itself.
 func (s *Server) userJSON(id int64) map[string]any {
 	if id == BotID {
 		return map[string]any{"id": BotID, "is_bot": true, "first_name": "Cellar", "username": BotName}
@@ -133,6 +136,8 @@ func (s *Server) userJSON(id int64) map[string]any {
 	return map[string]any{"id": id, "is_bot": false, "first_name": s.world.users[id].Name}
 }
 
+// messageJSON is a message as the bot gets it; one that is replied to comes without
+// its own reply, as on the platform.
 func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
 	o := map[string]any{"message_id": m.ID, "date": m.Date, "chat": c.chatJSON(), "from": s.userJSON(m.From)}
 	if m.anonymous { // the stand-in's id is recalled
@@ -162,6 +167,7 @@ func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
 	return o
 }
 
+// put leaves an empty string out, as the platform does.
 func put(o map[string]any, key, value string) {
 	if value != "" {
 		o[key] = value
@@ -199,6 +205,7 @@ func entities(text string) []map[string]any {
 	return out
 }
 
+// fileID stores a file for ever under an id of this bot.
 func (s *Server) fileID(data []byte) string {
 	id := "file" + strconv.Itoa(len(s.world.files)+1)
 	s.world.files[id] = data

@@ -1,0 +1,295 @@
+package parse
+
+import "strings"
+
+// takesMaterial names the deeds under which something put in is booked.
+// Under other deeds a material is an addition of its own: "racked, 2 g
+// sulphite".
+func takesMaterial(name string) bool {
+	switch name {
+	case "pitched", "topped up", "fined", "stabilised", "sweetened", "blended", "must made", "mlf started":
+		return true
+	}
+	return false
+}
+
+// hasVerb reports that the text says something went in. Other languages'
+// words for it are in the lexicon too.
+func (r *reader) hasVerb() bool {
+	for i := range r.items {
+		if r.items[i].is(cVerb) && r.items[i].used == "" {
+			return true
+		}
+	}
+	return false
+}
+
+// pairMaterials joins amounts and materials to additions. Amounts choose
+// their material first, so that what is left over has none. Without a verb
+// and without a deed a material alone is talk: "sugar" stores nothing.
+func (r *reader) pairMaterials(d *draft) {
+	taken := map[int]bool{}
+	for i := range d.values {
+		v := &d.values[i]
+		if m := r.materialOf(v, taken); m >= 0 {
+			taken[m] = true
+			r.addAddition(d, v, m)
+		}
+	}
+	if !r.hasVerb() && len(d.deeds) == 0 {
+		return
+	}
+	for k := range r.items {
+		it := &r.items[k]
+		if taken[k] || it.used != "" || it.name(cMaterial) == "" || it.batch > 0 {
+			continue
+		}
+		if !r.bareMaterial(d, k) {
+			continue
+		}
+		r.addAddition(d, nil, k)
+	}
+	r.sameMaterial(d)
+	r.unknownMaterial(d)
+}
+
+// sameMaterial: "3 g nutrient in gorse and 2 g in the damson". The
+// material is said once, the batches twice.
+func (r *reader) sameMaterial(d *draft) {
+	if d.scopes == nil || len(d.scopes.batches) < 2 || len(d.claims) == 0 {
+		return
+	}
+	last := &d.claims[len(d.claims)-1].e
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.q != "amount" || v.unit != last.Unit || last.Material == "" || d.scopes.batch(v.at) == d.scopes.batch(d.claims[0].at) {
+			continue
+		}
+		v.taken = true
+		e := Entry{Quantity: last.Quantity, Material: last.Material, Deed: last.Deed, By: last.By}
+		c := claim{at: v.at}
+		r.fill(&e, &c, v)
+		c.e = e
+		d.claims = append(d.claims, c)
+	}
+}
+
+// bareMaterial decides whether a material without amount was put in. Wine,
+// fruit and yeast are named in so many other ways that a verb beside them
+// is not enough. "in water", "of juice" say where something was dissolved.
+func (r *reader) bareMaterial(d *draft, k int) bool {
+	it := &r.items[k]
+	m := it.name(cMaterial)
+	if m == "wine" || m == "fruit" || m == "yeast" && !r.near(k, cVerb) {
+		return false
+	}
+	if it.is(cTType) || it.is(cStarter) {
+		return false
+	}
+	if it.is(cVerb) {
+		return true
+	}
+	if (m == "water" || m == "juice") && k > 0 {
+		switch r.items[k-1].fold {
+		case "in", "of", "into", "from", "bit of", "some":
+			return false
+		}
+	}
+	x := d.deedAt(k, takesMaterial)
+	if x != nil && x.at < k || r.listed(k) {
+		return true
+	}
+	return r.near(k, cVerb)
+}
+
+// listed reports a material joined to one that went in: "2 g tannin and
+// pectolase". The verb is said once for the whole list.
+func (r *reader) listed(k int) bool {
+	return k > 1 && (r.items[k-1].fold == "and" || r.items[k-1].punct(",") || r.items[k-1].punct("&") || r.items[k-1].punct("+")) && r.items[k-2].used == "material"
+}
+
+// near reports a word of that class within the clause, at most four items
+// away. "and" ends a clause, so the verb of the next deed does not count.
+func (r *reader) near(k int, c class) bool {
+	from, to := r.clauseOf(k)
+	for j := max(from, k-4); j < min(to, k+4); j++ {
+		if j != k && r.items[j].is(c) && r.items[j].used == "" {
+			return true
+		}
+	}
+	return false
+}
+
+// materialOf finds what an amount is of: behind it ("3 g nutrient"), else
+// before it ("nutrient: 3 g"); -1 if nothing is near. Behind comes first,
+// because "500 g sugar" is how amounts are said; before it only if a
+// colon, a comma or nothing stands between. Units of time, bottles and
+// percent never measure a material.
+func (r *reader) materialOf(v *value, taken map[int]bool) int {
+	if v.label || v.q != "amount" && v.q != "bare" || v.taken {
+		return -1
+	}
+	if u := v.unit; u == "min" || u == "hour" || u == "day" || u == "week" || u == "month" || u == "bottle" || u == "half bottle" || u == "points" || u == "%" {
+		return -1
+	}
+	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
+		it := &r.items[k]
+		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
+			if v.q == "bare" && (gravityShaped(v.n) || v.v > 50) {
+				return -1
+			}
+			if v.q == "bare" && k+1 < len(r.items) && r.items[k+1].name(cNoun) != "" { // "2 cinnamon sticks"
+				v.unit = r.items[k+1].name(cNoun)
+				r.items[k+1].used = "unit"
+				return k
+			}
+			if v.q == "bare" && it.name(cMaterial) != "campden" && !r.countedThing(v, it) {
+				return -1
+			}
+			return k
+		}
+		if it.used != "" || !skipToMaterial(it) {
+			break
+		}
+	}
+	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
+		return -1
+	}
+	for k := v.at - 1; k >= 0 && k >= v.at-3; k-- {
+		it := &r.items[k]
+		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
+			return k
+		}
+		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks()) {
+			continue
+		}
+		if !it.punct(":") && !it.punct("-") && !it.punct("=") && !it.is(cFill) && !it.punct("(") {
+			break
+		}
+	}
+	return -1
+}
+
+// countedThing: "3 cloves in": a plural keeps its noun as the unit.
+// Without a verb a count of things is talk: "3 cloves".
+func (r *reader) countedThing(v *value, it *item) bool {
+	return v.n.whole() && v.n.val <= 50 && strings.HasSuffix(it.fold, "s") && r.near(v.at, cVerb)
+}
+
+// skipToMaterial lets the usual adjectives stand between amount and
+// material.
+func skipToMaterial(it *item) bool {
+	switch it.fold {
+	case "of", "the", "more", "extra", "some", "de", "d", "d'", "di", "del", "van", "(", "into", "level", "heaped", "crushed", "dry", "boiled", "fresh", "potassium", "cooled", "powdered", "granulated", "dissolved", "dried", "clean", "cold", "warm", "good", "du", "da", "do", "av", "von", "strong", "each", "chopped", "liquid", "organic", "clear", "runny", "light", "dark", "medium", "toast", "french", "american":
+		return true
+	}
+	return it.is(cKind) || it.is(cFruit)
+}
+
+// addAddition books a material with or without its amount. Topping up has
+// its own quantity where the amount is a volume: the wine's volume grows
+// by it, while an addition is weighed.
+func (r *reader) addAddition(d *draft, v *value, k int) {
+	it := &r.items[k]
+	it.used = "material"
+	e := Entry{Quantity: "addition", Material: it.name(cMaterial), Deed: "addition"}
+	c := claim{at: k}
+	if x := d.deedAt(k, takesMaterial); x != nil && (x.at < k || len(d.deeds) == 1) {
+		if x.name == "topped up" {
+			if v == nil || isVolumeUnit(v.unit) {
+				e.Quantity = "topping"
+			}
+		}
+		e.Deed, e.By = x.name, x.by
+		x.claims++
+	} else {
+		e.By = r.adder(k)
+	}
+	if v != nil {
+		v.taken = true
+		c.at = v.at
+		if v.unit == "" && e.Material == "campden" {
+			v.unit = "tablet"
+		} else if v.unit == "" {
+			v.unit = strings.TrimSuffix(it.fold, "s")
+		}
+		r.fill(&e, &c, v)
+	}
+	if e.Material == "campden" && e.Value == nil {
+		e.Material = "sulphite"
+	}
+	c.e = e
+	d.claims = append(d.claims, c)
+}
+
+// adder is the person before "added". The verb's subject is found like a
+// deed's.
+func (r *reader) adder(k int) string {
+	from, _ := r.clauseOf(k)
+	for j := from; j < k; j++ {
+		if r.items[j].is(cVerb) && r.items[j].used == "" {
+			return r.doer(j)
+		}
+	}
+	return ""
+}
+
+// unknownMaterial books "added 20 g hops": an amount put in of something
+// that the lexicon does not know. A verb of adding must stand near, or any
+// recipe would be read as one. Nothing is refused for not being in the
+// lexicon: the household's hops are its own affair.
+func (r *reader) unknownMaterial(d *draft) {
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) {
+			continue
+		}
+		k := v.end
+		for k < len(r.items) && skipToMaterial(&r.items[k]) {
+			k++
+		}
+		if k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {
+			continue
+		}
+		from := k
+		for k < len(r.items) && r.items[k].kind == tWord && (len(r.items[k].senses) == 0 || k == from) {
+			r.items[k].used = "material"
+			k++
+		}
+		v.taken = true
+		e := Entry{Quantity: "addition", Deed: "addition", Material: strings.ToLower(r.text[r.items[from].start:r.items[k-1].end]), By: r.adder(v.at)}
+		c := claim{at: v.at}
+		r.fill(&e, &c, v)
+		c.e = e
+		d.claims = append(d.claims, c)
+	}
+}
+
+// verbBefore wants the verb itself: "in" and "into" alone say where.
+func (r *reader) verbBefore(k int) bool {
+	from, _ := r.clauseOf(k)
+	for j := from; j < k; j++ {
+		if r.items[j].is(cVerb) && r.items[j].fold != "in" && r.items[j].fold != "into" {
+			return true
+		}
+	}
+	return false
+}
+
+// massOrCount reports a unit in which something can be put in.
+func massOrCount(u string) bool {
+	switch u {
+	case "", "min", "hour", "day", "week", "month", "bottle", "half bottle", "points", "%", "%vol", "g/L", "mg/L", "g/100mL", "g/hL":
+		return false
+	}
+	return true
+}
+
+// isVolumeUnit reports the units of volume, as the lexicon names them.
+func isVolumeUnit(u string) bool {
+	switch u {
+	case "L", "mL", "cL", "hL", "gal", "USgal", "impgal", "pint", "quart", "floz":
+		return true
+	}
+	return false
+}

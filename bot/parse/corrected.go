@@ -1,0 +1,275 @@
+package parse
+
+// correct reads the rest of a repair from item k: a value, a batch, a
+// time, a unit. Talk that begins like a repair ("no, 19 people") has a
+// word in it that no repair has, and is left alone. Somebody else's entry
+// is never changed without asking (contract, policy 9).
+func (r *reader) correct(k int) (Intent, bool) {
+	if r.isPlanRest(k) {
+		return Intent{}, false
+	}
+	vs := r.valuesFrom(k)
+	batch := r.lastNamed(k)
+	w, timed := r.timeFrom(0)
+	u := r.unitAlone(k)
+	m := r.materialAlone(k)
+	if len(vs) == 0 && batch == 0 && !timed && u == "" && m == "" || len(vs) > 2 || r.strange(k) {
+		return Intent{}, false
+	}
+	if r.ctx.Group && !r.addressed() && r.ctx.LastEntry == nil {
+		return r.ignore("nothing to repair"), true
+	}
+	switch r.lastState() {
+	case "what":
+		return Intent{Kind: Ask, Ask: "correct_what", Why: "nothing was logged in the last 48 hours"}, true
+	}
+	in, ok := r.corrected(vs, batch, w, timed, u, m)
+	if !ok {
+		return Intent{}, false
+	}
+	if r.lastState() == "whose" {
+		in.Held, in.Entries = in.Entries, nil
+		in.Options = []Option{{Label: "Change it", Entries: in.Held, Replace: true}}
+		in.Kind, in.Ask, in.Why = Ask, "correct_whose", "the newest entry is "+r.ctx.LastEntry.By+"'s"
+	}
+	return in, true
+}
+
+// corrected makes the repaired entry. The order is: a value beats a unit,
+// a unit a material, a material a batch, a batch a time. Entry, time and
+// batch stay those of the last entry where the text does not say
+// otherwise.
+func (r *reader) corrected(vs []value, batch int, w When, timed bool, u, m string) (Intent, bool) {
+	l := r.ctx.LastEntry
+	in := Intent{Kind: Correction, Batch: r.lastBatch()}
+	e := r.lastAs(l.Value)
+	switch {
+	case len(vs) > 0:
+		in.Action = "replace_last"
+		in, ok := r.replaced(in, e, vs[0])
+		r.alsoTemp(&in, vs)
+		return in, ok
+	case u != "":
+		in.Action = "edit_field"
+		e.Unit = u
+	case m != "" && l.Quantity == "addition":
+		in.Action = "edit_field"
+		e.Material = m
+	case batch > 0:
+		in.Action = "move_last"
+		r.setBatch(&e, batch)
+		in.Batch = e.BatchN
+		if timed && !w.Now() {
+			e.When = w
+		}
+	case timed:
+		in.Action = "retime_last"
+		e.When = w
+	default:
+		return in, false
+	}
+	in.Entries = []Entry{e}
+	return in, true
+}
+
+// lastAs is the last entry again, at its own time. The digits are those of
+// the number, as the caller does not hand the typed ones.
+func (r *reader) lastAs(v *float64) Entry {
+	l := r.ctx.LastEntry
+	e := Entry{Quantity: l.Quantity, Value: v, Unit: l.Unit, When: When{At: l.When}, Batch: l.Batch}
+	if i := r.lastIndex(); i > 0 {
+		e.BatchN = r.ctx.Batches[i-1].N
+	}
+	if v != nil {
+		e.Typed = fmtValue(*v)
+	}
+	return e
+}
+
+// replaced puts the new value in place of the last; a value of another
+// quantity repairs that field of the same message. A temperature after a
+// gravity does not replace it: it completes the same message, as an edited
+// field. New digits meet the same limits as a first reading.
+func (r *reader) replaced(in Intent, e Entry, v value) (Intent, bool) {
+	c := claim{v: &v}
+	l := r.ctx.LastEntry
+	q := v.q
+	if q == "bare" || q == "sg" && !v.label && l.Quantity != "sg" {
+		q = l.Quantity
+		if q == "sg" && gravityShaped(v.n) || q == "og" {
+			v.v = gravityValue(v.n)
+		}
+	} else if q == "sg" && l.Quantity == "og" {
+		q = "og"
+	} else if q == "amount" {
+		q = l.Quantity
+		if v.unit == "" {
+			v.unit = l.Unit
+		}
+	} else if q == "temp" && l.Quantity == "ambient_temp" {
+		q = "ambient_temp"
+	}
+	if q == "sg" || q == "og" || q == "target_sg" {
+		v.v = gravityValue(v.n)
+		if tooFewDigits(v.n) {
+			return r.askDigits(in, v)
+		}
+		if v.v < askLow || v.v > askHigh {
+			s := r.fittingSlips(v.n, r.lastIndex(), e.When.At)
+			if len(s) != 1 {
+				return Intent{Kind: Reject, Reason: "impossible_sg", Why: "no such gravity: " + v.n.typed}, true
+			}
+			e.Value = &s[0]
+			return Intent{Kind: Ask, Ask: "magnitude", Action: in.Action, Options: []Option{{Label: fmtSG(s[0]), Entries: []Entry{e}, Replace: true}}, Batch: in.Batch}, true
+		}
+		v.unit = "sg"
+	}
+	e.Quantity = q
+	unit := v.unit
+	r.fill(&e, &c, &v)
+	if unit == "" || unit == "deg" {
+		e.Unit = l.Unit
+		if q != l.Quantity {
+			e.Unit = labelUnit[q]
+			if q == "temp" {
+				e.Unit = r.tempUnit()
+			}
+		}
+	}
+	if q != l.Quantity {
+		in.Action = "edit_field"
+	}
+	if w, ok := r.timeFrom(0); ok && !w.Now() {
+		e.When = w
+	}
+	in.Entries = []Entry{e}
+	return in, true
+}
+
+// alsoTemp adds the temperature of "no, 1.032 19c". Otherwise the
+// temperature would be lost: only one value can replace the last.
+func (r *reader) alsoTemp(in *Intent, vs []value) {
+	if len(vs) < 2 || len(in.Entries) != 1 || in.Entries[0].Quantity != "sg" {
+		return
+	}
+	v := vs[1]
+	c := claim{}
+	if v.q == "bare" && tempSized(v.n) {
+		v.q = "temp"
+	}
+	if v.q != "temp" {
+		return
+	}
+	r.tempClaim(&c, &v)
+	if c.ask == "" && c.reject == "" {
+		c.e.When, c.e.Batch, c.e.BatchN = in.Entries[0].When, in.Entries[0].Batch, in.Entries[0].BatchN
+		in.Entries = append(in.Entries, c.e)
+	}
+}
+
+// askDigits wants the whole number before it replaces anything.
+func (r *reader) askDigits(in Intent, v value) (Intent, bool) {
+	return Intent{Kind: Ask, Ask: "digits", Action: in.Action, Batch: in.Batch, Why: v.n.typed + " lacks digits"}, true
+}
+
+// valuesFrom reads the numbers behind item k. A number behind "not" is the
+// wrong one and is left out.
+func (r *reader) valuesFrom(k int) []value {
+	var vs []value
+	for i := k; i < len(r.items); {
+		v, ok := r.valueAt(i)
+		if !ok {
+			i++
+			continue
+		}
+		neg := false
+		for j := i - 1; j >= 0 && j >= i-2; j-- {
+			neg = neg || r.items[j].fold == "not" || r.items[j].fold == "instead of" || r.items[j].fold == "rather than"
+		}
+		if !neg {
+			vs = append(vs, v)
+		}
+		i = v.end
+	}
+	return vs
+}
+
+// lastNamed is the batch meant by "not gorse, damson": the last one not
+// denied. The batch behind "not" is the one that it was not.
+func (r *reader) lastNamed(k int) int {
+	b := 0
+	for i := k; i < len(r.items); i++ {
+		if r.items[i].batch > 0 && !(i > 0 && r.items[i-1].is(cSay) && r.items[i-1].name(cSay) == "not") && !(i > 1 && r.items[i-1].fold == "the" && r.items[i-2].fold == "not") {
+			b = r.items[i].batch
+		}
+	}
+	return b
+}
+
+// timeFrom is the first time in the text that names a past; "today" is its
+// date here, since a repair of the time must say one.
+func (r *reader) timeFrom(k int) (When, bool) {
+	for _, t := range r.times {
+		if t.from >= k && !t.future && (t.dated || !t.when.Now()) {
+			if t.today {
+				return When{At: midnight(r.ctx.Now), Day: true}, true
+			}
+			return t.when, true
+		}
+	}
+	return When{}, false
+}
+
+// unitAlone: "no, fahrenheit". It must be the last word: "no, 2 l" is a
+// value.
+func (r *reader) unitAlone(k int) string {
+	if k == len(r.items)-1 && r.items[k].is(cUnit) && r.items[k].kind == tWord {
+		c := claim{}
+		e := Entry{}
+		v := value{unit: r.items[k].name(cUnit)}
+		r.fill(&e, &c, &v)
+		return e.Unit
+	}
+	return ""
+}
+
+// materialAlone: "no, honey". The first that is not denied.
+func (r *reader) materialAlone(k int) string {
+	for ; k < len(r.items); k++ {
+		if m := r.items[k].name(cMaterial); m != "" && !(k > 0 && r.items[k-1].fold == "not") {
+			return m
+		}
+	}
+	return ""
+}
+
+// strange reports words that no repair has: "no, 19 people". Deeds,
+// questions and other topics are none of a repair either.
+func (r *reader) strange(k int) bool {
+	for ; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.used != "" || it.batch > 0 || it.kind != tWord {
+			continue
+		}
+		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) || !it.known() {
+			return true
+		}
+	}
+	return false
+}
+
+// isPlanRest: "should be 0.995 by june" is a hope, not a repair. A wish or
+// a condition, and a time to come, likewise.
+func (r *reader) isPlanRest(k int) bool {
+	for _, t := range r.times {
+		if t.future {
+			return true
+		}
+	}
+	for ; k < len(r.items); k++ {
+		if r.items[k].is(cPlan) && !r.items[k].is(cSay) || r.items[k].fold == "by" && k+1 < len(r.items) && r.items[k+1].used == "time" || r.items[k].is(cCond) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,182 @@
+package parse
+
+import (
+	"strings"
+	"time"
+)
+
+// manyDates asks once about a pasted page: more than five dated lines, or
+// dates more than 31 days apart. A day may be far from now; only the
+// distance between the entries counts. Nothing is stored before the
+// answer: undoing forty entries by hand would be worse than one tap.
+func (r *reader) manyDates(d *draft) (Intent, bool) {
+	seen := map[time.Time]bool{}
+	var lo, hi time.Time
+	n := 0
+	for _, c := range d.claims {
+		t := c.e.When
+		if t.Now() {
+			continue
+		}
+		if !seen[t.At] {
+			seen[t.At] = true
+			n++
+		}
+		if lo.IsZero() || t.At.Before(lo) {
+			lo = t.At
+		}
+		if t.At.After(hi) {
+			hi = t.At
+		}
+	}
+	if n <= 5 && (n < 2 || hi.Sub(lo) <= 31*24*time.Hour+12*time.Hour) {
+		return Intent{}, false
+	}
+	if in, ok := r.chooseAll(d); ok {
+		return in, true
+	}
+	es := d.entries()
+	lines := strings.Split(strings.TrimSpace(r.text), "\n")
+	return Intent{Kind: Ask, Ask: "confirm", Held: es, Batch: es[0].BatchN, Why: "a page of dated lines",
+		Args:    map[string]any{"count": len(es), "first": strings.TrimSpace(lines[0]), "last": strings.TrimSpace(lines[len(lines)-1])},
+		Options: []Option{{Label: "Take all", Entries: es}}}, true
+}
+
+// eitherOr: two gravities with "or" between them, or two for one batch and
+// time, are a question of digits. Where one of two is only mentioned ("was
+// 1.041", "from 1.050 to 1.032") the other one is the reading. Before and
+// after a sweetening both are.
+func (r *reader) eitherOr(d *draft) (Intent, bool) {
+	gs := d.gravities()
+	if len(gs) > 2 {
+		return r.manyGravities(gs)
+	}
+	if len(gs) != 2 {
+		return Intent{}, false
+	}
+	or := false
+	for k := gs[0].v.end; k < gs[1].v.at; k++ {
+		switch r.items[k].fold {
+		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
+			or = true
+		}
+	}
+	same := gs[0].batch == gs[1].batch && gs[0].e.When == gs[1].e.When
+	if !or && (!same || r.explains(d)) {
+		return Intent{}, false
+	}
+	if same && !or && r.fromTo(gs) {
+		for i := range d.claims {
+			if &d.claims[i] == gs[0] {
+				d.claims = append(d.claims[:i], d.claims[i+1:]...)
+				break
+			}
+		}
+		return Intent{}, false
+	}
+	if i := r.pastValue(gs); same && !or && i >= 0 {
+		for k := range d.claims {
+			if &d.claims[k] == gs[i] {
+				d.claims = append(d.claims[:k], d.claims[k+1:]...)
+				break
+			}
+		}
+		return Intent{}, false
+	}
+	in := Intent{Kind: Ask, Ask: "digits", Why: "two gravities, and one is meant"}
+	b := gs[0].batch
+	if b == 0 {
+		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
+	}
+	for _, g := range gs {
+		if b > 0 {
+			r.setBatch(&g.e, b)
+			in.Batch = g.e.BatchN
+		}
+		in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
+	}
+	in.Held = []Entry{gs[0].e}
+	return in, true
+}
+
+// manyGravities asks which of three and more is meant, where no name and
+// no time tells them apart. Names or times would have told them apart.
+func (r *reader) manyGravities(gs []*claim) (Intent, bool) {
+	in := Intent{Kind: Ask, Ask: "digits", Held: []Entry{gs[0].e}, Why: "several gravities, and one is meant"}
+	for _, g := range gs {
+		if g.batch != gs[0].batch || g.e.When != gs[0].e.When {
+			return Intent{}, false
+		}
+		if len(in.Options) < 4 {
+			in.Options = append(in.Options, Option{Label: fmtSG(*g.e.Value), Entries: []Entry{g.e}})
+		}
+	}
+	b := gs[0].batch
+	if b == 0 {
+		b = r.choose(func(b *Batch) bool { return !b.bottled() }, When{}, nil)
+	}
+	if b <= 0 || b >= jointID {
+		return in, true
+	}
+	r.setBatch(&in.Held[0], b)
+	for i := range in.Options {
+		r.setBatch(&in.Options[i].Entries[0], b)
+	}
+	in.Batch = in.Held[0].BatchN
+	return in, true
+}
+
+// pastValue finds the gravity that is only mentioned: "was 1.041", "before
+// that 1.041". With a time beside it, a past value is a reading of its own
+// and does not come here.
+func (r *reader) pastValue(gs []*claim) int {
+	for i, g := range gs {
+		if g.at > 0 {
+			switch r.items[g.at-1].fold {
+			case "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// fromTo: "from 1.050 to 1.032", "1.050 -> 1.032": the second is the
+// reading. A gravity falls: the way up needs a reason, and then both are
+// asked.
+func (r *reader) fromTo(gs []*claim) bool {
+	for k := gs[0].v.end; k < gs[1].v.at; k++ {
+		switch r.items[k].fold {
+		case "to", "->", "→", ">", "down to", "now", "auf", "a", "naar":
+			return *gs[1].e.Value <= *gs[0].e.Value
+		}
+	}
+	return false
+}
+
+// futureDate asks about a date that lies ahead, or so far back that the
+// year is in doubt. A plan of the same message is dropped already, with
+// its time; what lies ahead here was told as done.
+func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
+	for _, t := range r.times {
+		if t.vague && r.items[t.from].used == "time" {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "no day can be told"}, true
+		}
+		if t.future && r.items[t.from].used == "time" && !plan {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the time lies ahead"}, true
+		}
+		if t.far {
+			if in, ok := r.chooseAll(d); ok {
+				return in, true
+			}
+			return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "the date may be of this year or of last"}, true
+		}
+	}
+	return Intent{}, false
+}

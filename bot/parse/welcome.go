@@ -1,0 +1,187 @@
+package parse
+
+import "strings"
+
+// unwelcome says why a message is not for the book at all; "" if it may
+// be. The empty reason lets the message in. In private the doubt falls on
+// the clauses with data only, in a group on every word.
+func (r *reader) unwelcome(d *draft) string {
+	named := len(d.scopes.batches) > 0 || r.replyBatch() > 0
+	labelled := false
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.v != nil && c.v.label && c.e.Quantity != "temp" && c.e.Quantity != "ambient_temp" || strings.HasPrefix(c.e.Quantity, "kit_") {
+			labelled = true
+		}
+	}
+	if d.w.others > 0 && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
+		return "somebody else's"
+	}
+	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) {
+		return "it speaks of something else"
+	}
+	if !r.ctx.Group || r.addressed() {
+		return r.privateDoubt(d, labelled, named)
+	}
+	return r.groupDoubt(d, labelled, named)
+}
+
+// plainPair reports a gravity with its point and a temperature with its
+// unit, in private: enough to be a reading whatever else is said. Nobody
+// types both by accident.
+func (r *reader) plainPair(d *draft) bool {
+	g, t := false, false
+	for _, c := range d.claims {
+		if c.v == nil {
+			continue
+		}
+		g = g || c.e.Quantity == "sg" && c.v.n.decimals == 3
+		t = t || c.e.Quantity == "temp" && c.v.label
+	}
+	return g && t && r.addressed()
+}
+
+// addressedInGroup reports a group's message that is meant for the bot.
+func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
+
+// privateDoubt keeps chatter out of a private chat's book. A label, a name
+// or a deed says enough. Without them a few unknown words are let pass
+// with a gravity, one with anything less plain.
+func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
+	if labelled || named || len(d.deeds) > 0 && d.deeds[0].name != "working" {
+		if d.w.other > 0 && d.w.unknown > 0 && !named {
+			return "it speaks of something else"
+		}
+		return ""
+	}
+	if r.plainPair(d) {
+		return ""
+	}
+	limit := 3
+	if len(d.gravities()) == 0 {
+		limit = 1
+	}
+	if d.w.unknown > limit {
+		return "too many words that are not the cellar's"
+	}
+	return ""
+}
+
+// groupDoubt lets through only what is plainly the cellar's. The contract
+// calls a false log in a group the worst mistake, so everything that is
+// not plain is silence.
+func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
+	kind, deed := d.kind()
+	switch {
+	case d.unnamed:
+		return "it names no open batch"
+	case named && d.w.unknown+d.w.other <= 2:
+		return ""
+	case d.w.unknown > 0 || d.w.other > 0:
+		if !(labelled && d.w.other == 0 && d.w.unknown <= 1 && len(d.gravities()) > 0) {
+			return "words that are not the cellar's"
+		}
+	case kind == Event:
+		return r.bareDeed(d, deed)
+	}
+	if len(d.gravities()) == 0 && !labelled {
+		return "no gravity, no name"
+	}
+	if gs := d.gravities(); len(gs) > 0 && gs[0].ask == "is_it_a_reading" {
+		return "a doubt, not a reading"
+	}
+	if gs := d.gravities(); !labelled && len(gs) > 0 && len(d.deeds) == 0 {
+		return r.plainGravity(gs[0])
+	}
+	return ""
+}
+
+// plainGravity lets an unlabelled gravity into a group's book only among
+// words that say nothing else: "1.031 today" is the cellar's, "1.04 each"
+// may be anything's. Two decimals are a price as well, and count only
+// alone.
+func (r *reader) plainGravity(c *claim) string {
+	words := 0
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind != tWord || it.used != "" || it.batch > 0 {
+			continue
+		}
+		words++
+		if it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cObs) && !it.is(cVessel) || it.is(cApprox) {
+			continue
+		}
+		switch it.fold {
+		case "it", "it's", "its", "is", "at", "now", "reads", "reading", "says", "shows", "just", "still", "down", "to", "the", "in", "on", "got", "took", "did", "measured", "this", "time", "today's", "read", "looks", "looking", "good", "nice", "nicely", "so", "and", "finally", "i", "i've", "we", "we've", "have", "a", "latest", "done", "down to", "dropped to", "checked", "with", "already", "i'm":
+			continue
+		}
+		return "words that are not plainly the cellar's"
+	}
+	if c.v != nil && words > 0 && c.v.n.decimals != 3 {
+		return "digits that may be a price or a count"
+	}
+	return ""
+}
+
+// bareDeed allows a deed that is the whole message and fits the only open
+// batch. Kitchens sweeten, pour and add as well: those materials need the
+// batch's name.
+func (r *reader) bareDeed(d *draft, deed string) string {
+	if len(d.gravities()) > 0 {
+		return ""
+	}
+	open := 0
+	for i := range r.ctx.Batches {
+		b := &r.ctx.Batches[i]
+		if b.bottled() {
+			continue
+		}
+		open++
+		if !stageFits(deed, b) {
+			return "the deed does not fit the stage"
+		}
+	}
+	if open != 1 {
+		return "a deed that names no batch"
+	}
+	switch deed {
+	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
+		return "a vague deed that names no batch"
+	}
+	for i := range d.claims {
+		switch d.claims[i].e.Material {
+		case "sugar", "honey", "water", "juice", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
+			return "it may be the kitchen's"
+		}
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
+			return "more than a bare deed"
+		}
+	}
+	return ""
+}
+
+// stageFits says whether a deed belongs to the stage of a batch. Common
+// practice, no source: a must is pitched, wine on its lees is racked, only
+// what has fermented is bottled.
+func stageFits(deed string, b *Batch) bool {
+	s := b.Stage
+	young := s == "must" || s == "lag" || s == "primary" || s == ""
+	switch deed {
+	case "pitched":
+		return s == "must" || s == "" || s == "lag"
+	case "working", "not working yet":
+		return s == "lag" || s == "must" || s == ""
+	case "punched down", "strained", "pressed":
+		return young || s == "secondary"
+	case "racked", "topped up", "degassed", "airlock refilled", "blended":
+		return s != "must" && !b.bottled()
+	case "bottled", "stabilised", "fined", "sweetened", "cold stabilising started":
+		return !young && !b.bottled()
+	case "opened", "given away", "laid down", "labelled":
+		return b.bottled()
+	}
+	return !b.bottled() || deed == "tasted" || deed == "note"
+}

@@ -1,0 +1,34 @@
+package schedule
+
+import "time"
+
+// A household is to hear at most a dozen messages in a batch's first week that it
+// did not ask for. What can wait gives way to what cannot: stirring first, then
+// readings of how it goes and repeats. What is left for the rest of the week is
+// the straining, the check of day seven, the round-up.
+const (
+	stirBudget = 8
+	readBudget = 9
+)
+
+// overBudget reports that the batch's first week had its share of messages by an
+// instant. What went in one message counts once; what was part of an answer does
+// not count.
+func (v *view) overBudget(share int, when time.Time) bool {
+	if v.st == nil || v.st.Pitched.IsZero() || when.Sub(v.st.Pitched) >= week {
+		return false
+	}
+	n := 0
+	bundles := map[int64]bool{}
+	for _, s := range v.said {
+		r := ruleOf(s.Rule)
+		switch {
+		case s.MadeAt.Before(v.st.Pitched) || r.AtOnce:
+		case r.Weight == Normal:
+			bundles[s.MadeAt.Unix()] = true
+		default:
+			n++
+		}
+	}
+	return n+len(bundles) >= share
+}
