@@ -122,9 +122,6 @@ func (r *reminding) text(it schedule.Item) (lines, labels []string) {
 		args["batch"] = say.Title(s.Name)
 	}
 	lines, labels = r.bk.style.Reminder(it.Rule, args)
-	if it.Late {
-		lines = append(lines, "(was due "+r.bk.style.Moment(it.Wanted)+")")
-	}
 	return lines, labels
 }
 
@@ -137,7 +134,7 @@ func (r *reminding) bundle(items []schedule.Item) error {
 		if err != nil {
 			return err
 		}
-		if ok {
+		if ok && (it.Rule != schedule.WeeklyID || r.bk.anyInJar()) {
 			fresh = append(fresh, it)
 			if first == 0 {
 				first = id
@@ -208,9 +205,18 @@ func (r *reminding) chatFor(it schedule.Item) (int64, error) {
 // lookNext writes the instant at which a tick must look at the book again.
 func (r *reminding) lookNext(again time.Duration) error {
 	var next time.Time
-	sooner := func(t time.Time, ok bool) {
-		if ok && (next.IsZero() || t.Before(next)) {
-			next = t
+	sooner := func(items []schedule.Item) {
+		for _, it := range items {
+			due := it.Due
+			if it.Open {
+				continue
+			}
+			if !due.After(r.now) { // not made yet: it waits for a tick, or for something else
+				due = r.now.Add(again)
+			}
+			if next.IsZero() || due.Before(next) {
+				next = due
+			}
 		}
 	}
 	for _, s := range r.bk.open() {
@@ -218,16 +224,13 @@ func (r *reminding) lookNext(again time.Duration) error {
 		if err != nil {
 			return err
 		}
-		sooner(schedule.NextDue(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now))
+		sooner(schedule.Plan(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now))
 	}
 	said, err := r.said(schedule.BookKind, r.bk.id)
 	if err != nil {
 		return err
 	}
-	sooner(schedule.NextDueHouse(r.bk.open(), r.house, said, r.now))
-	if !next.IsZero() && !next.After(r.now) {
-		next = r.now.Add(again)
-	}
+	sooner(schedule.PlanHouse(r.bk.open(), r.house, said, r.now))
 	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: next})
 }
 

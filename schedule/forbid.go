@@ -23,7 +23,7 @@ func (v *view) forbidden(rule string) bool {
 		return v.mlfOpen() || !noMLF(st) || !st.Stop.Proven()
 	case "R25":
 		return st.MLFOpen() || !st.Stop.Proven()
-	case "R29", "R30":
+	case "R29":
 		return v.mlfOpen()
 	case "R34":
 		return v.mlfOpen() || !st.Stop.Proven()

@@ -1,6 +1,10 @@
 package schedule
 
-import "mustbook/ferment"
+import (
+	"testing"
+
+	"mustbook/ferment"
+)
 
 // stuckAt20 is a pair of readings with much sugar left.
 const stuckAt20 = pitchedFriday + `
@@ -79,6 +83,9 @@ var laterLives = []life{
 	{"test the sulphite", "R29", ferment.Country, "pear", dryDamson + "10-04 09:00 add potassium metabisulphite\n11-16 00:00 .", "11-15 18:30 R29", 0},
 	{"tested", "R29", ferment.Country, "pear", dryDamson + "10-04 09:00 add potassium metabisulphite\n11-01 12:00 so2 25\n11-16 00:00 .", "", 0},
 	{"malolactic is open", "R29", ferment.Red, "merlot", dryDamson + "10-04 08:00 set malolactic=wanted\n10-04 09:00 add potassium metabisulphite\n11-16 00:00 .", "", 0},
+	{"nobody was asked about malolactic", "R29", ferment.Red, "merlot", dryDamson + "10-04 09:00 add potassium metabisulphite\n11-30 00:00 .", "", 0},
+	{"it was asked, and not wanted", "R29", ferment.Red, "merlot", dryDamson + "10-04 19:00 set malolactic=unwanted\n10-05 09:00 add potassium metabisulphite\n11-17 00:00 .", "11-16 18:30 R29", 0},
+	{"the question is asked once more", "R19", ferment.Red, "merlot", dryDamson + "10-30 00:00 .", "10-04 18:30 R19\n10-11 18:30 R19 again", 0},
 	{"no pH", "R30", ferment.Country, "pear", dryDamson + "10-05 00:00 .", "10-04 18:30 R30", 0},
 	{"pH is known", "R30", ferment.Country, "pear", dryDamson + "10-03 13:00 ph 3.4\n10-05 00:00 .", "", 0},
 
@@ -122,4 +129,37 @@ var laterLives = []life{
 	{"restart", "R51", ferment.Country, "pear", pitchedFriday + "09-14 18:00 pitched\n09-16 00:00 .", "09-15 18:00 R51", 0},
 	{"restart works", "R51", ferment.Country, "pear", pitchedFriday + "09-14 18:00 pitched\n09-15 09:00 working\n09-16 00:00 .", "", 0},
 	{"fresh yeast never started", "R04", ferment.Country, "pear", pitchedFriday + "09-14 18:00 pitched\n09-15 19:00 answers R51 Not yet\n09-17 00:00 .", "09-13 18:00 R04\n09-16 18:00 R04", 0},
+}
+
+// Where malolactic is likely and nobody has said, R19 asks; where the wine is sweet
+// and it is ruled out, it names sorbate; else neither.
+func TestWhatStabilisingAsks(t *testing.T) {
+	for _, c := range []struct {
+		kind         ferment.Kind
+		name, script string
+		ask, sorbate bool
+	}{
+		{ferment.Country, "pear", dryDamson, false, false},
+		{ferment.Red, "merlot", dryDamson, true, false},
+		{ferment.Country, "plum", dryDamson, true, false},
+		{ferment.Country, "pear", dryDamson + "10-03 13:00 set meant sweet=on", false, true},
+		{ferment.Country, "plum", dryDamson + "10-03 13:00 set meant sweet=on", true, false},
+		{ferment.Country, "pear", dryDamson + "10-03 13:00 set meant sweet=on\n10-03 14:00 flag no sorbate", false, false},
+	} {
+		s := newSim(t, "Europe/London", c.kind, c.name)
+		s.play(c.script)
+		found := false
+		for _, it := range Plan(s.state(), nil, s.h, s.said, s.clock) {
+			if it.Rule != "R19" {
+				continue
+			}
+			found = true
+			if (it.Args["ask"] != "") != c.ask || (it.Args["sorbate"] != "") != c.sorbate {
+				t.Errorf("%s %s: %v", c.kind, c.name, it.Args)
+			}
+		}
+		if !found {
+			t.Errorf("%s %s: nothing asks to stabilise", c.kind, c.name)
+		}
+	}
 }

@@ -193,15 +193,18 @@ func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 }
 
 // ifLate marks what should have been made while the bot was off. It goes now, with
-// whatever else is late, but not in the quiet hours.
+// whatever else is late, but never in the quiet hours.
 func (v *view) ifLate(it *Item) {
-	if v.now.Sub(it.Due) <= lateAfter {
+	if it.Due.After(v.now) {
 		return
 	}
-	it.Late, it.Was = true, it.Due
-	it.Args["was"] = argOf(it.Due)
-	if it.Weight != Urgent || !v.h.UrgentBreaksQuiet {
-		it.Due = later(it.Due, v.h.awake(v.now))
+	if v.now.Sub(it.Due) > lateAfter {
+		it.Late, it.Was = true, it.Due
+		it.Args["was"] = argOf(it.Due)
+		it.Due = v.now
+	}
+	if v.h.isQuiet(v.now) && !(it.Weight == Urgent && v.h.UrgentBreaksQuiet) {
+		it.Due = v.h.awake(v.now)
 	}
 }
 

@@ -39,9 +39,8 @@ func stir(v *view) []nudge {
 			if slot.Before(at) || v.now.Sub(slot) > ruleOf("R06").Keep || v.madeStep("R06", root, step) {
 				continue
 			}
-			when := later(slot, v.now) // a slot that has come is judged as of now
-			gap := when.Sub(last)
-			if gap < justStirred || when.Sub(at) > stirEveryTime && gap < unstirred || v.overBudget(stirBudget, when) {
+			gap := slot.Sub(last)
+			if gap < justStirred || slot.Sub(at) > stirEveryTime && gap < unstirred || v.overBudget(stirBudget, slot) {
 				continue
 			}
 			return []nudge{{anchor: root, step: step, wanted: slot, args: args()}}

@@ -69,7 +69,8 @@ func Verify(ctx context.Context, path string) (Report, error) {
 		return r, classify(err)
 	}
 	r.ForeignKeys = len(lost)
-	err = p.db.QueryRowContext(ctx, "SELECT (SELECT COUNT(*) FROM entry), (SELECT COUNT(*) FROM batch)").Scan(&r.Entries, &r.Batches)
+	err = p.db.QueryRowContext(ctx,
+		"SELECT (SELECT COUNT(*) FROM entry), (SELECT COUNT(*) FROM batch)").Scan(&r.Entries, &r.Batches)
 	return r, classify(err)
 }
 

@@ -58,7 +58,8 @@ func (tx *Tx) ClaimBook(id int64) error {
 
 // AddMember adds a person to a book.
 func (tx *Tx) AddMember(m Member) (Member, error) {
-	id, err := tx.insert("INSERT INTO member (book, name, keeper, host, platform_user, joined, gone, via) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+	id, err := tx.insert(
+		"INSERT INTO member (book, name, keeper, host, platform_user, joined, gone, via) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
 		m.Book, m.Name, bit(m.Keeper), bit(m.Host), m.PlatformUser, toText(m.Joined), nullText(m.Left), m.Via)
 	m.ID = id
 	return m, err
@@ -67,7 +68,8 @@ func (tx *Tx) AddMember(m Member) (Member, error) {
 // SetMember rewrites a person's name, rights and presence; ErrNotFound where the
 // book has no such person.
 func (tx *Tx) SetMember(m Member) error {
-	return tx.must("UPDATE member SET name = ?, keeper = ?, host = ?, platform_user = ?, gone = ?, via = ? WHERE id = ? AND book = ?",
+	return tx.must(
+		"UPDATE member SET name = ?, keeper = ?, host = ?, platform_user = ?, gone = ?, via = ? WHERE id = ? AND book = ?",
 		m.Name, bit(m.Keeper), bit(m.Host), m.PlatformUser, nullText(m.Left), m.Via, m.ID, m.Book)
 }
 
@@ -78,7 +80,9 @@ func (tx *Tx) Member(book, id int64) (Member, error) {
 
 // MemberByUser returns the present membership of a platform's user.
 func (tx *Tx) MemberByUser(user int64) (Member, error) {
-	return one(tx, scanMember, "SELECT "+memberColumns+" FROM member WHERE platform_user = ? AND platform_user <> 0 AND gone IS NULL ORDER BY id DESC LIMIT 1", user)
+	return one(tx, scanMember,
+		"SELECT "+memberColumns+" FROM member WHERE platform_user = ? AND platform_user <> 0 AND gone IS NULL ORDER BY id DESC LIMIT 1",
+		user)
 }
 
 // Members returns the present people of a book.
@@ -94,5 +98,7 @@ func (tx *Tx) Meta(key string) (string, bool) {
 
 // SetMeta writes one.
 func (tx *Tx) SetMeta(key, value string) error {
-	return tx.exec("INSERT INTO meta (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value", key, value)
+	return tx.exec(
+		"INSERT INTO meta (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value",
+		key, value)
 }

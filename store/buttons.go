@@ -38,7 +38,9 @@ func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
 			return err
 		}
 		key := base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(raw)
-		if err := tx.exec("INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)", key, book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires)); err != nil {
+		if err := tx.exec(
+			"INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)",
+			key, book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires)); err != nil {
 			return err
 		}
 	}

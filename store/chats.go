@@ -32,7 +32,8 @@ func scanChat(s scanner) (c Chat, err error) {
 func (tx *Tx) PutChat(c Chat) (Chat, error) {
 	old, err := tx.ChatByPlatform(c.Platform, c.PlatformID)
 	if errors.Is(err, ErrNotFound) {
-		c.ID, err = tx.insert("INSERT INTO chat (book, platform, platform_id, kind, title, member, admitted, silent, hidden) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+		c.ID, err = tx.insert(
+			"INSERT INTO chat (book, platform, platform_id, kind, title, member, admitted, silent, hidden) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
 			c.Book, c.Platform, c.PlatformID, c.Kind, c.Title, c.Member, bit(c.Admitted), bit(c.Silent), bit(c.PrivacyHidden))
 		return c, err
 	}
@@ -40,7 +41,8 @@ func (tx *Tx) PutChat(c Chat) (Chat, error) {
 		return c, err
 	}
 	c.ID, c.PlatformID = old.ID, old.PlatformID
-	return c, tx.exec("UPDATE chat SET book = ?, kind = ?, title = ?, member = ?, admitted = ?, silent = ?, hidden = ? WHERE id = ?",
+	return c, tx.exec(
+		"UPDATE chat SET book = ?, kind = ?, title = ?, member = ?, admitted = ?, silent = ?, hidden = ? WHERE id = ?",
 		c.Book, c.Kind, c.Title, c.Member, bit(c.Admitted), bit(c.Silent), bit(c.PrivacyHidden), c.ID)
 }
 
@@ -86,7 +88,9 @@ func (tx *Tx) MigrateChat(platform string, old, now int64) error {
 	if err := tx.exec("UPDATE chat SET platform_id = ? WHERE id = ?", now, c.ID); err != nil {
 		return err
 	}
-	return tx.exec("INSERT OR REPLACE INTO chat_alias (platform, platform_id, chat) VALUES (?, ?, ?)", platform, old, c.ID)
+	return tx.exec(
+		"INSERT OR REPLACE INTO chat_alias (platform, platform_id, chat) VALUES (?, ?, ?)",
+		platform, old, c.ID)
 }
 
 // mergeChat moves everything of a chat to another and removes it. Of what exists
@@ -110,7 +114,9 @@ func (tx *Tx) mergeChat(from, to int64) error {
 
 // SeeInChat notes that a member was seen in a group.
 func (tx *Tx) SeeInChat(chat, member int64, now time.Time) error {
-	return tx.exec("INSERT INTO chat_member (chat, member, seen) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET seen = excluded.seen", chat, member, toText(now))
+	return tx.exec(
+		"INSERT INTO chat_member (chat, member, seen) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET seen = excluded.seen",
+		chat, member, toText(now))
 }
 
 // LeftChat forgets that a member is in a group.
@@ -120,7 +126,9 @@ func (tx *Tx) LeftChat(chat, member int64) error {
 
 // MembersOf returns the present members seen in a group.
 func (tx *Tx) MembersOf(chat int64) ([]Member, error) {
-	return all(tx, scanMember, "SELECT m.id, m.book, m.name, m.keeper, m.host, m.platform_user, m.joined, m.gone, m.via FROM member m JOIN chat_member c ON c.member = m.id WHERE c.chat = ? AND m.gone IS NULL ORDER BY m.id", chat)
+	return all(tx, scanMember,
+		"SELECT m.id, m.book, m.name, m.keeper, m.host, m.platform_user, m.joined, m.gone, m.via FROM member m JOIN chat_member c ON c.member = m.id WHERE c.chat = ? AND m.gone IS NULL ORDER BY m.id",
+		chat)
 }
 
 // AllChats returns every chat of the file.

@@ -48,7 +48,8 @@ func (tx *Tx) NewBatch(book int64, now time.Time) (int, error) {
 
 // BatchNumbers returns the numbers of a book's batches, taken back ones included.
 func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
-	return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err }, "SELECT n FROM batch WHERE book = ? ORDER BY n", book)
+	return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err },
+		"SELECT n FROM batch WHERE book = ? ORDER BY n", book)
 }
 
 // AddEntries writes entries. One with a Root supersedes the newest row of that
@@ -99,7 +100,8 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 
 // supersede marks the newest row of a root as no longer live and gives its id.
 func (tx *Tx) supersede(book, root int64) (int64, error) {
-	prev, err := one(tx, scanInt, "SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
+	prev, err := one(tx, scanInt,
+		"SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
 	if err != nil {
 		return 0, err
 	}
@@ -145,7 +147,9 @@ func (tx *Tx) ReviveRoots(book int64, roots []int64) error {
 		if !top.Void {
 			continue
 		}
-		r, err := one(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? AND void = 0 ORDER BY id DESC LIMIT 1", root, book)
+		r, err := one(tx, scanEntry,
+			"SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? AND void = 0 ORDER BY id DESC LIMIT 1",
+			root, book)
 		if err != nil {
 			return err
 		}
@@ -157,7 +161,9 @@ func (tx *Tx) ReviveRoots(book int64, roots []int64) error {
 }
 
 func (tx *Tx) newest(book, root int64) (EntryRow, error) {
-	return one(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
+	return one(tx, scanEntry,
+		"SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1",
+		root, book)
 }
 
 // Entry returns the live entry of a root.
@@ -171,7 +177,9 @@ func (tx *Tx) Entry(book, root int64) (ferment.Entry, error) {
 
 // Entries returns the live entries of a batch; 0 is the house.
 func (tx *Tx) Entries(book int64, batch int) ([]ferment.Entry, error) {
-	return all(tx, scanLive, "SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id", book, batch)
+	return all(tx, scanLive,
+		"SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id",
+		book, batch)
 }
 
 // AllEntries returns every row of a batch, superseded and taken back ones too.
@@ -186,7 +194,9 @@ func (tx *Tx) Chain(book, root int64) ([]EntryRow, error) {
 
 // EntriesOfMessage returns the live entries that a message made.
 func (tx *Tx) EntriesOfMessage(book, message int64) ([]ferment.Entry, error) {
-	return all(tx, scanLive, "SELECT "+entryColumns+" FROM entry WHERE message = ? AND book = ? AND live = 1 ORDER BY ordinal, id", message, book)
+	return all(tx, scanLive,
+		"SELECT "+entryColumns+" FROM entry WHERE message = ? AND book = ? AND live = 1 ORDER BY ordinal, id",
+		message, book)
 }
 
 // EachEntry calls f for every row of a book, by batch and age, without holding

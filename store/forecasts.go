@@ -2,7 +2,9 @@ package store
 
 // PutForecast keeps what was computed for a batch's newest entry.
 func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error {
-	return tx.exec("INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob", book, batch, entry, blob(body))
+	return tx.exec(
+		"INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob",
+		book, batch, entry, blob(body))
 }
 
 // Forecast reads it back; ErrNotFound where none is kept.

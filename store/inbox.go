@@ -28,7 +28,9 @@ const metaOffset = "offset"
 // whose key is there already are passed over.
 func (tx *Tx) PutInbox(rows []InRow, offset int64) error {
 	for _, r := range rows {
-		if err := tx.exec("INSERT OR IGNORE INTO inbox (update_id, origin_chat, message_id, raw, key, received) VALUES (?,?,?,?,?,?)", r.UpdateID, r.OriginChat, r.MessageID, blob(r.Raw), r.Key, toText(r.ReceivedAt)); err != nil {
+		if err := tx.exec(
+			"INSERT OR IGNORE INTO inbox (update_id, origin_chat, message_id, raw, key, received) VALUES (?,?,?,?,?,?)",
+			r.UpdateID, r.OriginChat, r.MessageID, blob(r.Raw), r.Key, toText(r.ReceivedAt)); err != nil {
 			return err
 		}
 	}

@@ -4,7 +4,9 @@ import "time"
 
 // AddInvite keeps the hash of an invite.
 func (tx *Tx) AddInvite(hash []byte, book int64, kind string, expires time.Time, by int64) error {
-	return tx.exec("INSERT INTO invite (hash, book, kind, expires, by_member) VALUES (?,?,?,?,?)", hash, book, kind, toText(expires), by)
+	return tx.exec(
+		"INSERT INTO invite (hash, book, kind, expires, by_member) VALUES (?,?,?,?,?)",
+		hash, book, kind, toText(expires), by)
 }
 
 // UseInvite uses an invite up; ErrNotFound or ErrExpired where it cannot be.

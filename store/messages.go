@@ -29,7 +29,8 @@ func (tx *Tx) AddMessage(m Message) (kept Message, dup bool, err error) {
 	if m.Kind == "" {
 		m.Kind = "text"
 	}
-	m.ID, err = tx.insert("INSERT INTO message (book, chat, member, origin_chat, platform_message, text, at, reply_to, thread, kind) VALUES (?,?,?,?,?,?,?,?,?,?)",
+	m.ID, err = tx.insert(
+		"INSERT INTO message (book, chat, member, origin_chat, platform_message, text, at, reply_to, thread, kind) VALUES (?,?,?,?,?,?,?,?,?,?)",
 		m.Book, m.Chat, m.Member, m.OriginChat, m.PlatformMessage, m.Text, toText(m.At), m.ReplyTo, m.Thread, m.Kind)
 	if errors.Is(err, ErrTwice) {
 		m, err = tx.MessageByKey(m.OriginChat, m.PlatformMessage)
@@ -46,7 +47,9 @@ func (tx *Tx) DropMessage(id int64) error {
 
 // MessageByKey finds a message by the platform's key.
 func (tx *Tx) MessageByKey(originChat, platformMessage int64) (Message, error) {
-	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.origin_chat = ? AND m.platform_message = ?", originChat, platformMessage)
+	return one(tx, scanMessage,
+		"SELECT "+messageColumns+" FROM message m WHERE m.origin_chat = ? AND m.platform_message = ?",
+		originChat, platformMessage)
 }
 
 // Message returns a message of a book.
@@ -57,7 +60,9 @@ func (tx *Tx) Message(book, id int64) (Message, error) {
 // UpdateMessageText gives an edited message its new text and keeps the old;
 // ErrNotFound where the book has no such message.
 func (tx *Tx) UpdateMessageText(book, id int64, text string, edited time.Time) error {
-	if err := tx.must("INSERT INTO message_edit (message, text, until) SELECT id, text, ? FROM message WHERE id = ? AND book = ?", toText(edited), id, book); err != nil {
+	if err := tx.must(
+		"INSERT INTO message_edit (message, text, until) SELECT id, text, ? FROM message WHERE id = ? AND book = ?",
+		toText(edited), id, book); err != nil {
 		return err
 	}
 	return tx.exec("UPDATE message SET text = ?, edited = ? WHERE id = ? AND book = ?", text, toText(edited), id, book)
@@ -73,7 +78,9 @@ type Edit struct {
 func (tx *Tx) EditsOf(book, message int64) ([]Edit, error) {
 	return all(tx, func(s scanner) (e Edit, err error) {
 		return e, s.Scan(&e.Text, at(&e.Until))
-	}, "SELECT e.text, e.until FROM message_edit e JOIN message m ON m.id = e.message WHERE e.message = ? AND m.book = ? ORDER BY e.id", message, book)
+	},
+		"SELECT e.text, e.until FROM message_edit e JOIN message m ON m.id = e.message WHERE e.message = ? AND m.book = ? ORDER BY e.id",
+		message, book)
 }
 
 const hasLive = "EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live = 1)"
@@ -81,16 +88,22 @@ const hasLive = "EXISTS (SELECT 1 FROM entry e WHERE e.message = m.id AND e.live
 // NewestOf returns the newest message of a member, since a time, that still has
 // live entries; ErrNotFound where there is none.
 func (tx *Tx) NewestOf(book, member int64, since time.Time) (Message, error) {
-	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.member = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1", book, member, toText(since))
+	return one(tx, scanMessage,
+		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.member = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1",
+		book, member, toText(since))
 }
 
 // NewestOfAll is NewestOf for whoever it was.
 func (tx *Tx) NewestOfAll(book int64, since time.Time) (Message, error) {
-	return one(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1", book, toText(since))
+	return one(tx, scanMessage,
+		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1",
+		book, toText(since))
 }
 
 // MessagesWithEntries returns the messages since a time that still have live
 // entries, the newest first.
 func (tx *Tx) MessagesWithEntries(book int64, since time.Time, limit int) ([]Message, error) {
-	return all(tx, scanMessage, "SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT ?", book, toText(since), limit)
+	return all(tx, scanMessage,
+		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT ?",
+		book, toText(since), limit)
 }

@@ -72,7 +72,8 @@ func schema(ctx context.Context, d *sql.DB) (int64, error) {
 		return 0, ErrForeign
 	}
 	var have int64
-	err := d.QueryRowContext(ctx, "SELECT COALESCE(MAX(version_id), 0) FROM goose_db_version WHERE is_applied = 1").Scan(&have)
+	err := d.QueryRowContext(ctx,
+		"SELECT COALESCE(MAX(version_id), 0) FROM goose_db_version WHERE is_applied = 1").Scan(&have)
 	return have, classify(err)
 }
 

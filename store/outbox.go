@@ -41,7 +41,8 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if o.NotBefore.IsZero() {
 		o.NotBefore = o.Created
 	}
-	id, err = tx.insert("INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
+	id, err = tx.insert(
+		"INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
 		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain), o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
 	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
@@ -55,7 +56,9 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 
 // DueOut returns rows to send at now, acks first, then by age.
 func (tx *Tx) DueOut(now time.Time, limit int) ([]Out, error) {
-	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE state = 'due' AND not_before <= ? ORDER BY priority, id LIMIT ?", toText(now), limit)
+	return all(tx, scanOut,
+		"SELECT "+outColumns+" FROM outbox WHERE state = 'due' AND not_before <= ? ORDER BY priority, id LIMIT ?",
+		toText(now), limit)
 }
 
 // Sending returns rows whose sending was begun and never ended.
@@ -76,7 +79,9 @@ func (tx *Tx) MarkSending(ids []int64) error {
 
 // MarkSent notes the platform's message id of a row that went out.
 func (tx *Tx) MarkSent(id, platformMessage int64, now time.Time) error {
-	return tx.exec("UPDATE outbox SET state = 'sent', platform_message = ?, sent = ? WHERE id = ?", platformMessage, toText(now), id)
+	return tx.exec(
+		"UPDATE outbox SET state = 'sent', platform_message = ?, sent = ? WHERE id = ?",
+		platformMessage, toText(now), id)
 }
 
 // MarkRetry makes a row due again.
@@ -101,12 +106,16 @@ func (tx *Tx) Out(id int64) (Out, error) {
 
 // OutByPlatform finds the bot's own message in a chat.
 func (tx *Tx) OutByPlatform(chat, platformMessage int64) (Out, error) {
-	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE chat = ? AND platform_message = ? AND platform_message <> 0 ORDER BY id DESC LIMIT 1", chat, platformMessage)
+	return one(tx, scanOut,
+		"SELECT "+outColumns+" FROM outbox WHERE chat = ? AND platform_message = ? AND platform_message <> 0 ORDER BY id DESC LIMIT 1",
+		chat, platformMessage)
 }
 
 // OutOf returns the first answer to a message: the one that an edit changes.
 func (tx *Tx) OutOf(message int64) (Out, error) {
-	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE message = ? AND message <> 0 AND kind = 'reply' ORDER BY id LIMIT 1", message)
+	return one(tx, scanOut,
+		"SELECT "+outColumns+" FROM outbox WHERE message = ? AND message <> 0 AND kind = 'reply' ORDER BY id LIMIT 1",
+		message)
 }
 
 // RecentOut returns the newest rows of a chat, the newest first.

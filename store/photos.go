@@ -26,7 +26,9 @@ func (tx *Tx) AddPhoto(p Photo) (int64, error) {
 	if len(p.JPEG) > 0 {
 		jpeg = p.JPEG
 	}
-	return tx.insert("INSERT INTO photo (book, batch, message, file_id, file_unique, jpeg, barcode, at) VALUES (?,?,?,?,?,?,?,?)", p.Book, p.Batch, p.Message, p.FileID, p.FileUnique, jpeg, p.Barcode, toText(p.At))
+	return tx.insert(
+		"INSERT INTO photo (book, batch, message, file_id, file_unique, jpeg, barcode, at) VALUES (?,?,?,?,?,?,?,?)",
+		p.Book, p.Batch, p.Message, p.FileID, p.FileUnique, jpeg, p.Barcode, toText(p.At))
 }
 
 // SetPhoto gives a photo its bytes and its barcode.

@@ -4,7 +4,9 @@ import "time"
 
 // SetFocus remembers which batch a member speaks of in a chat.
 func (tx *Tx) SetFocus(chat, member int64, batch int, now time.Time) error {
-	return tx.exec("INSERT INTO focus (chat, member, batch, at) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET batch = excluded.batch, at = excluded.at", chat, member, batch, toText(now))
+	return tx.exec(
+		"INSERT INTO focus (chat, member, batch, at) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET batch = excluded.batch, at = excluded.at",
+		chat, member, batch, toText(now))
 }
 
 // Focus is a batch spoken of, by whom and when.
@@ -34,14 +36,18 @@ func (tx *Tx) PutQuestion(q Question) (int64, error) {
 	if err := tx.exec("DELETE FROM question WHERE chat = ? AND member = ?", q.Chat, q.Member); err != nil {
 		return 0, err
 	}
-	return tx.insert("INSERT INTO question (book, chat, member, message, kind, payload, asked) VALUES (?,?,?,?,?,?,?)", q.Book, q.Chat, q.Member, q.Message, q.Kind, blob(q.Payload), toText(q.Asked))
+	return tx.insert(
+		"INSERT INTO question (book, chat, member, message, kind, payload, asked) VALUES (?,?,?,?,?,?,?)",
+		q.Book, q.Chat, q.Member, q.Message, q.Kind, blob(q.Payload), toText(q.Asked))
 }
 
 // OpenQuestion returns the open question to a member in a chat.
 func (tx *Tx) OpenQuestion(chat, member int64) (Question, error) {
 	return one(tx, func(s scanner) (q Question, err error) {
 		return q, s.Scan(&q.ID, &q.Book, &q.Chat, &q.Member, &q.Message, &q.Kind, &q.Payload, at(&q.Asked))
-	}, "SELECT id, book, chat, member, message, kind, payload, asked FROM question WHERE chat = ? AND member = ?", chat, member)
+	},
+		"SELECT id, book, chat, member, message, kind, payload, asked FROM question WHERE chat = ? AND member = ?",
+		chat, member)
 }
 
 // CloseQuestion closes the question about a message.

@@ -15,14 +15,18 @@ type Subject struct {
 
 // SetNextDue writes when a subject must be looked at next; zero: never.
 func (tx *Tx) SetNextDue(s Subject) error {
-	return tx.exec("INSERT INTO subject (book, kind, n, next_due) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET next_due = excluded.next_due", s.Book, s.Kind, s.N, nullText(s.NextDue))
+	return tx.exec(
+		"INSERT INTO subject (book, kind, n, next_due) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET next_due = excluded.next_due",
+		s.Book, s.Kind, s.N, nullText(s.NextDue))
 }
 
 // DueSubjects returns the subjects due at now, the longest due first.
 func (tx *Tx) DueSubjects(now time.Time, limit int) ([]Subject, error) {
 	return all(tx, func(s scanner) (x Subject, err error) {
 		return x, s.Scan(&x.Book, &x.Kind, &x.N, at(&x.NextDue))
-	}, "SELECT book, kind, n, next_due FROM subject WHERE next_due IS NOT NULL AND next_due <= ? ORDER BY next_due LIMIT ?", toText(now), limit)
+	},
+		"SELECT book, kind, n, next_due FROM subject WHERE next_due IS NOT NULL AND next_due <= ? ORDER BY next_due LIMIT ?",
+		toText(now), limit)
 }
 
 // SaidRow is a reminder that was made, and what became of it.
@@ -48,12 +52,14 @@ func scanSaid(s scanner) (r SaidRow, err error) {
 
 // Said returns what was said of a subject.
 func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
-	return all(tx, scanSaid, "SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
+	return all(tx, scanSaid,
+		"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
 }
 
 // AddSaid notes a reminder as made; dup where its key was made before.
 func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
-	id, err = tx.insert("INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
+	id, err = tx.insert(
+		"INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
 		r.Book, r.Rule, r.Kind, r.N, r.Anchor, r.Occurrence, toText(r.MadeAt), toText(r.Due), nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out)
 	if errors.Is(err, ErrTwice) {
 		return 0, true, nil
@@ -64,5 +70,7 @@ func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
 // UpdateSaid notes an answer, a snooze, a mute or the row that carried it;
 // ErrNotFound where the book has no such row.
 func (tx *Tx) UpdateSaid(r SaidRow) error {
-	return tx.must("UPDATE said SET answered = ?, answer = ?, snoozed = ?, muted = ?, outbox = ? WHERE id = ? AND book = ?", nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out, r.ID, r.Book)
+	return tx.must(
+		"UPDATE said SET answered = ?, answer = ?, snoozed = ?, muted = ?, outbox = ? WHERE id = ? AND book = ?",
+		nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out, r.ID, r.Book)
 }

@@ -148,9 +148,18 @@ func (r *reader) onlyBatch() int {
 // begin "listen".
 func beginsWith(f, alternatives string) int {
 	best := 0
-	for _, a := range strings.Split(alternatives, "|") {
-		if strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)]) && f[len(a)] != '\'') {
-			best = max(best, len(strings.Fields(a)))
+	for len(alternatives) > 0 { // cut in place: this runs for every message
+		a := alternatives
+		if i := strings.IndexByte(alternatives, '|'); i >= 0 {
+			a, alternatives = alternatives[:i], alternatives[i+1:]
+		} else {
+			alternatives = ""
+		}
+		if len(f) == 0 || a[0] != f[0] || !strings.HasPrefix(f, a) {
+			continue
+		}
+		if len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)]) && f[len(a)] != '\'' {
+			best = max(best, 1+strings.Count(a, " "))
 		}
 	}
 	return best

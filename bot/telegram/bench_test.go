@@ -23,8 +23,9 @@ import (
 // Every figure is messages a second; none is asserted.
 
 const (
-	backlog    = 10_000
-	benchChats = 100
+	backlog      = 10_000
+	benchChats   = 100
+	benchBatches = 500
 )
 
 func benchDB(b *testing.B) *store.DB {
@@ -37,11 +38,11 @@ func benchDB(b *testing.B) *store.DB {
 	return db
 }
 
-// platformFor has a host and groups that are admitted already, with a backlog of
-// texts.
-func platformFor(b *testing.B, db *store.DB, access *bot.Access, text func(i int) string) (*loopback.Server, []*loopback.Chat) {
+// platformFor has a host and groups that are admitted already; say sends the ith
+// message to one of the groups in turn.
+func platformFor(b *testing.B, db *store.DB) (s *loopback.Server, say func(i int, text string)) {
 	b.Helper()
-	s := loopback.New(loopback.Options{CanRead: true})
+	s = loopback.New(loopback.Options{CanRead: true})
 	b.Cleanup(s.Close)
 	nora := s.Person("nora")
 	var chats []*loopback.Chat
@@ -71,39 +72,60 @@ func platformFor(b *testing.B, db *store.DB, access *bot.Access, text func(i int
 	if err != nil {
 		b.Fatal(err)
 	}
-	for i := range backlog {
-		nora.Say(chats[i%benchChats], text(i))
-	}
-	return s, chats
+	return s, func(i int, text string) { nora.Say(chats[i%benchChats], text) }
 }
 
 // BenchmarkBacklog is the whole path with a small conversation: what the platform
 // side of the program costs.
 func BenchmarkBacklog(b *testing.B) {
+	drain(b, func(a *bot.Access) Conversation { return &talker{access: a} }, 0, func(i int) string { return fmt.Sprint("note ", i) })
+}
+
+// BenchmarkBacklogWhole is the whole path with the bot itself: readings of 500
+// batches.
+func BenchmarkBacklogWhole(b *testing.B) {
+	drain(b, func(a *bot.Access) Conversation {
+		return &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: a}
+	}, benchBatches, func(i int) string { return fmt.Sprintf("#%d sg 1.%03d at 20c", 1+i%benchBatches, 90-i/1000) })
+}
+
+// drain runs the bot until a backlog is answered. Batches are begun first, outside
+// the time.
+func drain(b *testing.B, talk func(*bot.Access) Conversation, batches int, text func(int) string) {
 	for b.Loop() {
 		db := benchDB(b)
 		access, err := bot.NewAccess(seeded(5))
 		if err != nil {
 			b.Fatal(err)
 		}
-		s, _ := platformFor(b, db, access, func(i int) string { return fmt.Sprint("note ", i) })
-		var sends atomic.Int64
+		s, say := platformFor(b, db)
+		var answers atomic.Int64
 		s.OnCall(func(c loopback.Call) *loopback.Fault {
-			if c.Method == "sendMessage" {
-				sends.Add(1)
+			if c.Method == "sendMessage" || c.Method == "setMessageReaction" {
+				answers.Add(1)
 			}
 			return nil
 		})
 		ctx, cancel := context.WithCancel(context.Background())
 		done := make(chan error, 1)
-		begin := time.Now()
 		go func() {
-			done <- Run(ctx, Config{Token: loopback.Token, APIURL: s.URL(), Conversation: &talker{access: access}, DB: db, Access: access,
+			done <- Run(ctx, Config{Token: loopback.Token, APIURL: s.URL(), Conversation: talk(access), DB: db, Access: access,
 				Now: time.Now, Log: slog.New(slog.DiscardHandler)})
 		}()
-		if err := s.Until(b.Context(), func() bool { return sends.Load() >= backlog }); err != nil {
-			b.Fatal(err)
+		for i := range batches {
+			say(i, fmt.Sprintf("new b%d 23 l", i+1))
 		}
+		until := func(n int64) {
+			if err := s.Until(b.Context(), func() bool { return answers.Load() >= n }); err != nil {
+				b.Fatal(err)
+			}
+		}
+		until(int64(batches))
+		begin := time.Now()
+		for i := range backlog {
+			say(i, text(i))
+		}
+		until(int64(batches + backlog))
 		b.ReportMetric(backlog/time.Since(begin).Seconds(), "messages/s")
 		cancel()
 		<-done
@@ -143,11 +165,10 @@ func BenchmarkInsertPerCommit(b *testing.B) {
 func BenchmarkLibraryLoop(b *testing.B) {
 	for b.Loop() {
 		db := benchDB(b)
-		access, err := bot.NewAccess(seeded(5))
-		if err != nil {
-			b.Fatal(err)
+		s, say := platformFor(b, db)
+		for i := range backlog {
+			say(i, fmt.Sprint("note ", i))
 		}
-		s, _ := platformFor(b, db, access, func(i int) string { return fmt.Sprint("note ", i) })
 		ctx, cancel := context.WithCancel(context.Background())
 		var n atomic.Int64
 		small, err := lib.New(loopback.Token, lib.WithServerURL(s.URL()), lib.WithSkipGetMe(), lib.WithNotAsyncHandlers(),

@@ -32,10 +32,11 @@ func TestLostQuestionIsAskedAgainOnce(t *testing.T) {
 	nora := r.host("nora")
 	c := nora.Private()
 	r.s.Fail("sendMessage", loopback.Fault{Lost: true}, loopback.Fault{Lost: true})
-	nora.Say(c, "ask me")
+	id := nora.Say(c, "ask me")
+	r.s.Wait(t, "the thumb", func() bool { return len(c.Message(id).Reactions) == 1 })
 	nora.Say(c, "after")
 	got := texts(c.WaitBot(t, 4))[1:]
-	if !slices.Equal(got, []string{"which one? ask me", "which one? ask me", "kept: after"}) {
+	if !slices.Equal(got, []string{"which one? ask me", "which one? ask me", "Before: which one? ask me\nkept: after"}) {
 		t.Errorf("answers %q", got)
 	}
 }

@@ -63,6 +63,7 @@ const onceUnknown = "sent once, of unknown fate"
 // an answer that carries a caution, a question or a figure is sent again once; a
 // plain receipt is not, for a second one would look like a second entry: the
 // message gets a thumb, and the next answer begins with the receipt's first line.
+// So does an answer whose second sending is as uncertain as its first.
 func (b *tg) unknown(tx *store.Tx, out store.Out, now time.Time) error {
 	switch {
 	case out.Kind == "edit" || out.Kind == "reaction" || out.Kind == "ack":
@@ -72,8 +73,6 @@ func (b *tg) unknown(tx *store.Tx, out store.Out, now time.Time) error {
 			return err
 		}
 		return tx.MarkRetry(out.ID, now)
-	case !out.Plain:
-		return tx.MarkDead(out.ID, "sent twice, both of unknown fate")
 	}
 	if err := tx.MarkUnknown(out.ID); err != nil || out.ReplyTo == 0 && out.Message == 0 {
 		return err

@@ -2,6 +2,7 @@ package telegram
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -15,6 +16,7 @@ import (
 	"time"
 
 	"mustbook/bot/telegram/loopback"
+	"mustbook/ferment"
 	"mustbook/store"
 )
 
@@ -28,18 +30,25 @@ const (
 	stormKills    = 20
 )
 
-// stormProgram is built once for all storms.
-var stormProgram = sync.OnceValues(func() (string, error) {
+// stormDir is where the program is built; TestMain removes it.
+var stormDir string
+
+func TestMain(m *testing.M) {
 	dir, err := os.MkdirTemp("", "storm")
 	if err != nil {
-		return "", err
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
 	}
-	path := filepath.Join(dir, "mustbook")
-	args := []string{"build", "-tags", "storm", "-o", path}
-	if o := os.Getenv("STORM_OVERLAY"); o != "" {
-		args = append(args, "-overlay", o)
-	}
-	out, err := exec.Command("go", append(args, "mustbook/cmd/mustbook")...).CombinedOutput()
+	stormDir = dir
+	status := m.Run()
+	os.RemoveAll(dir)
+	os.Exit(status)
+}
+
+// stormProgram is built once for all storms.
+var stormProgram = sync.OnceValues(func() (string, error) {
+	path := filepath.Join(stormDir, "mustbook")
+	out, err := exec.Command("go", "build", "-tags", "storm", "-o", path, "mustbook/cmd/mustbook").CombinedOutput()
 	if err != nil {
 		return "", fmt.Errorf("%w: %s", err, out)
 	}
@@ -132,15 +141,9 @@ func (w *storm) kill() {
 // await waits for the struck process to end.
 func (w *storm) await() {
 	w.t.Helper()
-	timer := time.NewTimer(20 * time.Second)
-	defer timer.Stop()
-	select {
-	case <-w.gone:
-	case <-timer.C:
-		w.strike()
-		<-w.gone
-		w.t.Errorf("the moment of the kill did not come; it said:\n%s", w.out.String())
-	}
+	latest := time.AfterFunc(2*time.Second, w.strike)
+	defer latest.Stop()
+	<-w.gone
 }
 
 // say sends n messages, each to a chat chosen at random.
@@ -150,18 +153,17 @@ func (w *storm) say(n int) {
 			return
 		}
 		c := w.chats[w.rand.IntN(len(w.chats))]
-		text := fmt.Sprint("note: number ", w.sent)
 		w.sent++
-		w.ids[c] = append(w.ids[c], w.nora.Say(c, text))
+		w.ids[c] = append(w.ids[c], w.nora.Say(c, "damson sg 1.050 at 20c"))
 	}
 }
 
-// settled says whether every message has an answer or a sign.
-func (w *storm) settled() bool {
+// unanswered are the messages without an answer or a sign.
+func (w *storm) unanswered() []string {
+	var out []string
 	for _, c := range w.chats {
 		answered := map[int]bool{}
-		ms := c.Messages()
-		for _, m := range ms {
+		for _, m := range c.Messages() {
 			if m.From == loopback.BotID {
 				answered[m.ReplyTo] = true
 			} else if len(m.Reactions) > 0 {
@@ -170,19 +172,25 @@ func (w *storm) settled() bool {
 		}
 		for _, id := range w.ids[c] {
 			if !answered[id] {
-				return false
+				out = append(out, c.Title+": "+c.Message(id).Text)
 			}
 		}
 	}
-	return w.s.Waiting() == 0
+	return out
 }
+
+func (w *storm) settled() bool { return w.s.Waiting() == 0 && len(w.unanswered()) == 0 }
 
 // check reads the book and the chats after the storm.
 func (w *storm) check() {
 	w.t.Helper()
 	w.say(stormMessages) // what was not said yet
 	w.begin("")
-	w.s.Wait(w.t, "answers to everything", w.settled)
+	ctx, cancel := context.WithTimeout(w.t.Context(), 20*time.Second)
+	defer cancel()
+	if err := w.s.Until(ctx, w.settled); err != nil {
+		w.t.Fatalf("%d messages got no answer and no sign: %q\nthe program said:\n%s", len(w.unanswered()), w.unanswered(), w.out.String())
+	}
 	w.proc.Process.Signal(syscall.SIGTERM)
 	if err := <-w.gone; err != nil {
 		w.t.Errorf("SIGTERM: %v\n%s", err, w.out.String())
@@ -212,10 +220,14 @@ func (w *storm) checkBook(tx *store.Tx) error {
 			if err != nil {
 				return err
 			}
+			kinds := map[ferment.Quantity]int{}
+			for _, e := range es {
+				kinds[e.Quantity]++
+			}
 			switch {
 			case len(es) == 0:
 				lost++
-			case len(es) > 1:
+			case len(kinds) < len(es):
 				doubled++
 			case es[0].ID < last:
 				disorder++
@@ -225,18 +237,18 @@ func (w *storm) checkBook(tx *store.Tx) error {
 			}
 		}
 	}
-	notes := 0
+	readings := 0
 	err := tx.EachEntry(1, func(r store.EntryRow) error {
-		if strings.Contains(r.Text, "number ") {
-			notes++
+		if r.Quantity == ferment.QSG {
+			readings++
 		}
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	if lost+doubled+disorder > 0 || notes != stormMessages {
-		w.t.Errorf("of %d messages %d lost, %d doubled, %d out of order; the book holds %d notes", w.sent, lost, doubled, disorder, notes)
+	if lost+doubled+disorder > 0 || readings != stormMessages {
+		w.t.Errorf("of %d messages %d lost, %d doubled, %d out of order; the book holds %d readings", w.sent, lost, doubled, disorder, readings)
 	}
 	return w.checkAnswers(tx)
 }
@@ -284,9 +296,10 @@ func (w *storm) checkAnswers(tx *store.Tx) error {
 }
 
 // chance is a kill at a random moment: after some call of the program, before or
-// after it is done, or some time later.
+// after it is done, or some time later; in its sleep where it does not call so
+// often.
 func (w *storm) chance() {
-	left := 1 + w.rand.IntN(30)
+	left := 1 + w.rand.IntN(25)
 	how := w.rand.IntN(3)
 	after := time.Duration(w.rand.IntN(30_000)) * time.Microsecond
 	var mu sync.Mutex

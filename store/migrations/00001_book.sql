@@ -4,13 +4,17 @@
 -- "must" in ASCII: what tells our files from other programs' databases.
 PRAGMA application_id = 1836413812;
 
+-- What belongs to the file: the next update to ask for, the last poll, whether a
+-- host has claimed it.
 CREATE TABLE meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
 
+-- One household. Everything below that is a household's has its book.
 CREATE TABLE book (
   id INTEGER PRIMARY KEY AUTOINCREMENT, name TEXT NOT NULL, created TEXT NOT NULL,
   claimed INTEGER NOT NULL DEFAULT 0 CHECK (claimed IN (0,1))
 ) STRICT;
 
+-- A person; gone is NULL while present. Rows stay, because entries name them.
 CREATE TABLE member (
   id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   name TEXT NOT NULL, keeper INTEGER NOT NULL DEFAULT 0 CHECK (keeper IN (0,1)),
@@ -20,6 +24,7 @@ CREATE TABLE member (
 CREATE INDEX member_book ON member(book);
 CREATE INDEX member_user ON member(platform_user) WHERE platform_user <> 0;
 
+-- Where a book is spoken with; hidden: the platform shows us commands only.
 CREATE TABLE chat (
   id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   platform TEXT NOT NULL, platform_id INTEGER NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('private','group')),
@@ -28,15 +33,18 @@ CREATE TABLE chat (
   hidden INTEGER NOT NULL DEFAULT 0 CHECK (hidden IN (0,1)), UNIQUE (platform, platform_id)
 ) STRICT;
 CREATE INDEX chat_book ON chat(book);
+-- Ids that a chat had before it was turned into a larger one.
 CREATE TABLE chat_alias (
   platform TEXT NOT NULL, platform_id INTEGER NOT NULL, chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE,
   PRIMARY KEY (platform, platform_id)
 ) STRICT, WITHOUT ROWID;
+-- Who was seen in a group.
 CREATE TABLE chat_member (
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL REFERENCES member(id) ON DELETE CASCADE,
   seen TEXT NOT NULL, PRIMARY KEY (chat, member)
 ) STRICT, WITHOUT ROWID;
 
+-- What was typed, exactly. The key is the platform's and never rewritten.
 CREATE TABLE message (
   id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL,
@@ -46,17 +54,21 @@ CREATE TABLE message (
 ) STRICT;
 CREATE INDEX message_member ON message(book, member, at);
 CREATE INDEX message_book ON message(book, at);
+-- What a message said until it was edited.
 CREATE TABLE message_edit (
   id INTEGER PRIMARY KEY, message INTEGER NOT NULL REFERENCES message(id) ON DELETE CASCADE,
   text TEXT NOT NULL, until TEXT NOT NULL
 ) STRICT;
 CREATE INDEX message_edit_of ON message_edit(message);
 
+-- Numbers of batches; a number stays even where every entry was taken back.
 CREATE TABLE batch (
   book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, n INTEGER NOT NULL, created TEXT NOT NULL,
   PRIMARY KEY (book, n)
 ) STRICT, WITHOUT ROWID;
 
+-- The book itself. Rows are never rewritten but for live, which only says that
+-- no newer row of the root exists. Units and digits are as typed.
 CREATE TABLE entry (
   id INTEGER PRIMARY KEY AUTOINCREMENT, root INTEGER NOT NULL, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   batch INTEGER NOT NULL, message INTEGER NOT NULL, ordinal INTEGER NOT NULL,
@@ -73,11 +85,13 @@ CREATE INDEX entry_root ON entry(root, id);
 CREATE INDEX entry_message ON entry(message, ordinal);
 CREATE UNIQUE INDEX entry_once ON entry(message, ordinal) WHERE supersedes = 0 AND message <> 0;
 
+-- The batch that a member spoke of last in a chat.
 CREATE TABLE focus (
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL, batch INTEGER NOT NULL,
   at TEXT NOT NULL, PRIMARY KEY (chat, member)
 ) STRICT, WITHOUT ROWID;
 
+-- What was asked and waits for an answer: one a member and chat.
 CREATE TABLE question (
   id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE, member INTEGER NOT NULL, message INTEGER NOT NULL,
@@ -85,6 +99,8 @@ CREATE TABLE question (
 ) STRICT;
 CREATE INDEX question_message ON question(book, message);
 
+-- What is to be sent, and what became of it. No reference to book: a row that was
+-- sent outlives its text.
 CREATE TABLE outbox (
   id INTEGER PRIMARY KEY AUTOINCREMENT, book INTEGER NOT NULL, chat INTEGER NOT NULL REFERENCES chat(id) ON DELETE CASCADE,
   source TEXT NOT NULL, kind TEXT NOT NULL, text TEXT NOT NULL, html INTEGER NOT NULL DEFAULT 0,
@@ -101,14 +117,17 @@ CREATE INDEX outbox_chat ON outbox(chat, id);
 CREATE INDEX outbox_platform ON outbox(chat, platform_message) WHERE platform_message <> 0;
 CREATE INDEX outbox_message ON outbox(message, id) WHERE message <> 0;
 
+-- Buttons under an answer; the key is random and all that the platform sees.
 CREATE TABLE button (
   key TEXT PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, chat INTEGER NOT NULL,
   outbox INTEGER NOT NULL REFERENCES outbox(id) ON DELETE CASCADE, ordinal INTEGER NOT NULL,
   label TEXT NOT NULL, action BLOB NOT NULL, expires TEXT NOT NULL
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX button_outbox ON button(outbox, ordinal);
+-- Presses that were handled, by the platform's id.
 CREATE TABLE press (id TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;
 
+-- Raw updates, on disk before they are acknowledged; raw is emptied with the work.
 CREATE TABLE inbox (
   seq INTEGER PRIMARY KEY AUTOINCREMENT, update_id INTEGER NOT NULL, origin_chat INTEGER NOT NULL, message_id INTEGER NOT NULL,
   key TEXT NOT NULL UNIQUE, raw BLOB NOT NULL, received TEXT NOT NULL,
@@ -117,16 +136,19 @@ CREATE TABLE inbox (
 CREATE INDEX inbox_new ON inbox(seq) WHERE state = 'new';
 CREATE INDEX inbox_done ON inbox(received) WHERE state = 'done';
 
+-- Hashes of links that admit somebody, until they are used.
 CREATE TABLE invite (
   hash BLOB PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, kind TEXT NOT NULL, expires TEXT NOT NULL, by_member INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
+-- What reminders are about, with the next instant worth a look; NULL: never.
 CREATE TABLE subject (
   book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, kind TEXT NOT NULL, n INTEGER NOT NULL, next_due TEXT CHECK (length(next_due) = 24),
   PRIMARY KEY (book, kind, n)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX subject_due ON subject(next_due) WHERE next_due IS NOT NULL;
 
+-- Reminders made; the key makes each once, however often the clock ticks.
 CREATE TABLE said (
   id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE,
   rule TEXT NOT NULL, kind TEXT NOT NULL, n INTEGER NOT NULL, anchor INTEGER NOT NULL, occurrence INTEGER NOT NULL,
@@ -135,11 +157,13 @@ CREATE TABLE said (
   UNIQUE (book, kind, n, rule, anchor, occurrence)
 ) STRICT;
 
+-- A cache that may be emptied at any time.
 CREATE TABLE forecast (
   book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, batch INTEGER NOT NULL, entry INTEGER NOT NULL, blob BLOB NOT NULL,
   PRIMARY KEY (book, batch)
 ) STRICT, WITHOUT ROWID;
 
+-- Pictures; jpeg is NULL until it was fetched.
 CREATE TABLE photo (
   id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, batch INTEGER NOT NULL, message INTEGER NOT NULL,
   file_id TEXT NOT NULL, file_unique TEXT NOT NULL, jpeg BLOB, barcode TEXT NOT NULL DEFAULT '', at TEXT NOT NULL
