@@ -3,6 +3,7 @@ package telegram
 import (
 	"bytes"
 	"context"
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -30,6 +31,8 @@ const (
 	stormKills    = 20
 )
 
+var storms = flag.Bool("storm", false, "run the storms: the real program is killed again and again")
+
 // stormDir is where the program is built; TestMain removes it.
 var stormDir string
 
@@ -40,6 +43,10 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	stormDir = dir
+	flag.Parse()
+	if !*storms && flag.Lookup("test.skip").Value.String() == "" {
+		flag.Set("test.skip", "^TestStorm") // minutes of killing the program: asked for with -storm
+	}
 	status := m.Run()
 	os.RemoveAll(dir)
 	os.Exit(status)
