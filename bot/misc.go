@@ -44,16 +44,17 @@ func (t *turn) pressTyped(btn store.Button) error {
 	return t.b.pressed(t.ctx, t.tx, in)
 }
 
-// drawing is the name of what a picture or paper is made of, for the sender.
-func (t *turn) picture2(topic string, s *ferment.State) error {
-	kind := "document"
-	if topic == parse.TopicGraph {
-		kind = "photo"
-		if s.Last == nil {
-			return t.reply(reply{Lines: []string{say.Title(s.Name) + ": no gravity to draw yet"}, Batch: s.N})
-		}
+// drawn answers what would be looked at, in characters: the curve, the record, the
+// text of a label.
+func (t *turn) drawn(topic string, s *ferment.State) []string {
+	st := t.bk.style
+	switch topic {
+	case parse.TopicGraph:
+		return st.Curve(s)
+	case parse.TopicLabel:
+		return st.Label(s)
 	}
-	return t.reply(reply{Lines: []string{say.Title(s.Name) + ": " + topic}, Batch: s.N, Kind: kind, Render: fmt.Sprintf("%s %d", topic, s.N)})
+	return st.History(s, t.bk.entries[s.N])
 }
 
 // likeLast begins a batch from the sheet of an earlier one: kind, volume and plan,

@@ -58,8 +58,8 @@ func (v *view) stirSlots(from time.Time, days int) []time.Time {
 		}
 		return out
 	}
-	start := v.h.stirAt()[0]
-	for m := start; m < 24*60; m += int(v.every("R06", day) / minute) {
+	gap := int(max(v.every("R06", day), ruleOf("R06").Min) / minute)
+	for m := v.h.stirAt()[0]; m < 24*60; m += gap {
 		if t := atClock(from, days, m, v.loc); !v.h.isQuiet(t) {
 			out = append(out, t)
 		}

@@ -13,20 +13,26 @@ import (
 
 // every returns a rule's interval: the batch's, the house's, else the default.
 // The fold of a batch has put the household's word over the kit's sheet already.
+// An interval of nothing is one: "rack at once" instead of the next morning.
 func (v *view) every(rule string, def time.Duration) time.Duration {
-	if v.st != nil {
-		if d, ok := v.st.Plan.Intervals[rule]; ok && d > 0 {
-			return d
-		}
-	}
-	if d, ok := v.h.Intervals[rule]; ok && d > 0 {
+	if d, ok := v.setTo(rule); ok {
 		return d
 	}
 	return def
 }
 
 // set reports whether somebody set a rule's interval.
-func (v *view) set(rule string) bool { return v.every(rule, -1) > 0 }
+func (v *view) set(rule string) bool { _, ok := v.setTo(rule); return ok }
+
+func (v *view) setTo(rule string) (time.Duration, bool) {
+	if v.st != nil {
+		if d, ok := v.st.Plan.Intervals[rule]; ok && d >= 0 {
+			return d, true
+		}
+	}
+	d, ok := v.h.Intervals[rule]
+	return d, ok && d >= 0
+}
 
 // from adds a rule's own interval to an instant.
 func (v *view) from(t time.Time, rule string) time.Time {

@@ -10,12 +10,13 @@ type Book struct {
 	Claimed bool
 }
 
-// Member is a person of a household; Left is zero while present.
+// Member is a person of a household; Left is zero while present. One who left stays
+// as a row, because entries name their authors.
 type Member struct {
 	ID, Book     int64
 	Name         string
 	Keeper, Host bool
-	PlatformUser int64
+	PlatformUser int64 // the platform's id of the person; 0: none, as in the terminal
 	Joined, Left time.Time
 	Via          int64 // chat joined through; 0: invited or the keeper
 }
@@ -35,7 +36,7 @@ func scanMember(s scanner) (m Member, err error) {
 	return m, err
 }
 
-// CreateBook makes an empty book.
+// CreateBook makes an empty book; its first batch will be number 1.
 func (tx *Tx) CreateBook(name string, now time.Time) (Book, error) {
 	id, err := tx.insert("INSERT INTO book (name, created) VALUES (?, ?)", name, toText(now))
 	return Book{ID: id, Name: name, Created: now.UTC()}, err
@@ -51,12 +52,14 @@ func (tx *Tx) Books() ([]Book, error) {
 	return all(tx, scanBook, "SELECT "+bookColumns+" FROM book ORDER BY id")
 }
 
-// ClaimBook marks that a keeper has taken a book over.
+// ClaimBook marks that a keeper has taken a book over; ErrNotFound where there is
+// none.
 func (tx *Tx) ClaimBook(id int64) error {
 	return tx.must("UPDATE book SET claimed = 1 WHERE id = ?", id)
 }
 
-// AddMember adds a person to a book.
+// AddMember adds a person to a book and gives back the row with its id. The same
+// user may be added to several books; access is the caller's to decide.
 func (tx *Tx) AddMember(m Member) (Member, error) {
 	id, err := tx.insert(
 		"INSERT INTO member (book, name, keeper, host, platform_user, joined, gone, via) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
@@ -78,25 +81,27 @@ func (tx *Tx) Member(book, id int64) (Member, error) {
 	return one(tx, scanMember, "SELECT "+memberColumns+" FROM member WHERE id = ? AND book = ?", id, book)
 }
 
-// MemberByUser returns the present membership of a platform's user.
+// MemberByUser returns the present membership of a platform's user, the newest
+// where there are several; ErrNotFound where there is none.
 func (tx *Tx) MemberByUser(user int64) (Member, error) {
 	return one(tx, scanMember,
 		"SELECT "+memberColumns+" FROM member WHERE platform_user = ? AND platform_user <> 0 AND gone IS NULL ORDER BY id DESC LIMIT 1",
 		user)
 }
 
-// Members returns the present people of a book.
+// Members returns the present people of a book, in the order they joined.
 func (tx *Tx) Members(book int64) ([]Member, error) {
 	return all(tx, scanMember, "SELECT "+memberColumns+" FROM member WHERE book = ? AND gone IS NULL ORDER BY id", book)
 }
 
-// Meta reads a value that belongs to the file, not to a book.
+// Meta reads a value that belongs to the file, not to a book; false where it was
+// never written.
 func (tx *Tx) Meta(key string) (string, bool) {
 	v, err := one(tx, scanText, "SELECT value FROM meta WHERE key = ?", key)
 	return v, err == nil
 }
 
-// SetMeta writes one.
+// SetMeta writes such a value in place of the one before.
 func (tx *Tx) SetMeta(key, value string) error {
 	return tx.exec(
 		"INSERT INTO meta (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value",

@@ -7,7 +7,9 @@ import (
 	"time"
 )
 
-// Button is a button of an answer and what pressing it does.
+// Button is a button of an answer and what pressing it does. Key, Book, Chat and Out
+// are filled in by the store. A press counts only where chat, book and a present
+// membership match, which the caller compares.
 type Button struct {
 	Key     string
 	Book    int64
@@ -27,7 +29,8 @@ func scanButton(s scanner) (b Button, err error) {
 // errNoRand is a fault of the wiring: a key that can be guessed must never be made.
 var errNoRand = errors.New("no source of random bytes was given")
 
-// addButtons gives an answer its buttons, each under a random key.
+// addButtons gives an answer its buttons, each under a random key of 96 bits in 20
+// letters, well inside the 64 bytes that the platform allows.
 func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
 	for i, b := range bs {
 		raw := make([]byte, 12)

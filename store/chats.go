@@ -28,7 +28,8 @@ func scanChat(s scanner) (c Chat, err error) {
 	return c, err
 }
 
-// PutChat adds a chat or refreshes the one with that platform id or alias.
+// PutChat adds a chat or refreshes the one with that platform id or alias. A chat
+// that comes with another book moves to it.
 func (tx *Tx) PutChat(c Chat) (Chat, error) {
 	old, err := tx.ChatByPlatform(c.Platform, c.PlatformID)
 	if errors.Is(err, ErrNotFound) {
@@ -119,15 +120,17 @@ func (tx *Tx) SeeInChat(chat, member int64, now time.Time) error {
 		chat, member, toText(now))
 }
 
-// LeftChat forgets that a member is in a group.
+// LeftChat forgets that a member is in a group; it does not end the membership.
 func (tx *Tx) LeftChat(chat, member int64) error {
 	return tx.exec("DELETE FROM chat_member WHERE chat = ? AND member = ?", chat, member)
 }
 
-// MembersOf returns the present members seen in a group.
+// MembersOf returns the present members seen in a group, in the order they joined
+// the book.
 func (tx *Tx) MembersOf(chat int64) ([]Member, error) {
 	return all(tx, scanMember,
-		"SELECT m.id, m.book, m.name, m.keeper, m.host, m.platform_user, m.joined, m.gone, m.via FROM member m JOIN chat_member c ON c.member = m.id WHERE c.chat = ? AND m.gone IS NULL ORDER BY m.id",
+		`SELECT m.id, m.book, m.name, m.keeper, m.host, m.platform_user, m.joined, m.gone, m.via
+			FROM member m JOIN chat_member c ON c.member = m.id WHERE c.chat = ? AND m.gone IS NULL ORDER BY m.id`,
 		chat)
 }
 

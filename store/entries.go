@@ -16,7 +16,8 @@ type EntryRow struct {
 	Live       bool  // the newest of its root, and not void
 }
 
-const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
+const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, " +
+	"instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
 
 const insertEntry = `INSERT INTO entry (id, root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
 	material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name,
@@ -46,7 +47,8 @@ func (tx *Tx) NewBatch(book int64, now time.Time) (int, error) {
 	return int(n), tx.exec("INSERT INTO batch (book, n, created) VALUES (?, ?, ?)", book, n, toText(now))
 }
 
-// BatchNumbers returns the numbers of a book's batches, taken back ones included.
+// BatchNumbers returns the numbers of a book's batches in order, those included
+// whose every entry was taken back.
 func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
 	return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err },
 		"SELECT n FROM batch WHERE book = ? ORDER BY n", book)
@@ -119,7 +121,9 @@ func (tx *Tx) belongs(book int64, e ferment.Entry) error {
 	return err
 }
 
-// VoidRoots takes entries back: a void row supersedes each, and the history stays.
+// VoidRoots takes entries back: a void row with its author and instant supersedes
+// each, and the history stays. What is taken back already stays as it is.
+// ErrNotFound where a root is not the book's.
 func (tx *Tx) VoidRoots(book int64, roots []int64, author int64, now time.Time) error {
 	for _, root := range roots {
 		r, err := tx.newest(book, root)
@@ -137,7 +141,8 @@ func (tx *Tx) VoidRoots(book int64, roots []int64, author int64, now time.Time) 
 	return nil
 }
 
-// ReviveRoots brings entries back as they were before they were taken back.
+// ReviveRoots brings entries back as they were before they were taken back, author
+// and instant too. What is live stays as it is. ErrNotFound as with VoidRoots.
 func (tx *Tx) ReviveRoots(book int64, roots []int64) error {
 	for _, root := range roots {
 		top, err := tx.newest(book, root)
@@ -166,7 +171,8 @@ func (tx *Tx) newest(book, root int64) (EntryRow, error) {
 		root, book)
 }
 
-// Entry returns the live entry of a root.
+// Entry returns the live entry of a root; ErrNotFound where it was taken back or is
+// another book's.
 func (tx *Tx) Entry(book, root int64) (ferment.Entry, error) {
 	r, err := tx.newest(book, root)
 	if err == nil && r.Void {
@@ -175,7 +181,8 @@ func (tx *Tx) Entry(book, root int64) (ferment.Entry, error) {
 	return r.Entry, err
 }
 
-// Entries returns the live entries of a batch; 0 is the house.
+// Entries returns the live entries of a batch in the order their rows were written;
+// batch 0 is the house. Empty, and no error, for another book's.
 func (tx *Tx) Entries(book int64, batch int) ([]ferment.Entry, error) {
 	return all(tx, scanLive,
 		"SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id",
@@ -192,7 +199,8 @@ func (tx *Tx) Chain(book, root int64) ([]EntryRow, error) {
 	return all(tx, scanEntry, "SELECT "+entryColumns+" FROM entry WHERE root = ? AND book = ? ORDER BY id", root, book)
 }
 
-// EntriesOfMessage returns the live entries that a message made.
+// EntriesOfMessage returns the live entries that a message made, in the order of
+// its text. An entry repaired by a later message counts as that one's.
 func (tx *Tx) EntriesOfMessage(book, message int64) ([]ferment.Entry, error) {
 	return all(tx, scanLive,
 		"SELECT "+entryColumns+" FROM entry WHERE message = ? AND book = ? AND live = 1 ORDER BY ordinal, id",

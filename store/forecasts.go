@@ -1,6 +1,8 @@
 package store
 
-// PutForecast keeps what was computed for a batch's newest entry.
+// PutForecast keeps what was computed for a batch as of an entry, in place of what
+// was kept before. The caller compares the entry with MaxEntryID to see whether it
+// still holds.
 func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error {
 	return tx.exec(
 		"INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob",

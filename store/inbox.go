@@ -5,14 +5,15 @@ import (
 	"time"
 )
 
-// InRow is one raw update, on disk before it is acknowledged.
+// InRow is one raw update, on disk before it is acknowledged. Seq is the order of
+// arrival and ours; the platform's numbers may begin anew.
 type InRow struct {
 	Seq, UpdateID, OriginChat, MessageID int64
 	Raw                                  []byte
 	Key                                  string // what makes it the same update when it comes again
 	ReceivedAt                           time.Time
 	State                                string
-	Attempts                             int
+	Attempts                             int // tries begun, counted before each
 }
 
 const inColumns = "seq, update_id, origin_chat, message_id, raw, key, received, state, attempts"
@@ -25,7 +26,9 @@ func scanIn(s scanner) (r InRow, err error) {
 const metaOffset = "offset"
 
 // PutInbox keeps a poll's updates and the offset that acknowledges them; those
-// whose key is there already are passed over.
+// whose key is there already are passed over. The next poll may carry the offset
+// only after the commit: a crash before it makes the platform send them again, a
+// crash after it finds them here.
 func (tx *Tx) PutInbox(rows []InRow, offset int64) error {
 	for _, r := range rows {
 		if err := tx.exec(
@@ -44,7 +47,7 @@ func (tx *Tx) Offset() int64 {
 	return n
 }
 
-// NextInbox returns the oldest updates that wait.
+// NextInbox returns at most limit updates that wait, in order of arrival.
 func (tx *Tx) NextInbox(limit int) ([]InRow, error) {
 	return all(tx, scanIn, "SELECT "+inColumns+" FROM inbox WHERE state = 'new' ORDER BY seq LIMIT ?", limit)
 }
@@ -54,7 +57,8 @@ func (tx *Tx) PendingInbox() (int64, error) {
 	return one(tx, scanInt, "SELECT COUNT(*) FROM inbox WHERE state = 'new'")
 }
 
-// BumpAttempts counts a try, before the work.
+// BumpAttempts counts a try of each, to be committed before the work: what kills
+// the program must not be tried for ever.
 func (tx *Tx) BumpAttempts(seqs []int64) error {
 	for _, s := range seqs {
 		if err := tx.exec("UPDATE inbox SET attempts = attempts + 1 WHERE seq = ?", s); err != nil {
@@ -74,12 +78,14 @@ func (tx *Tx) FinishInbox(seq int64, keep bool) error {
 	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq = ?", seq)
 }
 
-// ParkInbox puts an update aside that failed again and again.
+// ParkInbox puts an update aside that failed again and again. Its text stays for
+// whoever looks into the fault; why must not repeat it.
 func (tx *Tx) ParkInbox(seq int64, why string) error {
 	return tx.exec("UPDATE inbox SET state = 'parked', why = ? WHERE seq = ?", why, seq)
 }
 
-// PruneInbox forgets the keys of emptied updates received before a time.
+// PruneInbox forgets the keys of emptied updates received before a time. Until then
+// a key keeps the same update from being read twice.
 func (tx *Tx) PruneInbox(before time.Time) error {
 	return tx.exec("DELETE FROM inbox WHERE state = 'done' AND received < ?", toText(before))
 }

@@ -19,12 +19,14 @@ type Message struct {
 const messageColumns = "m.id, m.book, m.chat, m.member, m.origin_chat, m.platform_message, m.text, m.at, m.edited, m.reply_to, m.thread, m.kind"
 
 func scanMessage(s scanner) (m Message, err error) {
-	err = s.Scan(&m.ID, &m.Book, &m.Chat, &m.Member, &m.OriginChat, &m.PlatformMessage, &m.Text, at(&m.At), at(&m.EditDate), &m.ReplyTo, &m.Thread, &m.Kind)
+	err = s.Scan(&m.ID, &m.Book, &m.Chat, &m.Member, &m.OriginChat, &m.PlatformMessage,
+		&m.Text, at(&m.At), at(&m.EditDate), &m.ReplyTo, &m.Thread, &m.Kind)
 	return m, err
 }
 
-// AddMessage keeps a message; dup where its key is in the book already, and then
-// the one that is there comes back.
+// AddMessage keeps a message; dup where its key (origin chat and the platform's
+// number) is there already, and then the one that is there comes back, as it stands
+// after its edits.
 func (tx *Tx) AddMessage(m Message) (kept Message, dup bool, err error) {
 	if m.Kind == "" {
 		m.Kind = "text"
@@ -45,7 +47,8 @@ func (tx *Tx) DropMessage(id int64) error {
 	return tx.exec("DELETE FROM message WHERE id = ? AND NOT EXISTS (SELECT 1 FROM entry WHERE message = ?)", id, id)
 }
 
-// MessageByKey finds a message by the platform's key.
+// MessageByKey finds a message by the platform's key, whose chat may have changed
+// its id since.
 func (tx *Tx) MessageByKey(originChat, platformMessage int64) (Message, error) {
 	return one(tx, scanMessage,
 		"SELECT "+messageColumns+" FROM message m WHERE m.origin_chat = ? AND m.platform_message = ?",

@@ -29,21 +29,28 @@ type Out struct {
 	Why                string
 }
 
-const outColumns = "id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, state, not_before, created, sent, platform_message, tries, why"
+const outColumns = "id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, " +
+	"batch, message, priority, state, not_before, created, sent, platform_message, tries, why"
 
 func scanOut(s scanner) (o Out, err error) {
-	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits, &o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State, at(&o.NotBefore), at(&o.Created), at(&o.Sent), &o.PlatformMessage, &o.Tries, &o.Why)
+	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits,
+		&o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State,
+		at(&o.NotBefore), at(&o.Created), at(&o.Sent), &o.PlatformMessage, &o.Tries, &o.Why)
 	return o, err
 }
 
-// Enqueue makes a row to be sent; dup where its key was made before.
+// Enqueue makes a row to be sent, with its buttons; dup where its key was made
+// before, and then that row's id comes back and nothing is written. It belongs into
+// the transaction of what it speaks about: nothing is sent before that is kept.
 func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if o.NotBefore.IsZero() {
 		o.NotBefore = o.Created
 	}
 	id, err = tx.insert(
-		"INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
-		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain), o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
+		`INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
+			batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
+		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
+		o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
 	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
 		return id, true, err
@@ -54,14 +61,17 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	return id, false, tx.addButtons(o.Book, o.Chat, id, o.Buttons)
 }
 
-// DueOut returns rows to send at now, acks first, then by age.
+// DueOut returns at most limit rows to send at now, by priority (acks below zero,
+// reminders above), then by age. Which of one chat's rows may go is the sender's
+// to say: it keeps their order.
 func (tx *Tx) DueOut(now time.Time, limit int) ([]Out, error) {
 	return all(tx, scanOut,
 		"SELECT "+outColumns+" FROM outbox WHERE state = 'due' AND not_before <= ? ORDER BY priority, id LIMIT ?",
 		toText(now), limit)
 }
 
-// Sending returns rows whose sending was begun and never ended.
+// Sending returns rows whose sending was begun and never ended: at a start, those
+// whose fate nobody knows.
 func (tx *Tx) Sending() ([]Out, error) {
 	return all(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE state = 'sending' ORDER BY id")
 }
@@ -84,7 +94,7 @@ func (tx *Tx) MarkSent(id, platformMessage int64, now time.Time) error {
 		platformMessage, toText(now), id)
 }
 
-// MarkRetry makes a row due again.
+// MarkRetry makes a row due again, not before an instant.
 func (tx *Tx) MarkRetry(id int64, notBefore time.Time) error {
 	return tx.exec("UPDATE outbox SET state = 'due', not_before = ? WHERE id = ?", toText(notBefore), id)
 }
@@ -94,17 +104,18 @@ func (tx *Tx) MarkUnknown(id int64) error {
 	return tx.exec("UPDATE outbox SET state = 'unknown' WHERE id = ?", id)
 }
 
-// MarkDead gives a row up.
+// MarkDead gives a row up and notes why, in words without the row's text.
 func (tx *Tx) MarkDead(id int64, why string) error {
 	return tx.exec("UPDATE outbox SET state = 'dead', why = ? WHERE id = ?", why, id)
 }
 
-// Out returns a row.
+// Out returns a row by its id.
 func (tx *Tx) Out(id int64) (Out, error) {
 	return one(tx, scanOut, "SELECT "+outColumns+" FROM outbox WHERE id = ?", id)
 }
 
-// OutByPlatform finds the bot's own message in a chat.
+// OutByPlatform finds the bot's own message in a chat: what somebody replied to or
+// pressed a button of.
 func (tx *Tx) OutByPlatform(chat, platformMessage int64) (Out, error) {
 	return one(tx, scanOut,
 		"SELECT "+outColumns+" FROM outbox WHERE chat = ? AND platform_message = ? AND platform_message <> 0 ORDER BY id DESC LIMIT 1",

@@ -2,13 +2,14 @@ package store
 
 import "time"
 
-// Photo is a picture of a batch.
+// Photo is a picture of a batch. The platform's two names are kept because the bytes
+// come later: the first fetches them, the second knows the same picture again.
 type Photo struct {
 	ID, Book           int64
 	Batch              int
 	Message            int64
 	FileID, FileUnique string
-	JPEG               []byte
+	JPEG               []byte // nil until fetched
 	Barcode            string
 	At                 time.Time
 }
@@ -31,7 +32,9 @@ func (tx *Tx) AddPhoto(p Photo) (int64, error) {
 		p.Book, p.Batch, p.Message, p.FileID, p.FileUnique, jpeg, p.Barcode, toText(p.At))
 }
 
-// SetPhoto gives a photo its bytes and its barcode.
+// SetPhoto gives a photo its bytes and its barcode. Empty bytes say that there is
+// nothing to fetch any more. It does nothing where the photo is gone, as after
+// Forget.
 func (tx *Tx) SetPhoto(id int64, jpeg []byte, barcode string) error {
 	return tx.exec("UPDATE photo SET jpeg = ?, barcode = ? WHERE id = ?", blob(jpeg), barcode, id)
 }
@@ -41,7 +44,7 @@ func (tx *Tx) Photo(book, id int64) (Photo, error) {
 	return one(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE id = ? AND book = ?", id, book)
 }
 
-// Photos returns the photos of a batch.
+// Photos returns the photos of a batch with their bytes, the oldest first.
 func (tx *Tx) Photos(book int64, batch int) ([]Photo, error) {
 	return all(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE book = ? AND batch = ? ORDER BY id", book, batch)
 }

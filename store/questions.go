@@ -2,7 +2,8 @@ package store
 
 import "time"
 
-// SetFocus remembers which batch a member speaks of in a chat.
+// SetFocus remembers which batch a member speaks of in a chat, in place of the one
+// before.
 func (tx *Tx) SetFocus(chat, member int64, batch int, now time.Time) error {
 	return tx.exec(
 		"INSERT INTO focus (chat, member, batch, at) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET batch = excluded.batch, at = excluded.at",
@@ -31,7 +32,8 @@ type Question struct {
 	Asked                           time.Time
 }
 
-// PutQuestion opens a question; an older one to the same member there is closed.
+// PutQuestion opens a question and gives its id; an older one to the same member
+// there is closed, because an answer can only mean the last thing asked.
 func (tx *Tx) PutQuestion(q Question) (int64, error) {
 	if err := tx.exec("DELETE FROM question WHERE chat = ? AND member = ?", q.Chat, q.Member); err != nil {
 		return 0, err
@@ -41,7 +43,8 @@ func (tx *Tx) PutQuestion(q Question) (int64, error) {
 		q.Book, q.Chat, q.Member, q.Message, q.Kind, blob(q.Payload), toText(q.Asked))
 }
 
-// OpenQuestion returns the open question to a member in a chat.
+// OpenQuestion returns the open question to a member in a chat; ErrNotFound where
+// nothing was asked. How long it may be answered is the caller's to say.
 func (tx *Tx) OpenQuestion(chat, member int64) (Question, error) {
 	return one(tx, func(s scanner) (q Question, err error) {
 		return q, s.Scan(&q.ID, &q.Book, &q.Chat, &q.Member, &q.Message, &q.Kind, &q.Payload, at(&q.Asked))

@@ -62,7 +62,9 @@ func parseStamp(s string) (time.Time, error) {
 	}
 	t := time.Date(part[0], time.Month(part[1]), part[2], part[3], part[4], part[5], part[6]*1e6, time.UTC)
 	// The 31st of February would come back as another day, 24:00 as another hour.
-	if !sound || n != 7 || t.Day() != part[2] || t.Month() != time.Month(part[1]) || t.Hour() != part[3] || t.Minute() != part[4] || t.Second() != part[5] {
+	sameDay := t.Day() == part[2] && t.Month() == time.Month(part[1])
+	sameHour := t.Hour() == part[3] && t.Minute() == part[4] && t.Second() == part[5]
+	if !sound || n != 7 || !sameDay || !sameHour {
 		return time.Time{}, fmt.Errorf("%w: %q is no time", ErrDamaged, s)
 	}
 	return t, nil

@@ -5,22 +5,28 @@ import (
 	"time"
 )
 
-// Subject is what a reminder is about, with the next instant that one is due.
+// Subject is what a reminder is about, with the next instant that one is due. The
+// tick asks for due subjects only, so its cost goes with what is due and not with
+// how many batches are open.
 type Subject struct {
 	Book    int64
-	Kind    string // batch, member, instrument, tub, book
-	N       int64
-	NextDue time.Time
+	Kind    string    // batch, member, instrument, tub, book
+	N       int64     // number of the batch, id of the member, …; 0 for the book
+	NextDue time.Time // zero: never
 }
 
-// SetNextDue writes when a subject must be looked at next; zero: never.
+// SetNextDue writes when a subject must be looked at next; zero: never. It is
+// called with every entry, so that a tick never has to fold a batch to find out
+// that nothing is due.
 func (tx *Tx) SetNextDue(s Subject) error {
 	return tx.exec(
 		"INSERT INTO subject (book, kind, n, next_due) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET next_due = excluded.next_due",
 		s.Book, s.Kind, s.N, nullText(s.NextDue))
 }
 
-// DueSubjects returns the subjects due at now, the longest due first.
+// DueSubjects returns at most limit subjects due at now, the longest due first. An
+// instant is due at that instant. The caller moves each on with SetNextDue, else
+// it comes again.
 func (tx *Tx) DueSubjects(now time.Time, limit int) ([]Subject, error) {
 	return all(tx, func(s scanner) (x Subject, err error) {
 		return x, s.Scan(&x.Book, &x.Kind, &x.N, at(&x.NextDue))
@@ -29,13 +35,16 @@ func (tx *Tx) DueSubjects(now time.Time, limit int) ([]Subject, error) {
 		toText(now), limit)
 }
 
-// SaidRow is a reminder that was made, and what became of it.
+// SaidRow is a reminder that was made, and what became of it. Its key is rule,
+// subject, anchor and occurrence; the due time is not part of it, so that an edited
+// reading does not remind again.
 type SaidRow struct {
 	ID                    int64
 	Book                  int64
 	Rule, Kind            string
-	N, Anchor             int64
-	Occurrence            int
+	N                     int64 // of the subject
+	Anchor                int64 // root of the entry that it counts from; 0: none
+	Occurrence            int   // 0 for the first
 	MadeAt, Due           time.Time
 	AnsweredAt, SnoozedTo time.Time
 	Answer                string
@@ -46,21 +55,26 @@ type SaidRow struct {
 const saidColumns = "id, book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox"
 
 func scanSaid(s scanner) (r SaidRow, err error) {
-	err = s.Scan(&r.ID, &r.Book, &r.Rule, &r.Kind, &r.N, &r.Anchor, &r.Occurrence, at(&r.MadeAt), at(&r.Due), at(&r.AnsweredAt), &r.Answer, at(&r.SnoozedTo), &r.Muted, &r.Out)
+	err = s.Scan(&r.ID, &r.Book, &r.Rule, &r.Kind, &r.N, &r.Anchor, &r.Occurrence,
+		at(&r.MadeAt), at(&r.Due), at(&r.AnsweredAt), &r.Answer, at(&r.SnoozedTo), &r.Muted, &r.Out)
 	return r, err
 }
 
-// Said returns what was said of a subject.
+// Said returns what was said of a subject, the oldest first.
 func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
 	return all(tx, scanSaid,
 		"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
 }
 
-// AddSaid notes a reminder as made; dup where its key was made before.
+// AddSaid notes a reminder as made; dup where its key was made before, and then
+// nothing is written. It belongs into the transaction of the outbox row: so a
+// reminder is made once, whatever dies.
 func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
 	id, err = tx.insert(
-		"INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
-		r.Book, r.Rule, r.Kind, r.N, r.Anchor, r.Occurrence, toText(r.MadeAt), toText(r.Due), nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out)
+		`INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox)
+			VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)`,
+		r.Book, r.Rule, r.Kind, r.N, r.Anchor, r.Occurrence, toText(r.MadeAt), toText(r.Due),
+		nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out)
 	if errors.Is(err, ErrTwice) {
 		return 0, true, nil
 	}

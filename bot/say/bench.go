@@ -1,0 +1,118 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"mustbook/ferment"
+	"mustbook/ferment/dose"
+	"mustbook/ferment/liquid"
+)
+
+// SugarDose answers how much sugar or honey lifts a gravity.
+func (s Style) SugarDose(b *ferment.State, what string, r dose.Sugar, from, to liquid.Gravity) []string {
+	return []string{fmt.Sprintf("%s: %s of %s", Title(b.Name), s.Grams(float64(r.Grams)), what),
+		fmt.Sprintf("%s to %s, makes %s", s.SG(from), s.SG(to), s.Volume(float64(r.Volume))),
+		fmt.Sprintf("%s a litre (± %s in all)", s.Grams(float64(r.PerLitre)), s.Grams(float64(r.Doubt))),
+		"Dissolve it, stir hard, read again"}
+}
+
+// WaterDose answers how much water brings a gravity down.
+func (s Style) WaterDose(b *ferment.State, r dose.Water, from, to liquid.Gravity) []string {
+	return []string{fmt.Sprintf("%s: %s of water", Title(b.Name), s.Volume(float64(r.Litres))),
+		fmt.Sprintf("%s to %s, makes %s", s.SG(from), s.SG(to), s.Volume(float64(r.Volume))),
+		"It thins acid and flavour too. Read again"}
+}
+
+// SulphiteDose answers grams of potassium metabisulphite. molecular is the target
+// it was worked out for, 0 where free SO2 was asked for.
+func (s Style) SulphiteDose(b *ferment.State, r dose.Sulphite, molecular float64) []string {
+	lines := []string{fmt.Sprintf("%s: %s metabisulphite", Title(b.Name), s.Grams(float64(r.Grams))),
+		fmt.Sprintf("adds %.0f mg/L SO2, in all %.0f", float64(r.Adds), float64(r.Total))}
+	if molecular > 0 {
+		lines = append(lines, fmt.Sprintf("for %s molecular at pH %s", s.Number(molecular, 2), s.Number(b.PH.Value, 2)))
+	}
+	if r.Grams > 0 && r.Grams < 0.5 {
+		lines = append(lines, fmt.Sprintf("Too little: 10 g in 100 ml, take %s ml", s.Number(float64(r.Grams)*10, 1)))
+	}
+	return append(lines, "Potassium salt. Label rules; no dust in")
+}
+
+// NoSulphite refuses while a malolactic is open.
+func (s Style) NoSulphite(b *ferment.State) []string {
+	return []string{Title(b.Name) + ": no sulphite now", "Malolactic is running or wanted: it", "would stop it. Test first"}
+}
+
+// SorbateDose answers grams of potassium sorbate.
+func (s Style) SorbateDose(b *ferment.State, r dose.Sorbate) []string {
+	lines := []string{fmt.Sprintf("%s: %s potassium sorbate", Title(b.Name), s.Grams(float64(r.Grams))),
+		fmt.Sprintf("%.0f mg/L sorbic acid in all; cap 200 (OIV)", float64(r.Sorbic)), "With sulphite, never without"}
+	if !b.Stop.Proven() {
+		lines = append(lines, "Not stopped yet: it stops no ferment")
+	}
+	return lines
+}
+
+// NoSorbate refuses where malolactic bacteria live.
+func (s Style) NoSorbate(b *ferment.State) []string {
+	return []string{Title(b.Name) + ": no sorbate, ever", "With malolactic it makes geranium taint", "that nothing cures"}
+}
+
+// SweetenDose answers how much sugar sweetens a wine to a gravity.
+func (s Style) SweetenDose(b *ferment.State, r dose.Sweetening) []string {
+	lines := []string{fmt.Sprintf("%s: %s of sugar", Title(b.Name), s.Grams(float64(r.Grams))),
+		fmt.Sprintf("%s, %s %% vol, %s", s.SG(r.Gravity), s.ABV(r.ABV), s.Volume(float64(r.Volume)))}
+	if !b.Stop.Proven() {
+		return append(lines, "Not proven stopped: do not sweeten yet")
+	}
+	return append(lines, "Sulphite and sorbate first, wait, read", "again in 10 days before bottling")
+}
+
+// TopUp answers what water does to a wine.
+func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
+	return []string{fmt.Sprintf("%s: %s water makes %s", Title(b.Name), s.Volume(l), s.Volume(float64(r.Volume))),
+		fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(r.ABV)), "Like wine keeps it; water thins it"}
+}
+
+// curveBar is the widest bar of a curve in characters.
+const curveBar = 18
+
+// Curve draws the readings of a batch in characters, a line each.
+func (s Style) Curve(b *ferment.State) []string {
+	if b.Last == nil {
+		return []string{Title(b.Name) + ": no gravity to draw yet"}
+	}
+	top, low := float64(b.OG), 0.99
+	for _, r := range b.Readings {
+		top, low = math.Max(top, float64(r.SG)), math.Min(low, float64(r.SG))
+	}
+	rs := b.Readings
+	if len(rs) > historyLines {
+		rs = rs[len(rs)-historyLines:]
+	}
+	lines := []string{fmt.Sprintf("%s, gravity at 20 °C", Title(b.Name))}
+	for _, r := range rs {
+		n := 1 + int(math.Round((float64(r.SG)-low)/math.Max(top-low, 0.001)*(curveBar-1)))
+		lines = append(lines, fmt.Sprintf("%s %s %s", r.At.In(s.zone()).Format("02 Jan"), s.SG(r.SG), strings.Repeat("-", n-1)+"o"))
+	}
+	return lines
+}
+
+// Label is the text for a bottle: alcohol to the nearest half, what guests must be
+// told, and that it is not for sale.
+func (s Style) Label(b *ferment.State) []string {
+	year := b.Began.In(s.zone()).Year()
+	lines := []string{fmt.Sprintf("%s %d", Clip(b.Name, 30), year)}
+	if !b.Bottled.IsZero() {
+		lines = append(lines, "bottled "+b.Bottled.In(s.zone()).Format("2 Jan 2006"))
+	}
+	if b.ABVKnown {
+		lines = append(lines, fmt.Sprintf("about %s %% vol", s.fixed(math.Round(float64(b.ABV)*2)/2, 1)))
+	}
+	taste := "dry"
+	if b.SugarKnown && b.SugarLeft > 8 {
+		taste = "sweet"
+	}
+	return append(lines, taste+", contains "+strings.Join(b.Allergens, ", "), fmt.Sprintf("home made, not for sale; no %d", b.N))
+}
