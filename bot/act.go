@@ -19,6 +19,12 @@ func (t *turn) act(in parse.Intent) error {
 		if err := t.tx.CloseQuestion(t.bk.id, t.pendingMessage()); err != nil {
 			return err
 		}
+		if v, unit, ok := t.onlyScale(in); ok {
+			if err := t.tx.DropMessage(t.msg.ID); err != nil {
+				return err
+			}
+			return t.convert(v, unit)
+		}
 		return t.keep(in)
 	case parse.Correction:
 		return t.repair(in)
@@ -319,4 +325,19 @@ func (t *turn) everyBatch(held []parse.Entry) []parse.Option {
 		out = append(out, o)
 	}
 	return out
+}
+
+// onlyScale reports a lone value in another scale that cannot be the working
+// batch's gravity: "21 brix" is then a question.
+func (t *turn) onlyScale(in parse.Intent) (v float64, unit string, ok bool) {
+	if len(in.Entries) != 1 || in.Entries[0].Value == nil || in.Entries[0].Quantity == string(ferment.QSG) {
+		return 0, "", false
+	}
+	e := in.Entries[0]
+	s := t.bk.batch(e.BatchN)
+	if !ferment.IsGravity(ferment.Quantity(e.Quantity)) || s == nil || s.Last == nil || s.Pitched.IsZero() || !e.When.Now() {
+		return 0, "", false
+	}
+	g, err := ferment.GravityOf(ferment.Quantity(e.Quantity), *e.Value)
+	return *e.Value, e.Unit, err == nil && g > s.Last.SG+0.010 && e.Quantity != string(ferment.QOG)
 }

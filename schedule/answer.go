@@ -32,9 +32,13 @@ type Effect struct {
 // Off reports that the button only puts the reminder off.
 func (e Effect) Off() bool { return e.Snooze != Snooze{} }
 
+// tap is a button under a rule.
 type tap struct{ rule, label string }
 
-// common are the buttons that mean the same under every rule.
+// common are the buttons that mean the same under every rule. A button that asks
+// for a figure opens a question; one that logs a deed records it at the time of the
+// tap and offers "earlier…"; one that puts off ends no series; the empty ones only
+// settle the reminder, and some rules read that answer later.
 var common = map[string]Effect{
 	"Type gravity":      {Ask: "gravity"},
 	"Type temperature":  {Ask: "temperature"},
@@ -102,7 +106,8 @@ var common = map[string]Effect{
 	"Undo":              {Undo: true},
 }
 
-// special are the buttons whose meaning hangs on the rule.
+// special are the buttons whose meaning hangs on the rule. "Done" records no
+// numbers: what was measured is typed.
 var special = map[tap]Effect{
 	{"R06", "Done"}:             {Deed: ferment.DeedStirred},
 	{"R08a", "Nutrient in"}:     {Deed: ferment.DeedAddition, Material: "nutrient"},

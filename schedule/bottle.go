@@ -7,13 +7,14 @@ import (
 	"mustbook/ferment"
 )
 
-// bottlingAge is how long after the pitch a kind is usually ready (TRADE 3).
+// bottlingAge is how long after the pitch a kind is usually ready
+// (common practice, no source). The wine's own state is asked first.
 var bottlingAge = map[ferment.Kind]int{ // months
 	ferment.Kit: 1, ferment.Country: 4, ferment.Red: 9, ferment.White: 4, ferment.Rose: 4, ferment.Mead: 6, ferment.Cider: 2,
 }
 
 // clearSince returns when the wine was last known to be clear: racked off its
-// finings or its fine lees, or the word.
+// finings or its fine lees, or the word. Nothing else in the book shows it.
 func (v *view) clearSince() (time.Time, bool) {
 	st := v.st
 	r := lastRacked(st)
@@ -26,8 +27,9 @@ func (v *view) clearSince() (time.Time, bool) {
 	return r, r.After(st.Stop.From)
 }
 
-// bottlingDay is R34: what to see to before bottling. It is told once, when the
-// wine is through and either its free SO2 is known or its age is reached.
+// bottlingDay is R34: what to see to before bottling. It is told once, when the wine
+// is through and either its free SO2 is known or its age is reached; the gate itself
+// is asked again on the day.
 func bottlingDay(v *view) []nudge {
 	st := v.st
 	if !kept(st) || st.Plan.MeantFizzy || !st.Stop.Proven() || st.IsSweet() && !stabilised(st) || st.MLFUnknown() {
@@ -59,7 +61,8 @@ func addMonths(t time.Time, months int, loc *time.Location) time.Time {
 	return at(y, m+time.Month(months), min(d, last), minuteOf(t, loc), loc)
 }
 
-// bottlesFor is how many bottles a volume fills, a litre lost (TRADE stage 20).
+// bottlesFor is how many bottles a volume fills, a litre lost at the
+// siphon and in the neck (common practice, no source).
 func bottlesFor(st *ferment.State) int {
 	if st.VolumeL <= 1 || st.BottleML <= 0 {
 		return 0
@@ -68,7 +71,8 @@ func bottlesFor(st *ferment.State) int {
 }
 
 // notSafe is R35: it was bottled though the gate says no. A later reading that
-// agrees, or the word that it is meant fizzy, settles it.
+// agrees, or the word that it is meant fizzy, settles it. It is the one reminder
+// that stands as long as it is true.
 func notSafe(v *view) []nudge {
 	st := v.st
 	if st.Bottled.IsZero() || st.Plan.MeantFizzy || len(st.Gate(st.Bottled)) == 0 {
@@ -94,7 +98,8 @@ func inBottle(st *ferment.State) (ferment.Deed, bool) {
 	return d, true
 }
 
-// layDown is R36, for corks.
+// layDown is R36, for corks: they need a few days upright to grip, and wet feet after.
+// An unknown closure counts as a cork.
 func layDown(v *view) []nudge {
 	st := v.st
 	d, ok := inBottle(st)
@@ -106,7 +111,8 @@ func layDown(v *view) []nudge {
 	return one(d.Root, due, args("d", daysBetween(d.At, later(due, v.now), v.loc)))
 }
 
-// earlyWarning is R37: bottles that work again show it first by their corks.
+// earlyWarning is R37: bottles that work again show it first by their corks. Each look
+// is its own; that one was fine says nothing of the next.
 func earlyWarning(v *view) []nudge {
 	st := v.st
 	d, ok := inBottle(st)
@@ -123,7 +129,7 @@ func earlyWarning(v *view) []nudge {
 	return v.series("R37", d.Root, v.days(d.At, days...), nil, args())
 }
 
-// labels is R38.
+// labels is R38: what a label should say is in the book already.
 func labels(v *view) []nudge {
 	st := v.st
 	d, ok := inBottle(st)
@@ -135,58 +141,4 @@ func labels(v *view) []nudge {
 		a["abv"] = argOf(float64(st.ABV))
 	}
 	return one(d.Root, v.from(d.At, "R38"), a)
-}
-
-func vintage(st *ferment.State) time.Time {
-	if !st.Began.IsZero() {
-		return st.Began
-	}
-	return st.Pitched
-}
-
-// ages is when a wine may first be looked at, in days, and how long it is at its
-// best, in months (REMINDERS R39, TRADE stage 22: common practice).
-type ages struct{ first, best int }
-
-func agesOf(st *ferment.State) ages {
-	switch {
-	case named(st, "elder", "damson", "sloe") && st.Kind != ferment.Cider && st.Kind != ferment.Mead:
-		return ages{365, 60}
-	case st.Kind == ferment.White, st.Kind == ferment.Rose, st.Kind == ferment.Kit && named(st, "white", "rosé", "rose", "blanc"):
-		return ages{60, 18}
-	case st.Kind == ferment.Kit, st.Kind == ferment.Red:
-		return ages{240, 42}
-	case st.Kind == ferment.Mead:
-		return ages{270, 60}
-	case st.Kind == ferment.Cider:
-		return ages{45, 18}
-	}
-	return ages{180, 24}
-}
-
-// firstTasting is R39. Nobody is urged to drink: it is off where minors read.
-func firstTasting(v *view) []nudge {
-	st := v.st
-	d, ok := inBottle(st)
-	if !ok || v.h.Minors || st.Plan.Flags["minors"] {
-		return nil
-	}
-	if t, ok := newestOf(st, ferment.DeedTasted, ferment.DeedOpened); ok && t.At.After(d.At) {
-		return nil
-	}
-	first := time.Duration(agesOf(st).first) * day
-	due := after(d.At, v.every("R39", first), v.loc)
-	return one(d.Root, due, args("m", max(1, daysBetween(d.At, later(due, v.now), v.loc)/30), "left", st.BottlesLeft))
-}
-
-// atItsBest is R40: at the end of the best time, then yearly.
-func atItsBest(v *view) []nudge {
-	st := v.st
-	d, ok := inBottle(st)
-	if !ok || v.h.Minors || st.Plan.Flags["minors"] {
-		return nil
-	}
-	end := addMonths(d.At, agesOf(st).best, v.loc)
-	times := func(k int) (time.Time, bool) { return addMonths(end, 12*k, v.loc), true }
-	return v.series("R40", d.Root, times, nil, args("left", st.BottlesLeft, "year", end.In(v.loc).Year()))
 }

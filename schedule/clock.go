@@ -26,14 +26,16 @@ func atClock(t time.Time, days, minutes int, loc *time.Location) time.Time {
 	return at(y, m, d+days, minutes, loc)
 }
 
-// addDays adds calendar days: the same clock time on a later day.
+// addDays adds calendar days: the same clock time on a later day, which is 23 or 25
+// hours off where the clocks change.
 func addDays(t time.Time, days int, loc *time.Location) time.Time {
 	l := t.In(loc)
 	day := atClock(t, days, l.Hour()*60+l.Minute(), loc)
 	return day.Add(time.Duration(l.Second())*time.Second + time.Duration(l.Nanosecond()))
 }
 
-// after adds an interval: whole days by the calendar, anything else by the clock.
+// after adds an interval: two days and more by the calendar, where they are whole;
+// what is shorter by the clock, since yeast counts hours.
 func after(t time.Time, d time.Duration, loc *time.Location) time.Time {
 	if d >= 48*time.Hour && d%(24*time.Hour) == 0 {
 		return addDays(t, int(d/(24*time.Hour)), loc)
@@ -52,6 +54,7 @@ func daysBetween(a, b time.Time, loc *time.Location) int {
 	return dayNumber(b, loc) - dayNumber(a, loc)
 }
 
+// minuteOf is what the clock on the wall shows, in minutes after midnight.
 func minuteOf(t time.Time, loc *time.Location) int {
 	l := t.In(loc)
 	return l.Hour()*60 + l.Minute()
@@ -67,7 +70,8 @@ func (h *House) isQuiet(t time.Time) bool {
 	return m >= from || m < to
 }
 
-// awake moves an instant out of the quiet hours, to their end.
+// awake moves an instant out of the quiet hours, to their end: never back, which in
+// the repeated hour of autumn takes some care.
 func (h *House) awake(t time.Time) time.Time {
 	if !h.isQuiet(t) {
 		return t

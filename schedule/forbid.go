@@ -14,6 +14,9 @@ func (v *view) allowed(r *Rule, found []nudge) []nudge {
 	return found
 }
 
+// forbidden is the last word on a rule. The rules keep most of this themselves; it
+// stands here once more, in one place, because a slip would spoil a wine or burst
+// bottles.
 func (v *view) forbidden(rule string) bool {
 	st := v.st
 	switch rule {
@@ -33,14 +36,4 @@ func (v *view) forbidden(rule string) bool {
 		return len(coldFirst(v)) > 0
 	}
 	return false
-}
-
-// mlfOpen reports malolactic running, wanted, or unknown where likely until R19
-// has asked for it once.
-func (v *view) mlfOpen() bool {
-	st := v.st
-	if st.MLFOpen() {
-		return true
-	}
-	return st.MLFUnknown() && !v.wasSaid("R19", rootAt(st, st.Stop.Shown))
 }

@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"math"
-	"sort"
 	"time"
 
 	"mustbook/ferment"
@@ -31,6 +30,7 @@ func mustTemp(st *ferment.State) (ferment.Temperature, bool) {
 	return ferment.Temperature{}, false
 }
 
+// hotLimit is the house's own limit, else that of the kind.
 func (v *view) hotLimit() float64 {
 	if v.h.HotC > 0 {
 		return v.h.HotC
@@ -41,7 +41,9 @@ func (v *view) hotLimit() float64 {
 	return hotMust
 }
 
-// hot is R12a: the newest temperature of the must is hot for it.
+// hot is R12a: the newest temperature of the must is hot for it. Every hot reading is
+// told anew: it is read again after four hours, and the answer may be worse. One
+// that turns out to be the room's is dropped with a tap.
 func hot(v *view) []nudge {
 	t, ok := mustTemp(v.st)
 	if !ok || !working(v.st) || t.C < v.hotLimit() || v.notMust(t.Root) {
@@ -50,11 +52,13 @@ func hot(v *view) []nudge {
 	return one(t.Root, t.At, args("temp", t.C))
 }
 
+// notMust reports that a temperature was said to be the room's.
 func (v *view) notMust(root int64) bool {
 	return v.answered("R12a", root, "Room, not must") || v.answered("R12b", root, "Room, not must")
 }
 
-// heating is R12b: it heats itself, not hot yet.
+// heating is R12b: it heats itself, not hot yet. Only temperatures of the same sort
+// are compared, of the last twelve hours; beside R12a it would be noise.
 func heating(v *view) []nudge {
 	st := v.st
 	t, ok := mustTemp(st)
@@ -87,7 +91,8 @@ func (v *view) saidWithin(rule string, d time.Duration) bool {
 	return false
 }
 
-// tooFast is R12c, once a pitch; never for reds.
+// tooFast is R12c, once a pitch; never for reds, which may do as much in health. Two
+// readings less than half a day apart say more of the stem than of the must.
 func tooFast(v *view) []nudge {
 	st := v.st
 	rs := readings(st)
@@ -110,78 +115,4 @@ func tooFast(v *view) []nudge {
 	}
 	_, root := pitch(st)
 	return one(root, b.At, args("p", int(perDay+0.5)))
-}
-
-// heatWave is R13, for the whole house: morning and evening while it is hot.
-func heatWave(v *view) []nudge {
-	since, root, warm := v.heat()
-	n := 0
-	for _, st := range v.states {
-		if working(st) && !st.Pitched.IsZero() {
-			n++
-		}
-	}
-	if n == 0 || !warm || v.ignored("R13", root, 2, since) || v.allCool(root) {
-		return nil
-	}
-	for days := -1; days < 3; days++ {
-		for i, m := range []int{7*60 + 30, 19*60 + 30} {
-			slot := atClock(v.now, days, m, v.loc)
-			step := daysBetween(since, slot, v.loc)*10 + i
-			if slot.Before(since) || v.now.Sub(slot) > ruleOf("R13").Keep || v.madeStep("R13", root, step) {
-				continue
-			}
-			return []nudge{{anchor: root, step: step, wanted: slot, args: args("n", n)}}
-		}
-	}
-	return nil
-}
-
-// allCool reports that the last two askings were answered with that.
-func (v *view) allCool(root int64) bool {
-	rows := v.rows("R13", root)
-	n := len(rows)
-	return n >= 2 && rows[n-1].Answer == "All cool" && rows[n-2].Answer == "All cool"
-}
-
-// heatHolds is how long a report of heat speaks for the weather.
-const heatHolds = week
-
-// heat returns since when the house is hot: a report, or a room of 27 °C and more;
-// over once a room was below 25 °C twice running, or a week after the last sign.
-func (v *view) heat() (since time.Time, root int64, warm bool) {
-	last := v.h.HeatAt
-	since, root, warm = v.h.HeatAt, v.h.HeatRoot, !v.h.HeatAt.IsZero()
-	cool := 0
-	for _, t := range v.roomTemps() {
-		switch {
-		case t.At.Before(v.h.HeatAt):
-		case t.C >= hotRoom:
-			if !warm {
-				since, root, warm = t.At, t.Root, true
-			}
-			last, cool = t.At, 0
-		case t.C < coolRoom:
-			if cool++; cool >= 2 {
-				warm = false
-			}
-		default:
-			cool = 0
-		}
-	}
-	return since, root, warm && v.now.Sub(last) < heatHolds
-}
-
-// roomTemps returns the temperatures of the house's rooms in order of time.
-func (v *view) roomTemps() []ferment.Temperature {
-	var out []ferment.Temperature
-	for _, st := range v.states {
-		for _, t := range st.Temps {
-			if t.From == "room" {
-				out = append(out, t)
-			}
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].At.Before(out[j].At) })
-	return out
 }

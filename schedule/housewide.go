@@ -2,78 +2,10 @@ package schedule
 
 import (
 	"time"
-
-	"mustbook/ferment"
 )
 
-// airlocks is R28: all jars in one, some time after the last look at one.
-func airlocks(v *view) []nudge {
-	asked, unanswered := v.askedAirlocks()
-	var names []string
-	var due time.Time
-	gap := v.every("R28", 2*week)
-	type jar struct {
-		name string
-		due  time.Time
-		look time.Time
-	}
-	var jars []jar
-	for _, st := range v.states {
-		look, ok := lookAt(st)
-		if !ok || muted(st.Plan.Muted, "R28") {
-			continue
-		}
-		if unanswered >= 2 && !look.After(asked) {
-			continue
-		}
-		d := after(later(look, asked), gap, v.loc)
-		jars = append(jars, jar{st.Name, d, look})
-		if due.IsZero() || d.Before(due) {
-			due = d
-		}
-	}
-	for _, j := range jars {
-		if later(due, v.now).Sub(j.look) >= 10*day {
-			names = append(names, j.name)
-		}
-	}
-	if len(names) == 0 {
-		return nil
-	}
-	return []nudge{{step: dayNumber(due, v.loc), wanted: due, args: args("list", list(names))}}
-}
-
-// askedAirlocks returns when R28 last spoke, or was last answered, and how many of
-// its newest askings got no answer.
-func (v *view) askedAirlocks() (at time.Time, unanswered int) {
-	for _, s := range v.said {
-		if s.Rule != "R28" {
-			continue
-		}
-		at = later(at, later(s.MadeAt, s.AnsweredAt))
-		unanswered++
-		if !s.AnsweredAt.IsZero() || !s.SnoozedTo.IsZero() {
-			unanswered = 0
-		}
-	}
-	return at, unanswered
-}
-
-// lookAt is when a jar under airlock was last looked at; false where it is in no
-// jar, or R16 asks after its airlock.
-func lookAt(st *ferment.State) (time.Time, bool) {
-	if len(st.Racked) == 0 || !kept(st) {
-		return time.Time{}, false
-	}
-	look := later(lastRacked(st), st.Stop.Shown)
-	if d, ok := newestOf(st, ferment.DeedAirlock, ferment.DeedToppedUp); ok {
-		look = later(look, d.At)
-	}
-	return look, true
-}
-
 // handover is R42: who minds what is due while the household is away; when it is
-// typed, and two days before.
+// typed, and two days before. With a minder or a pause set there is nothing to ask.
 func handover(v *view) []nudge {
 	var out []nudge
 	for _, a := range v.h.Away {
@@ -114,7 +46,8 @@ func (v *view) dueWithin(from, to time.Time) string {
 	return list(names)
 }
 
-// welcome is R43: the morning after a holiday, what to read first.
+// welcome is R43: the morning after a holiday, what to read first; not what was read
+// since.
 func welcome(v *view) []nudge {
 	var out []nudge
 	for _, a := range v.h.Away {
@@ -131,7 +64,8 @@ func welcome(v *view) []nudge {
 	return out
 }
 
-// yearTotal is R46: from four fifths of a set limit, once a year.
+// yearTotal is R46: from four fifths of a limit that the household set, once a year.
+// The program knows no law and sets no limit of its own.
 func yearTotal(v *view) []nudge {
 	if v.h.YearLimitL <= 0 || v.h.YearMadeL < 0.8*v.h.YearLimitL {
 		return nil
@@ -139,7 +73,8 @@ func yearTotal(v *view) []nudge {
 	return []nudge{{step: v.now.In(v.loc).Year(), wanted: v.known(), args: args("made", v.h.YearMadeL, "limit", v.h.YearLimitL)}}
 }
 
-// instruments is R47: at the first reading of a season, and when two disagree.
+// instruments is R47: at the first reading of a season, and when two disagree. A water
+// test since then has answered it.
 func instruments(v *view) []nudge {
 	var out []nudge
 	for _, in := range v.h.Instruments {
@@ -155,7 +90,7 @@ func instruments(v *view) []nudge {
 	return out
 }
 
-// tubs is R48: sulphite and sorbate lose strength.
+// tubs is R48: sulphite and sorbate lose strength once opened.
 func tubs(v *view) []nudge {
 	var out []nudge
 	for _, t := range v.h.Tubs {
@@ -175,7 +110,8 @@ func houseOwn(v *view) []nudge {
 	return out
 }
 
-// roundUp is the weekly round-up: Sunday, in place of the bundle.
+// roundUp is the weekly round-up: Sunday, in place of the bundle. One that was missed
+// by more than a day is dropped: the next is near.
 func roundUp(v *view) []nudge {
 	if v.h.NoRoundUp || len(v.states) == 0 {
 		return nil

@@ -70,7 +70,7 @@ type Forecast struct {
 }
 
 // Watch reports that the newest reading alone points to a problem: one more
-// reading is wanted. FORECAST's test: probability over one half.
+// reading is wanted. One half is where the forecast's own test stands.
 func (f *Forecast) Watch() bool { return f != nil && f.PProblem > 0.5 }
 
 // Alarm reports two readings running that point to a problem.

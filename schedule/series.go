@@ -1,6 +1,8 @@
 package schedule
 
-import "time"
+import (
+	"time"
+)
 
 // nth gives the time of a step; false after the last.
 type nth func(k int) (time.Time, bool)

@@ -6,7 +6,8 @@ import (
 	"mustbook/ferment"
 )
 
-// waitOver is R01: the yeast may go in some time after sulphite went into a must.
+// waitOver is R01: the yeast may go in some time after sulphite went into a must. The
+// newest addition counts.
 func waitOver(v *view) []nudge {
 	st := v.st
 	adds := additionsOf(st, ferment.SulphiteClass)
@@ -60,7 +61,8 @@ func waiting(st *ferment.State) bool {
 	return !st.Pitched.IsZero() && working(st) && !started(st)
 }
 
-// startCheck is R03; from 48 hours on R04 takes its place.
+// startCheck is R03; from 48 hours on R04 takes its place, so that a program that was
+// off asks one of them.
 func startCheck(v *view) []nudge {
 	st := v.st
 	if !waiting(st) || !st.Repitched.IsZero() || v.doubted(st.Pitched, 18*hour) {
@@ -93,7 +95,8 @@ func (v *view) doubted(pitched time.Time, since time.Duration) bool {
 	return false
 }
 
-// secondCheck is R04: after R03, or after R51 for fresh yeast.
+// secondCheck is R04: after R03, or after R51 for fresh yeast, when that was answered
+// with no or not at all. A first check that came late is given time to be answered.
 func secondCheck(v *view) []nudge {
 	st := v.st
 	if !waiting(st) {
@@ -118,7 +121,8 @@ func secondCheck(v *view) []nudge {
 	return one(root, due, args("h", v.hoursAt(at, "R04")))
 }
 
-// noStart is R05: told of no sign at the second check, it is time to act.
+// noStart is R05: told of no sign at the second check, it is time to act. Silence is
+// not a sign of anything.
 func noStart(v *view) []nudge {
 	st := v.st
 	if !waiting(st) {
@@ -131,7 +135,8 @@ func noStart(v *view) []nudge {
 	return one(root, v.from(at, "R05"), args("h", v.hoursAt(at, "R05")))
 }
 
-// restartCheck is R51: fresh yeast went in.
+// restartCheck is R51: fresh yeast went in. It is judged by the fall since, not by the
+// fall before it.
 func restartCheck(v *view) []nudge {
 	st := v.st
 	if st.Repitched.IsZero() || !waiting(st) || v.doubted(st.Repitched, 18*hour) {

@@ -13,7 +13,8 @@ const (
 	cold     = 18.0 // °C, below it cold comes first
 )
 
-// little reports that no more than 20 g/L of sugar is left.
+// little reports that no more than 20 g/L of sugar is left: from there on a gravity
+// that stands may be the end, and above it only a halt.
 func little(st *ferment.State) bool {
 	if st.SugarKnown {
 		return st.SugarLeft <= ferment.StuckLeft
@@ -21,7 +22,8 @@ func little(st *ferment.State) bool {
 	return points(sg(st)) <= littleSG
 }
 
-// run returns the newest readings that lie within 0.001 of each other.
+// run returns the newest readings that lie within 0.001 of each other: what a
+// hydrometer can tell apart is not much finer.
 func run(rs []ferment.Reading) []ferment.Reading {
 	if len(rs) == 0 {
 		return nil
@@ -44,8 +46,9 @@ func watched(st *ferment.State) bool {
 	return (st.Stage == ferment.Primary || st.Stage == ferment.Secondary) && st.Stop.Shown.IsZero() && st.Last != nil
 }
 
-// secondReading is R17: one more, some days after the first with little sugar
-// left, or after a first pair that agrees above that.
+// secondReading is R17: one more, some days after the first reading with little sugar
+// left, or after a first pair that agrees above that. A gravity that moved makes
+// the newest reading the first again: the clock restarts by itself.
 func secondReading(v *view) []nudge {
 	st := v.st
 	if !watched(st) {
@@ -64,8 +67,9 @@ func secondReading(v *view) []nudge {
 	return one(last.Entry.Root, v.from(last.At, "R17"), args("sg", last.SG, "day", last.At))
 }
 
-// closingReading is R18: one more after two that agree; first and last must be
-// three days apart.
+// closingReading is R18: one more after two that agree; first and last must be three
+// days apart, so a pair of the same day waits longer. It hangs on the first of the
+// run: readings that go on agreeing do not ask again.
 func closingReading(v *view) []nudge {
 	st := v.st
 	if !watched(st) {
@@ -85,7 +89,8 @@ func stillness(v *view) []nudge { return append(secondReading(v), closingReading
 // meantSweet reports that sugar left is what the household wants.
 func meantSweet(st *ferment.State) bool { return st.Plan.MeantSweet || !st.Sweetened.IsZero() }
 
-// coldFirst is R14: hardly moved in three days, sugar left, and cold.
+// coldFirst is R14: hardly moved in three days, sugar left, and cold. It is told once
+// a pitch and keeps R15 away: what is cold is not known to be stuck.
 func coldFirst(v *view) []nudge {
 	st := v.st
 	if !watchedOrStuck(st) || meantSweet(st) || little(st) {
@@ -128,8 +133,9 @@ func coolest(st *ferment.State) (ferment.Temperature, bool) {
 	return ferment.Temperature{}, false
 }
 
-// stuck is R15: not finished, though it hardly moves. Cold comes first: R14 speaks
-// while it is cold, and R15 only once it has been warm for days.
+// stuck is R15: not finished, though it hardly moves; on the stop rule's word, or the
+// forecast's at two readings running. Cold comes first: R14 speaks while it is cold,
+// and R15 only once it has been warm for days, since warmth may be all it wanted.
 func stuck(v *view) []nudge {
 	st := v.st
 	if !watchedOrStuck(st) || meantSweet(st) || little(st) && !v.fc.Alarm() {
@@ -165,7 +171,9 @@ func warmSince(st *ferment.State) (since time.Time, coldBefore bool) {
 	return since, false
 }
 
-// secondaryReading is R16: a week in the jar, then weekly.
+// secondaryReading is R16: a week in the jar, then weekly. A reading in the half week
+// before a slot has answered it. When the stop rule wants readings, R17 and R18 ask
+// for them on better days.
 func secondaryReading(v *view) []nudge {
 	st := v.st
 	if st.Stage != ferment.Secondary || len(st.Racked) == 0 || !st.Stop.Shown.IsZero() || len(stillness(v)) > 0 {

@@ -74,7 +74,7 @@ func hasAny(f, alternatives string) bool {
 			}
 			i += from
 			end := i + len(a)
-			if (i == 0 || !letter(f[i-1])) && (!whole || end == len(f) || !letter(f[end])) {
+			if (i == 0 || !letter(f[i-1]) || !letter(a[0])) && (!whole || end == len(f) || !letter(f[end])) {
 				return true
 			}
 			from = i + 1

@@ -77,7 +77,16 @@ func (r *reader) asksFrom(k int) int {
 	if it.punct("?") {
 		return r.backFrom(k)
 	}
+	if k == 0 && r.worksOut() {
+		return 0
+	}
 	return -1
+}
+
+// worksOut reports a dose asked for without a question: "water down to 1.080",
+// "sulphite to 0.8 molecular", "honey for 1.085".
+func (r *reader) worksOut() bool {
+	return beginsWith(fold(r.text), "sugar to|sugar for|honey to|honey for|water down to|water to|sulphite to|sulfite to|acid to|acid down to|take acid down|sweeten to") > 0
 }
 
 // numberBefore reports a number or its unit just before.

@@ -198,7 +198,7 @@ type pattern struct {
 // questions are tried in this order: the more particular first.
 var questions = []pattern{
 	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1"}},
-	{TopicHoneyTo, []string{"honey|honig|miel|miele", "to get|to reach|to raise|to 1|up to|bring|reach|hit"}},
+	{TopicHoneyTo, []string{"honey|honig|miel|miele", "for 1|to get|to reach|to raise|to 1|up to|bring|reach|hit"}},
 	{TopicWaterTo, []string{"water|wasser", "to get|to reach|to lower|to 1|down to|bring|reach|dilut"}},
 	{TopicSweeten, []string{"sweeten|back sweeten|backsweeten"}},
 	{TopicPriming, []string{"priming|prime|sparkling|fizzy|carbonat", "sugar|how|much|make|g|bottle"}},
@@ -207,7 +207,7 @@ var questions = []pattern{
 	{TopicSulphite, []string{"sulphite|sulfite|so2|campden|metabi|schwefel|sulfit", "how|much|need|dose|many|do i|wie|molecular|should|ppm"}},
 	{TopicNutrient, []string{"nutrient|dap|energiser|energizer|nahrsalz", "how|when|need|much|plan|schedule|do i|should"}},
 	{TopicAcidDown, []string{"acid|ta", "lower|reduce|bring down|down to|less"}},
-	{TopicAcidTo, []string{"acid|tartaric|citric", "how much|raise|to get|up to|need"}},
+	{TopicAcidTo, []string{"acid|tartaric|citric", "acid to|how much|raise|to get|up to|need"}},
 	{TopicBlend, []string{"blend|blending", "what|how|if|?|would|with"}},
 	{TopicConvert, []string{"convert|in sg|to sg|in brix|to brix|in oechsle|to oechsle|in baume|to c|to f|in celsius|in fahrenheit|in plato|as sg|in kmw|as brix|in litres|in liters|in gallons|as gravity|in gravity"}},
 	{TopicPotential, []string{"potential|potentiell"}},
@@ -221,7 +221,7 @@ var questions = []pattern{
 	{TopicWhenWas, []string{"when did|has it been|have you|was it|how long since|when was|how long ago|since when|how old|how many days"}},
 	{TopicBottles, []string{"bottles", "left|remain|still have|in stock"}},
 	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
-	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much"}},
+	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much|with"}},
 	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},
 	{TopicIsStuck, []string{"stuck|stalled|stopped too early"}},
 	{TopicIsStopped, []string{"is it done|is it finished|has it stopped|has it finished|stopped|finished|done yet|fertig|still fermenting|still working|over yet|is it over|dry yet|is it dry"}},

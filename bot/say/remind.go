@@ -42,8 +42,8 @@ func (s Style) Reminder(rule string, args map[string]string) (lines, buttons []s
 	return nil, nil
 }
 
-// ReminderShort is the first sentence of a reminder, for a line of the day's
-// message or of "what next".
+// ReminderShort is what a reminder comes to in one line, for the day's message and
+// for "what next". It has no buttons: the day's message has room for none.
 func (s Style) ReminderShort(rule string, args map[string]string) string {
 	text, ok := s.fill(shorts[rule], args)
 	if !ok {
@@ -102,7 +102,8 @@ func (s Style) value(name string, args map[string]string) (string, bool) {
 	return s.figure(name, v)
 }
 
-// figure renders a number by what its name says it is.
+// figure renders a number by what its name says it is; what is no number is taken
+// as it stands, cut to fit.
 func (s Style) figure(name, v string) (string, bool) {
 	f, err := strconv.ParseFloat(v, 64)
 	if err != nil {
@@ -127,6 +128,7 @@ func (s Style) figure(name, v string) (string, bool) {
 	return s.Number(f, 0), true
 }
 
+// instant renders a time by what its name says: a moment, a date, a near day.
 func (s Style) instant(name, v string) (string, bool) {
 	t, err := time.Parse(time.RFC3339, v)
 	if err != nil {
@@ -151,6 +153,7 @@ func (s Style) TempDiff(c float64) string {
 	return s.number(c, 1) + " °C"
 }
 
+// tempRange renders a range of temperatures with its unit once.
 func (s Style) tempRange(low, high float64) string {
 	top := s.Temp(high)
 	if low == high {
@@ -160,6 +163,7 @@ func (s Style) tempRange(low, high float64) string {
 	return bottom + "–" + top
 }
 
+// twoFigures reads a name that is a figure or a range of two.
 func twoFigures(name string) (low, high float64, ok bool) {
 	a, b, found := strings.Cut(name, "-")
 	if !found {
