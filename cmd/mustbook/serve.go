@@ -5,10 +5,14 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"path/filepath"
+	"time"
 
 	"mustbook/bot"
 	"mustbook/bot/say"
 	"mustbook/bot/telegram"
+	"mustbook/schedule/runner"
+	"mustbook/store"
 )
 
 // serve talks on the chat platform until it is told to stop.
@@ -53,11 +57,35 @@ func serve(ctx context.Context, e *environment, args []string) error {
 		}
 		cfg.Webhook = telegram.Webhook{URL: *hook, Listen: *listen, Secret: fmt.Sprintf("%x", secret)}
 	}
+	stop, err := p.remind(ctx, e, path, cfg.Wake)
+	if err != nil {
+		return err
+	}
+	defer stop()
 	err = telegram.Run(ctx, cfg)
 	if errors.Is(err, telegram.ErrConfig) {
 		return usageError{err}
 	}
 	return err
+}
+
+// remind starts the ticks: what is due each minute, a verified copy each night in
+// the folder of backups beside the database. wake tells the sender of new rows.
+func (p *program) remind(ctx context.Context, e *environment, path string, wake chan<- struct{}) (stop func(), err error) {
+	r, err := runner.New(p.db, runner.Options{Now: e.Now, Log: p.log, BackupDir: filepath.Join(filepath.Dir(path), "backups"),
+		Hand: func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, now time.Time) error {
+			defer func() {
+				select {
+				case wake <- struct{}{}:
+				default: // it is awake
+				}
+			}()
+			return p.bot.Remind(ctx, tx, book, now)
+		}})
+	if err != nil {
+		return nil, err
+	}
+	return r.Stop, r.Start(ctx)
 }
 
 // access opens the door and prints the one-time code while the book is unclaimed.
