@@ -185,7 +185,7 @@ func TestBudgetOfTheFirstWeek(t *testing.T) {
 
 func TestArgs(t *testing.T) {
 	a := args("sg", liquid.Gravity(1.048), "unread", liquid.Gravity(0), "d", 7, "none", 0, "day", epoch, "never", time.Time{}, "what", "rack", "v", 4.5)
-	want := map[string]string{"sg": "1.0480", "d": "7", "day": "2026-09-11T18:00:00Z", "what": "rack", "v": "4.5000"}
+	want := map[string]string{"sg": "1.048000", "d": "7", "day": "2026-09-11T18:00:00Z", "what": "rack", "v": "4.500000"}
 	if len(a) != len(want) {
 		t.Errorf("args are %v", a)
 	}
