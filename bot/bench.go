@@ -145,7 +145,7 @@ func (b *benched) sorbate() ([]string, error) {
 	if malolactic {
 		return b.style.NoSorbate(b.s), nil
 	}
-	before := liquid.MilligramsPerLitre(b.s.Sorbate * 0.7464)
+	before := liquid.MilligramsPerLitre(b.s.Sorbate) // as the salt, which is what SorbateFor counts
 	r, err := dose.SorbateFor(b.v, sorbateDose, before, malolactic)
 	if err != nil {
 		return nil, err
