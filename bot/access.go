@@ -16,6 +16,22 @@ import (
 
 // Access decides who may speak to which book. What it must forget (wrong codes,
 // strangers) it keeps in memory only; everything else is in the book.
+//
+// There are four ways in. The host's one-time code, printed where the program
+// runs, makes the first book's keeper; it is dead once used, and so is every code
+// of that kind until somebody at the machine asks for a new one. A link from the
+// keeper admits one person, within a day; the transaction that admits uses it up,
+// so a failure in between costs nobody their link and a second person gets in with
+// none. A link from the host opens a book of its own. And a group that a keeper
+// lets in makes members of everyone in it, for as long as they are in it.
+//
+// Nothing here trusts a button or a link for who presses it: each message and
+// each press is resolved anew to a present membership of the chat's book. A chat is
+// in one book at a time, and every query of the store is by book, so there is no
+// way from one household to another.
+//
+// Guessing is bounded by people and in all; beyond the bounds the right code gets
+// silence as well, else silence would tell a wrong one from a right one.
 type Access struct {
 	// Cry answers a cry for help about gas, glass, fire or poisoning, wherever it
 	// comes from; late is set where the message was read long after it was sent.

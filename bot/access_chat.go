@@ -37,6 +37,8 @@ func (a *Access) private(tx *store.Tx, from From, c ChatInfo) (store.Chat, store
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return none(Verdict{}, fmt.Errorf("member: %w", err))
 	}
+	// The row of the chat may outlive the membership, and a chat may come to another
+	// person's hands: both are looked at each time.
 	gone := err != nil || !m.Left.IsZero() || m.PlatformUser != from.User
 	if !gone && m.Via != 0 && from.Gone {
 		gone = true
@@ -138,6 +140,7 @@ func (a *Access) group(tx *store.Tx, from From, c ChatInfo) (store.Chat, store.M
 	if err != nil {
 		return none(Verdict{}, fmt.Errorf("chat: %w", err))
 	}
+	// A second admission changes what can be seen, never whose book it is.
 	if c.Added || isCommand(c.Text, "/admit") {
 		return none(a.admitted(tx, chat, from, c))
 	}
@@ -163,6 +166,7 @@ func isCommand(text, command string) bool {
 
 // admit lets a group in when the sender keeps a book.
 func (a *Access) admit(tx *store.Tx, from From, c ChatInfo) (Verdict, error) {
+	// Only a person with a name can admit: an anonymous admin may be anybody.
 	asks := c.Added || isCommand(c.Text, "/admit")
 	keeper, err := keeping(tx, c.Platform, from)
 	if errors.Is(err, store.ErrNotFound) || !asks {

@@ -60,6 +60,7 @@ func (a *Access) key(tx *store.Tx, from From, c ChatInfo, payload string) (v Ver
 	if payload == "" || from.Anonymous {
 		return Verdict{}, false, nil
 	}
+	// Both hashes have one length, so the comparison tells nothing by its time.
 	a.mu.Lock()
 	quiet, right := a.silent(from.User, c.Now), false
 	if !quiet {
@@ -71,6 +72,8 @@ func (a *Access) key(tx *store.Tx, from From, c ChatInfo, payload string) (v Ver
 		_, err := present(tx, c)
 		return Verdict{}, errors.Is(err, store.ErrNotFound), ignoreMissing(err)
 	}
+	// A code is compared before a link is looked up: a member who types a code by
+	// mistake must not use up a guess.
 	if right {
 		return a.claim(tx, from, c, payload)
 	}
@@ -151,6 +154,8 @@ func (a *Access) hostOf(tx *store.Tx, book store.Book, from From, c ChatInfo) (s
 		return store.Member{}, fmt.Errorf("host: %w", err)
 	}
 	me := store.Member{Book: book.ID, Joined: c.Now}
+	// The terminal's member has no platform user yet: whoever claims the book takes
+	// that row over, and with it all that was typed there.
 	for _, m := range members {
 		mine := m.PlatformUser == from.User
 		if mine || m.PlatformUser == 0 && m.Keeper && me.ID == 0 {

@@ -48,6 +48,7 @@ func (a *Access) newLink(tx *store.Tx, kind string, book, by int64, now time.Tim
 // whole. A member's odd word is no link unless it came with /start: the
 // conversation may know what it is.
 func (a *Access) link(tx *store.Tx, from From, c ChatInfo, payload string) (Verdict, bool, error) {
+	// Whoever is in a book keeps the link whole: they may have opened their own.
 	chat, err := present(tx, c)
 	if err == nil {
 		if _, started := startPayload(c.Text); !started {

@@ -57,6 +57,7 @@ func clearRemoved(tx *store.Tx, m store.Member, via int64) error {
 
 // end ends a membership and closes the private chat that came with it.
 func (a *Access) end(tx *store.Tx, m store.Member, now time.Time) error {
+	// The row stays: entries name their author by it.
 	m.Left = now
 	if err := tx.SetMember(m); err != nil {
 		return fmt.Errorf("leave: %w", err)

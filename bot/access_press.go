@@ -141,6 +141,7 @@ func (a *Access) offer(tx *store.Tx, in Incoming, m store.Member) error {
 
 // accept hands the book on, if whoever offered it still keeps it.
 func (a *Access) accept(tx *store.Tx, in Incoming, x act) error {
+	// The offer may be a day old: whoever made it must still keep the book.
 	old, err := tx.Member(in.Chat.Book, x.From)
 	if err != nil && !errors.Is(err, store.ErrNotFound) {
 		return fmt.Errorf("accept: %w", err)

@@ -9,8 +9,9 @@ import (
 	"mustbook/ferment/liquid"
 )
 
-// args pairs names and values for a text. Floats keep four decimals, times RFC
-// 3339; what is zero is not known and left out.
+// args pairs names and values for a text. Floats keep six decimals, so that a
+// gravity is rounded once, where it is shown; times are in RFC 3339. What is zero
+// is not known and left out.
 func args(pairs ...any) map[string]string {
 	m := make(map[string]string, len(pairs)/2+1)
 	for i := 0; i+1 < len(pairs); i += 2 {

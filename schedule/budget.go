@@ -32,3 +32,12 @@ func (v *view) overBudget(share int, when time.Time) bool {
 	}
 	return n+len(bundles) >= share
 }
+
+// thrifty puts a reading or a repeat off to the end of the first week, where the
+// week had its share.
+func (v *view) thrifty(due time.Time) time.Time {
+	if v.overBudget(readBudget, v.now) {
+		return later(due, addDays(v.st.Pitched, 7, v.loc))
+	}
+	return due
+}

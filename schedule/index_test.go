@@ -34,7 +34,9 @@ func TestIndexMissesNothing(t *testing.T) {
 				s.do(what)
 				s.answerAtOnce()
 			}
+			dense.tick()
 		}
+		sparse.run(sparse.clock)
 		if d := cmp.Diff(onFive(dense), onFive(sparse)); d != "" {
 			rt.Fatalf("said (-every five minutes +by the index):\n%s", d)
 		}

@@ -21,10 +21,7 @@ func primaryReading(v *view) []nudge {
 	if !v.set("R07") && (st.Kind == ferment.Red && st.OnPulp || v.warm(26) || v.fc.Watch()) {
 		gap = day
 	}
-	due := after(base, gap, v.loc)
-	if v.overBudget(readBudget, v.now) {
-		due = later(due, addDays(st.Pitched, 7, v.loc))
-	}
+	due := v.thrifty(after(base, gap, v.loc))
 	return one(anchor, due, args("sg", st.Last.SG, "day", st.Last.At))
 }
 
@@ -68,14 +65,15 @@ func strainedOnly(st *ferment.State) bool {
 }
 
 // readyToRack is R10: the gravity reached the rack point, and stayed there. On the
-// pulp it waits for R11 to have spoken: what is strained first is racked after, and
-// two voices on one evening would be one too many.
+// pulp it waits for the day after R11 spoke: what is strained first is racked after,
+// and two voices on one evening would be one too many.
 func readyToRack(v *view) []nudge {
 	st := v.st
 	if st.Stage != ferment.Primary && !strainedOnly(st) || len(st.Racked) > 0 || st.Last == nil {
 		return nil
 	}
-	if _, root := pitch(st); st.OnPulp && !v.wasSaid("R11", root) {
+	_, root := pitch(st)
+	if st.OnPulp && !v.wasSaid("R11", root) {
 		return nil
 	}
 	limit := int(st.Plan.RackAt*1000 + 0.5)
@@ -91,7 +89,13 @@ func readyToRack(v *view) []nudge {
 	if first == nil {
 		return nil
 	}
-	return one(first.Entry.Root, v.nextDay(first.At, "R10"), args("sg", st.Last.SG, "rack_sg", st.Plan.RackAt))
+	due := v.nextDay(first.At, "R10")
+	if st.OnPulp {
+		for _, s := range v.rows("R11", root) {
+			due = later(due, v.nextMorning(s.MadeAt, 1))
+		}
+	}
+	return one(first.Entry.Root, due, args("sg", st.Last.SG, "rack_sg", st.Plan.RackAt))
 }
 
 // strain is R11: off the pulp or the skins, by the day or by the gravity, whichever

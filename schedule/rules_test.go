@@ -114,6 +114,7 @@ var lives = []life{
 	{"not ready", "R10", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-16 12:00 sg 1.011\n09-18 00:00 .", "", 0},
 	{"racked already", "R10", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-16 12:00 sg 1.010\n09-17 12:00 racked\n09-18 00:00 .", "", 0},
 	{"not racking", "R10", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-16 12:00 sg 1.010\n09-17 19:00 answers R10 Not racking\n09-30 00:00 .", "09-17 18:30 R10", 0},
+	{"on the pulp it waits for the straining to be asked for", "R10", ferment.Country, "damson", pitchedFriday + "09-12 12:00 working\n09-14 12:00 sg 1.009\n09-17 00:00 .", "09-15 18:30 R10", 0},
 	{"house's rack point", "R10", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-16 12:00 sg 1.020\n09-18 00:00 .", "", 0},
 
 	{"off the pulp on day five", "R11", ferment.Country, "damson", pitchedFriday + "09-12 12:00 working\n09-17 00:00 .", "09-16 18:30 R11", 0},

@@ -88,7 +88,7 @@ type Item struct {
 	Repeat bool      // the one repeat
 	AtOnce bool      // set off by a message: part of its answer
 	Open   bool      // made, and neither answered nor moot: only in "what next"
-	// Args fill the text, in machine form: gravities 1.0480, temperatures in °C,
+	// Args fill the text, in machine form: gravities 1.048000, temperatures in °C,
 	// volumes in litres, times in RFC 3339. bot/say renders them.
 	Args map[string]string
 }

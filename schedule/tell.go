@@ -58,8 +58,8 @@ func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 		it.Occurrence, it.Wanted = last.Occurrence+1, last.SnoozedTo
 	case !last.AnsweredAt.IsZero():
 		return out
-	case r.Repeat > 0 && repeats == 0 && !v.overBudget(readBudget, v.now):
-		it.Occurrence, it.Wanted, it.Repeat = last.Occurrence+1, after(last.MadeAt, r.Repeat, v.loc), true
+	case r.Repeat > 0 && repeats == 0:
+		it.Occurrence, it.Wanted, it.Repeat = last.Occurrence+1, v.thrifty(after(last.MadeAt, r.Repeat, v.loc)), true
 	default:
 		it.Key, it.Due, it.Open = last.Key, last.Due, true
 		return append(out, it)

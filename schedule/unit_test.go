@@ -165,7 +165,9 @@ func TestSeries(t *testing.T) {
 }
 
 func TestBudgetOfTheFirstWeek(t *testing.T) {
-	said := func(rule string, h int) Said { return Said{Key: Key{Rule: rule}, MadeAt: epoch.Add(time.Duration(h) * hour)} }
+	said := func(rule string, h int) Said {
+		return Said{Key: Key{Rule: rule}, MadeAt: epoch.Add(time.Duration(h) * hour)}
+	}
 	st := &ferment.State{N: 1, Pitched: epoch}
 	v := &view{st: st, h: &House{}, now: epoch, loc: time.UTC, said: []Said{
 		said("R01", -24),               // before the pitch

@@ -38,7 +38,7 @@ func benchDB(b *testing.B) *store.DB {
 	return db
 }
 
-// platformFor has a host and groups that are admitted already; say sends the ith
+// platformFor has households with a group each, admitted already; say sends the ith
 // message to one of the groups in turn.
 func platformFor(b *testing.B, db *store.DB) (s *loopback.Server, say func(i int, text string)) {
 	b.Helper()
@@ -47,23 +47,11 @@ func platformFor(b *testing.B, db *store.DB) (s *loopback.Server, say func(i int
 	nora := s.Person("nora")
 	var chats []*loopback.Chat
 	err := db.Update(b.Context(), func(tx *store.Tx) error {
-		book, err := tx.CreateBook("", time.Now())
-		if err != nil {
-			return err
-		}
-		m, err := tx.AddMember(store.Member{Book: book.ID, Name: "nora", Keeper: true, Host: true, PlatformUser: nora.ID, Joined: time.Now()})
-		if err != nil {
-			return err
-		}
 		for i := range benchChats {
 			g := s.Group(fmt.Sprint("Cellar ", i), nora)
 			nora.AddBot(g)
 			chats = append(chats, g)
-			c, err := tx.PutChat(store.Chat{Book: book.ID, Platform: platform, PlatformID: g.ID, Kind: "group", Title: g.Title, Admitted: true})
-			if err != nil {
-				return err
-			}
-			if err := tx.SeeInChat(c.ID, m.ID, time.Now()); err != nil {
+			if err := admitFor(tx, g, nora); err != nil {
 				return err
 			}
 		}
@@ -75,6 +63,23 @@ func platformFor(b *testing.B, db *store.DB) (s *loopback.Server, say func(i int
 	return s, func(i int, text string) { nora.Say(chats[i%benchChats], text) }
 }
 
+// admitFor makes a book whose group this is.
+func admitFor(tx *store.Tx, g *loopback.Chat, keeper *loopback.User) error {
+	book, err := tx.CreateBook("", time.Now())
+	if err != nil {
+		return err
+	}
+	m, err := tx.AddMember(store.Member{Book: book.ID, Name: keeper.Name, Keeper: true, PlatformUser: keeper.ID, Joined: time.Now()})
+	if err != nil {
+		return err
+	}
+	c, err := tx.PutChat(store.Chat{Book: book.ID, Platform: platform, PlatformID: g.ID, Kind: "group", Title: g.Title, Admitted: true})
+	if err != nil {
+		return err
+	}
+	return tx.SeeInChat(c.ID, m.ID, time.Now())
+}
+
 // BenchmarkBacklog is the whole path with a small conversation: what the platform
 // side of the program costs.
 func BenchmarkBacklog(b *testing.B) {
@@ -82,11 +87,13 @@ func BenchmarkBacklog(b *testing.B) {
 }
 
 // BenchmarkBacklogWhole is the whole path with the bot itself: readings of 500
-// batches.
+// batches in 100 households.
 func BenchmarkBacklogWhole(b *testing.B) {
 	drain(b, func(a *bot.Access) Conversation {
 		return &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: a}
-	}, benchBatches, func(i int) string { return fmt.Sprintf("#%d sg 1.%03d at 20c", 1+i%benchBatches, 90-i/1000) })
+	}, benchBatches, func(i int) string {
+		return fmt.Sprintf("#%d sg 1.%03d at 20c", 1+i/benchChats%(benchBatches/benchChats), 90-i/1000)
+	})
 }
 
 // drain runs the bot until a backlog is answered. Batches are begun first, outside
@@ -113,7 +120,7 @@ func drain(b *testing.B, talk func(*bot.Access) Conversation, batches int, text 
 				Now: time.Now, Log: slog.New(slog.DiscardHandler)})
 		}()
 		for i := range batches {
-			say(i, fmt.Sprintf("new b%d 23 l", i+1))
+			say(i, fmt.Sprintf("new batch bramble%c%c 23 l", 'a'+i/26, 'a'+i%26))
 		}
 		until := func(n int64) {
 			if err := s.Until(b.Context(), func() bool { return answers.Load() >= n }); err != nil {

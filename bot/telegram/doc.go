@@ -8,6 +8,47 @@
 // is written back. The library is used for sending; its own loop confirms before
 // it handles and is not used.
 //
+// # Inwards
+//
+// The platform keeps an update until a poll carries a higher offset, at most for
+// 24 hours. So the order is: fetch, commit to the inbox, and only then ask with
+// the next offset. A kill before the commit means that the update comes again; a
+// kill after it, that the inbox has it. What comes again is known by its content
+// (chat and message id, date of an edit, id of a press), never by its update id,
+// which starts anew after a quiet week.
+//
+// The worker takes rows in the order of the inbox. Waiting rows share a commit,
+// since the disk's flush is what a message costs most; each has a savepoint, so a
+// failure undoes that row alone. When one fails, later rows of the same chat in
+// the same commit step back: otherwise "racked" could overtake the reading that it
+// follows. A row that fails three times is parked, with a word to its chat. A row
+// that was there when the program died may be what killed it; its attempt is
+// committed before the work, and it goes alone.
+//
+// # Outwards
+//
+// Rows of the outbox are marked as being sent in one commit and their outcomes are
+// written in the next. In each chat one row is under way at a time, which keeps
+// its order; across chats up to 25 are. A row waits for nothing but its turn and
+// the platform's pace.
+//
+// There is no way to ask the platform whether a message arrived, and none to make
+// a send idempotent. So a send that failed is sorted: refused for good, told to
+// wait, certainly not sent (nothing of the request had left), or of unknown fate.
+// Rows found as being sent at a start are of unknown fate too. Then edits,
+// reactions and acks are simply repeated, for that changes nothing; an answer with
+// a caution, a question or a figure is sent once more, for silence would be worse;
+// a plain receipt is not repeated, for two receipts look like two entries: the
+// message gets a thumb, and the next answer in that chat begins with the receipt's
+// first line.
+//
+// # Privacy
+//
+// No token, link, name or text reaches the log: errors pass through redact, a
+// panic is told by its type. Answers to strangers go past the outbox.
+//
+// # Files
+//
 //   - config.go: what a bot is made of; run.go: its parts started and stopped
 //   - api.go: the calls that are not sends; redact.go: the token stays out of errors
 //   - update.go: an update decoded part by part; key.go: what makes it the same one

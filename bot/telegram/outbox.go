@@ -96,6 +96,8 @@ func (s *flight) round(done []result, more bool) (time.Duration, error) {
 	passed("before send commit")
 	err := s.b.cfg.DB.Update(s.ctx, func(tx *store.Tx) error { return s.mark(tx, p, now) })
 	passed("after send commit")
+	// Outcomes that could not be written stay owed, and their chats stay busy: a row
+	// must not go out again while the book says that it is being sent.
 	if err != nil {
 		return tick, err
 	}
@@ -169,6 +171,7 @@ func (s *flight) landed(r result, now time.Time) {
 // pick finds due rows of chats without a send under way, as far as the pace lets
 // them.
 func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
+	// A chat whose outcome is about to be written has room again.
 	room := inFlight - len(s.chats) + len(s.owed)
 	if room <= 0 {
 		return nil
@@ -198,6 +201,8 @@ func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
 			p.dead = append(p.dead, out.ID)
 			continue
 		}
+		// From here on later rows of this chat stand behind this one. An ack is no
+		// message and does not count for the pace.
 		busy[out.Chat] = true
 		if out.Kind != "ack" {
 			if wait := s.b.pace.take(l.chatID, l.group, now); wait > 0 {

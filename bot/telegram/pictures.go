@@ -55,6 +55,8 @@ func (b *tg) fetch(ctx context.Context, p store.Photo) error {
 	case err != nil:
 		return err
 	}
+	// An entry already speaks of the photo: that nothing can be read of it is a fact to
+	// be noted, not a reason to fail.
 	seen, err := photo.Read(data)
 	if err != nil {
 		b.cfg.Log.Warn("a photo can't be read", "photo", p.ID, "error", err)

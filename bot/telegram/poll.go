@@ -50,6 +50,8 @@ func (b *tg) poller(ctx context.Context) {
 func (b *tg) poll(ctx context.Context, offset int64) ([]json.RawMessage, error) {
 	ctx, cancel := context.WithTimeout(ctx, (pollSeconds+17)*time.Second)
 	defer cancel()
+	// The client waits longer than the platform holds a poll, or each quiet minute
+	// would look like an outage.
 	params := map[string]any{"timeout": pollSeconds, "allowed_updates": kinds}
 	if offset != 0 {
 		params["offset"] = offset
@@ -79,6 +81,8 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 		}
 	}
 	passed("before inbox commit")
+	// A stop must not undo a commit that is under way: the batch would come again,
+	// harmlessly, but after a webhook's 200 it would not.
 	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error {
 		if err := tx.PutInbox(rows, offset); err != nil {
 			return err

@@ -43,6 +43,8 @@ func (b *tg) send(ctx context.Context, l letter) outcome {
 	passed("before send")
 	id, err := b.dispatch(ctx, l)
 	passed("after send")
+	// Our own markup should never be refused; if it is, a plain text is better than
+	// none, and the log says which row it was.
 	o := judge(err, a)
 	if o.fate == fatePlain {
 		plain := l

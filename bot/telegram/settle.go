@@ -69,6 +69,7 @@ func (b *tg) unknown(tx *store.Tx, out store.Out, now time.Time) error {
 	case out.Kind == "edit" || out.Kind == "reaction" || out.Kind == "ack":
 		return tx.MarkRetry(out.ID, now)
 	case !out.Plain && out.Why != onceUnknown:
+		// The reason survives being made due again, and so tells the second time.
 		if err := tx.MarkDead(out.ID, onceUnknown); err != nil { // MarkRetry keeps the reason
 			return err
 		}

@@ -48,6 +48,8 @@ func newSendClient() *sendClient {
 
 // Do implements the library's HttpClient.
 func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
+	// The library's body is a pipe that can be read once. As bytes it has a length and
+	// can be given again.
 	if req.Body != nil {
 		body, err := io.ReadAll(req.Body)
 		req.Body.Close()
@@ -62,6 +64,8 @@ func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
 	if !watched {
 		return c.http.Do(req)
 	}
+	// Headers are written to a buffer first and may not have left the machine; counting
+	// them as left errs on the side of "unknown".
 	req = req.WithContext(httptrace.WithClientTrace(req.Context(), &httptrace.ClientTrace{
 		WroteHeaders: func() { a.wrote.Store(true) },
 	}))

@@ -50,6 +50,7 @@ func (b *tg) worker(ctx context.Context) {
 // there were; an error means that some are still there and that it would be
 // wrong to hurry.
 func (b *tg) round(ctx context.Context) (int, error) {
+	// What is begun is finished: a stop comes between rounds.
 	ctx = context.WithoutCancel(ctx)
 	var rows []store.InRow
 	pending := int64(0)
@@ -165,6 +166,7 @@ func (b *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
 			wrong = errors.Join(wrong, b.again(ctx, j, err))
 		}
 	}
+	// Both parts look for themselves; a nudge too many costs one query.
 	nudge(b.cfg.Wake)
 	nudge(b.pictures)
 	return wrong
