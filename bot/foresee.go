@@ -37,12 +37,9 @@ func targets(s *ferment.State) []float64 {
 // forecastInput gives the forecast what it cares about of a batch. A batch pitched
 // anew begins again at that pitch; sugar added lifts what was read before.
 func forecastInput(s *ferment.State) forecast.Input {
-	from := s.Pitched
-	og := float64(s.OG)
-	if !s.Repitched.IsZero() && s.OGAt.Before(s.Repitched) {
-		if g := lastBefore(s, s.Repitched); g > forecast.MinOG {
-			from, og = s.Repitched, g
-		}
+	from, og := forecastFrom(s), float64(s.OG)
+	if !from.Equal(s.Pitched) {
+		og = lastBefore(s, from)
 	}
 	in := forecast.Input{OG: og, Targets: targets(s), Halt: true}
 	days := func(t time.Time) float64 { return float64(t.Sub(from)) / float64(day) }
@@ -72,6 +69,15 @@ func forecastInput(s *ferment.State) forecast.Input {
 		in.Racked = days(s.Racked[0])
 	}
 	return in
+}
+
+// forecastFrom is day 0 of the forecast: the pitch, or a later one where there was
+// still sugar enough to begin again.
+func forecastFrom(s *ferment.State) time.Time {
+	if !s.Repitched.IsZero() && s.OGAt.Before(s.Repitched) && lastBefore(s, s.Repitched) > forecast.MinOG {
+		return s.Repitched
+	}
+	return s.Pitched
 }
 
 func lastBefore(s *ferment.State, at time.Time) float64 {
@@ -137,10 +143,7 @@ func predict(s *ferment.State) outlook {
 	if err != nil {
 		return outlook{}
 	}
-	from := s.Pitched
-	if !s.Repitched.IsZero() && s.OGAt.Before(s.Repitched) && lastBefore(s, s.Repitched) > forecast.MinOG {
-		from = s.Repitched
-	}
+	from := forecastFrom(s)
 	at := func(d float64) time.Time { return from.Add(time.Duration(d * float64(day))).Truncate(time.Second) }
 	o := outlook{Verdict: verdictWord(res.Verdict), Rate: res.Rate * 1000, PNow: res.Now.P(), PBefore: res.Before.P()}
 	if o.Verdict == "stuck" && s.Prev != nil && float64(s.Prev.SG-s.Last.SG) >= movesAgain {

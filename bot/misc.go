@@ -44,19 +44,6 @@ func (t *turn) pressTyped(btn store.Button) error {
 	return t.b.pressed(t.ctx, t.tx, in)
 }
 
-// drawn answers what would be looked at, in characters: the curve, the record, the
-// text of a label.
-func (t *turn) drawn(topic string, s *ferment.State) []string {
-	st := t.bk.style
-	switch topic {
-	case parse.TopicGraph:
-		return st.Curve(s)
-	case parse.TopicLabel:
-		return st.Label(s)
-	}
-	return st.History(s, t.bk.entries[s.N])
-}
-
 // likeLast begins a batch from the sheet of an earlier one: kind, volume and plan,
 // no readings.
 func (t *turn) likeLast(s *ferment.State) error {

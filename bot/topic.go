@@ -170,7 +170,7 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicReopen:
 		return t.recordAs(s, ferment.DeedReopened)
 	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
-		r.Lines = t.drawn(in.Topic, s)
+		return t.draw(in.Topic, s)
 	case parse.TopicLikeLast:
 		return t.likeLast(s)
 	case parse.TopicSplit, parse.TopicMerge:

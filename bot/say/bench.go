@@ -2,8 +2,6 @@ package say
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
@@ -73,46 +71,4 @@ func (s Style) SweetenDose(b *ferment.State, r dose.Sweetening) []string {
 func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
 	return []string{fmt.Sprintf("%s: %s water makes %s", Title(b.Name), s.Volume(l), s.Volume(float64(r.Volume))),
 		fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(r.ABV)), "Like wine keeps it; water thins it"}
-}
-
-// curveBar is the widest bar of a curve in characters.
-const curveBar = 18
-
-// Curve draws the readings of a batch in characters, a line each.
-func (s Style) Curve(b *ferment.State) []string {
-	if b.Last == nil {
-		return []string{Title(b.Name) + ": no gravity to draw yet"}
-	}
-	top, low := float64(b.OG), 0.99
-	for _, r := range b.Readings {
-		top, low = math.Max(top, float64(r.SG)), math.Min(low, float64(r.SG))
-	}
-	rs := b.Readings
-	if len(rs) > historyLines {
-		rs = rs[len(rs)-historyLines:]
-	}
-	lines := []string{fmt.Sprintf("%s, gravity at 20 °C", Title(b.Name))}
-	for _, r := range rs {
-		n := 1 + int(math.Round((float64(r.SG)-low)/math.Max(top-low, 0.001)*(curveBar-1)))
-		lines = append(lines, fmt.Sprintf("%s %s %s", r.At.In(s.zone()).Format("02 Jan"), s.SG(r.SG), strings.Repeat("-", n-1)+"o"))
-	}
-	return lines
-}
-
-// Label is the text for a bottle: alcohol to the nearest half, what guests must be
-// told, and that it is not for sale.
-func (s Style) Label(b *ferment.State) []string {
-	year := b.Began.In(s.zone()).Year()
-	lines := []string{fmt.Sprintf("%s %d", Clip(b.Name, 30), year)}
-	if !b.Bottled.IsZero() {
-		lines = append(lines, "bottled "+b.Bottled.In(s.zone()).Format("2 Jan 2006"))
-	}
-	if b.ABVKnown {
-		lines = append(lines, fmt.Sprintf("about %s %% vol", s.fixed(math.Round(float64(b.ABV)*2)/2, 1)))
-	}
-	taste := "dry"
-	if b.SugarKnown && b.SugarLeft > 8 {
-		taste = "sweet"
-	}
-	return append(lines, taste+", contains "+strings.Join(b.Allergens, ", "), fmt.Sprintf("home made, not for sale; no %d", b.N))
 }

@@ -49,7 +49,7 @@ func serve(ctx context.Context, e *environment, args []string) error {
 		return err
 	}
 	cfg := telegram.Config{Token: token, APIURL: e.Getenv("TELEGRAM_API_URL"), Conversation: p.bot, DB: p.db, Access: p.bot.Access,
-		Log: p.log, Now: e.Now, Pace: true, Wake: make(chan struct{}, 1), Health: *health,
+		Log: p.log, Now: e.Now, Pace: true, Wake: make(chan struct{}, 1), Health: *health, Render: p.render(e),
 		Pictured: func(ctx context.Context, tx *store.Tx, ph store.Photo, code, _ string) error {
 			return p.bot.Pictured(ctx, tx, ph, code, e.Now())
 		}}

@@ -36,7 +36,7 @@ func chat(ctx context.Context, e *environment, args []string) error {
 	if err := p.db.Hold(); err != nil {
 		return err
 	}
-	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e),
+	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e), Draw: p.save(e, filepath.Dir(path)),
 		Tick: func(ctx context.Context, now time.Time) error { return p.bot.Tick(ctx, p.db, now) }})
 }
 
