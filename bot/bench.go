@@ -22,22 +22,44 @@ func (t *turn) bench(in parse.Intent, s *ferment.State) ([]string, bool) {
 	work := map[string]func() ([]string, error){
 		parse.TopicSugarTo: b.sugar, parse.TopicHoneyTo: b.sugar, parse.TopicWaterTo: b.water, parse.TopicSulphite: b.sulphite,
 		parse.TopicSorbate: b.sorbate, parse.TopicSweeten: b.sweeten, parse.TopicTopUp: b.topUp,
+		parse.TopicAcidTo: b.acid, parse.TopicAcidDown: b.acid, parse.TopicNutrient: b.nutrient, parse.TopicGas: b.gas,
+		parse.TopicPriming: b.priming, parse.TopicBottlesFrom: b.bottlesFrom, parse.TopicMayAdd: b.mayAdd,
+		parse.TopicBlend: func() ([]string, error) { return b.blend(t.blendText(in), t.bk.open()) },
 	}[in.Topic]
 	if work == nil {
 		return nil, false
 	}
-	if b.v <= 0 {
-		return b.style.VolumeNow(s), true
+	if !b.volumeKnown() {
+		return say.Missing(s, "volume not known", say.Title(s.Name)+" volume 21 l"), true
 	}
 	lines, err := work()
 	var out *liquid.RangeError
 	if errors.As(err, &out) {
-		return append([]string{say.Title(s.Name) + ": outside what I can work out"}, say.Wrap(out.Error())...), true
+		return append(told(s, errOutside), say.Wrap(out.Error())...), true
 	}
 	if err != nil {
-		return []string{say.Title(s.Name) + ": " + err.Error()}, true
+		return told(s, err), true
 	}
-	return lines, true
+	return say.Fit(lines), true
+}
+
+// blendText is what was said about a blend: a question keeps no text of its own.
+func (t *turn) blendText(in parse.Intent) string {
+	if said := text(in.Args, "text"); said != "" {
+		return said
+	}
+	return t.in.Text
+}
+
+// volumeKnown reports enough for the topic: a top-up's own volume is the water's.
+func (b *benched) volumeKnown() bool {
+	switch b.in.Topic {
+	case parse.TopicBlend, parse.TopicMayAdd, parse.TopicPriming:
+		return true
+	case parse.TopicTopUp:
+		return b.s.VolumeL > 0
+	}
+	return b.v > 0
 }
 
 // benched is one question at the bench.
@@ -52,6 +74,7 @@ var (
 	errNoTarget  = errors.New("to which gravity? like 1.085")
 	errNoGravity = errors.New("no gravity yet")
 	errNoPH      = errors.New("it needs the pH. Type: ph 3.4")
+	errOutside   = errors.New("outside what I can work out")
 )
 
 // gravities are the gravity of now and the one asked for.
@@ -122,6 +145,9 @@ func (b *benched) sulphite() ([]string, error) {
 	if b.s.MLFOpen() {
 		return b.style.NoSulphite(b.s), nil
 	}
+	if b.s.MLFUnknown() && b.s.Stop.Proven() {
+		return b.mayAdd()
+	}
 	want, molecular, err := b.wantedSO2()
 	if err != nil {
 		return nil, err
@@ -137,16 +163,11 @@ func (b *benched) sulphite() ([]string, error) {
 	return b.style.SulphiteDose(b.s, r, molecular), nil
 }
 
-// sorbateDose is 250 mg/L of potassium sorbate (TRADE stage 11).
-const sorbateDose = 250
-
 func (b *benched) sorbate() ([]string, error) {
-	malolactic := !b.s.MLFStarted.IsZero() || !b.s.MLFDone.IsZero() || b.s.MLFOpen()
-	if malolactic {
+	if b.malolactic() {
 		return b.style.NoSorbate(b.s), nil
 	}
-	before := liquid.MilligramsPerLitre(b.s.Sorbate) // as the salt, which is what SorbateFor counts
-	r, err := dose.SorbateFor(b.v, sorbateDose, before, malolactic)
+	r, err := dose.SorbateFor(b.v, dose.SorbateUsual, liquid.MilligramsPerLitre(b.s.Sorbate), false)
 	if err != nil {
 		return nil, err
 	}
@@ -154,6 +175,16 @@ func (b *benched) sorbate() ([]string, error) {
 }
 
 func (b *benched) sweeten() ([]string, error) {
+	if g, ok := number(b.in.Args, "grams_per_litre"); ok {
+		if b.s.Last == nil {
+			return nil, errNoGravity
+		}
+		r, err := dose.AddSugar(b.v, b.s.Last.SG, b.s.ABV, liquid.Grams(g*float64(b.v)))
+		if err != nil {
+			return nil, err
+		}
+		return b.style.SweetenDose(b.s, r), nil
+	}
 	from, to, err := b.gravities()
 	if err != nil {
 		return nil, err
@@ -173,6 +204,8 @@ func (b *benched) topUp() ([]string, error) {
 	g := liquid.Gravity(1)
 	if b.s.Last != nil {
 		g = b.s.Last.SG
+	} else if b.s.OG > 0 {
+		g = b.s.OG
 	}
 	r, err := dose.WaterInto(liquid.Litres(b.s.VolumeL), g, b.s.ABV, liquid.Litres(l))
 	if err != nil {

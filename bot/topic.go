@@ -157,7 +157,7 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		r.Lines = st.Contents(s)
 	case parse.TopicMore, parse.TopicWhy:
 		r.Lines = st.Why(s)
-	case parse.TopicBottles, parse.TopicBottlesFrom:
+	case parse.TopicBottles:
 		r.Lines = st.Bottles(s)
 	case parse.TopicDelete:
 		return t.deleteBatch(s)

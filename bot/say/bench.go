@@ -31,11 +31,22 @@ func (s Style) SulphiteDose(b *ferment.State, r dose.Sulphite, molecular float64
 	if molecular > 0 {
 		lines = append(lines, fmt.Sprintf("for %s molecular at pH %s", s.Number(molecular, 2), s.Number(b.PH.Value, 2)))
 	}
-	if r.Grams > 0 && r.Grams < 0.5 {
-		lines = append(lines, fmt.Sprintf("Too little: 10 g in 100 ml, take %s ml", s.Number(float64(r.Grams)*10, 1)))
+	if st, small, err := dose.StockFor(r.Grams); err == nil && small {
+		lines = append(lines, fmt.Sprintf("Too little: %s in %s, take %s ml", s.Grams(float64(st.Powder)), plainMillilitres(st.MadeUpTo), s.Number(float64(st.Take)*1000, 1)))
+	}
+	switch {
+	case warned(r.Warnings, dose.HighTotalSulphite):
+		lines = append(lines, "Over 150 mg/L in all: is that meant?")
+	case warned(r.Warnings, dose.LargeSulphite):
+		lines = append(lines, "Over 100 mg/L at once: is that meant?")
+	}
+	if len(lines) == Depth {
+		return lines
 	}
 	return append(lines, "Potassium salt. Label rules; no dust in")
 }
+
+func plainMillilitres(l liquid.Litres) string { return fmt.Sprintf("%.0f ml", float64(l)*1000) }
 
 // NoSulphite refuses while a malolactic is open.
 func (s Style) NoSulphite(b *ferment.State) []string {
@@ -45,7 +56,7 @@ func (s Style) NoSulphite(b *ferment.State) []string {
 // SorbateDose answers grams of potassium sorbate.
 func (s Style) SorbateDose(b *ferment.State, r dose.Sorbate) []string {
 	lines := []string{fmt.Sprintf("%s: %s potassium sorbate", Title(b.Name), s.Grams(float64(r.Grams))),
-		fmt.Sprintf("%.0f mg/L sorbic acid in all; cap 200 (OIV)", float64(r.Sorbic)), "With sulphite, never without"}
+		fmt.Sprintf("%.0f mg/L sorbic acid; cap 200 (OIV)", float64(r.Sorbic)), "With sulphite, never without"}
 	if !b.Stop.Proven() {
 		lines = append(lines, "Not stopped yet: it stops no ferment")
 	}
@@ -60,7 +71,7 @@ func (s Style) NoSorbate(b *ferment.State) []string {
 // SweetenDose answers how much sugar sweetens a wine to a gravity.
 func (s Style) SweetenDose(b *ferment.State, r dose.Sweetening) []string {
 	lines := []string{fmt.Sprintf("%s: %s of sugar", Title(b.Name), s.Grams(float64(r.Grams))),
-		fmt.Sprintf("%s, %s %% vol, %s", s.SG(r.Gravity), s.ABV(r.ABV), s.Volume(float64(r.Volume)))}
+		fmt.Sprintf("%s, %s, %s", s.SG(r.Gravity), s.strength(b, r.ABV), s.Volume(float64(r.Volume)))}
 	if !b.Stop.Proven() {
 		return append(lines, "Not proven stopped: do not sweeten yet")
 	}
@@ -70,5 +81,20 @@ func (s Style) SweetenDose(b *ferment.State, r dose.Sweetening) []string {
 // TopUp answers what water does to a wine.
 func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
 	return []string{fmt.Sprintf("%s: %s water makes %s", Title(b.Name), s.Volume(l), s.Volume(float64(r.Volume))),
-		fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(r.ABV)), "Like wine keeps it; water thins it"}
+		s.weakened(b, r.ABV), "Like wine keeps it; water thins it"}
+}
+
+// strength is the alcohol after, never invented where it was not known before.
+func (s Style) strength(b *ferment.State, after liquid.PercentVol) string {
+	if !b.ABVKnown {
+		return "alcohol not known"
+	}
+	return s.ABV(after) + " % vol"
+}
+
+func (s Style) weakened(b *ferment.State, after liquid.PercentVol) string {
+	if !b.ABVKnown {
+		return "alcohol not known; it falls"
+	}
+	return fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(after))
 }
