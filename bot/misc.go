@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
@@ -147,7 +146,7 @@ func (t *turn) forget(a action) error {
 func (t *turn) answered(a action) error {
 	kind, n := schedule.BatchKind, int64(a.Batch)
 	if a.Batch == 0 {
-		kind, n = schedule.BookKind, t.bk.id
+		kind, n = schedule.BookKind, 0
 	}
 	rows, err := t.tx.Said(t.bk.id, kind, n)
 	if err != nil {
@@ -162,7 +161,8 @@ func (t *turn) answered(a action) error {
 			return nil // settled by somebody already
 		}
 		if e.Off() {
-			r.SnoozedTo = snoozedTo(e.Snooze, t.in.At.In(t.bk.zone))
+			rule, _ := schedule.RuleOf(a.Key)
+			r.SnoozedTo = e.Snooze.Until(t.bk.scheduleHouse(t.in.At), rule.Weight, t.in.At)
 		} else {
 			r.AnsweredAt = t.in.At
 		}
@@ -172,18 +172,6 @@ func (t *turn) answered(a action) error {
 		}
 	}
 	return t.effect(a, e)
-}
-
-// snoozedTo is when a reminder that was put off comes again: a day is 10:00.
-func snoozedTo(s schedule.Snooze, now time.Time) time.Time {
-	ten := time.Date(now.Year(), now.Month(), now.Day(), 10, 0, 0, 0, now.Location())
-	switch {
-	case s.For > 0:
-		return now.Add(s.For)
-	case s.Saturday:
-		return ten.AddDate(0, 0, (int(time.Saturday-now.Weekday())+6)%7+1)
-	}
-	return ten.AddDate(0, 0, max(s.Days, 1))
 }
 
 func (t *turn) effect(a action, e schedule.Effect) error {

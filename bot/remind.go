@@ -47,7 +47,7 @@ func (r *reminding) make() error {
 		}
 		due = append(due, schedule.Due(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now)...)
 	}
-	said, err := r.said(schedule.BookKind, r.bk.id)
+	said, err := r.said(schedule.BookKind, 0)
 	if err != nil {
 		return err
 	}
@@ -109,62 +109,78 @@ func (r *reminding) send(it schedule.Item, id, chat int64, priority int) error {
 	return err
 }
 
-// text renders an item; one that comes late says when it was due.
+// text renders an item whole.
 func (r *reminding) text(it schedule.Item) (lines, labels []string) {
 	if it.Rule == schedule.WeeklyID {
 		return append([]string{"This week in the cellar:"}, r.bk.style.List(r.bk.open())...), nil
 	}
-	args := it.Args
-	if args == nil {
-		args = map[string]string{}
-	}
-	if s := r.bk.batch(batchOf(it)); s != nil {
-		args["batch"] = say.Title(s.Name)
-	}
-	lines, labels = r.bk.style.Reminder(it.Rule, args)
-	return lines, labels
+	r.nameBatch(&it)
+	return r.bk.style.Reminder(it.Rule, it.Args)
 }
 
-// bundle puts the day's normal ones into one message, the most pressing first.
+// nameBatch gives a text the name of its batch.
+func (r *reminding) nameBatch(it *schedule.Item) {
+	if it.Args == nil {
+		it.Args = map[string]string{}
+	}
+	if s := r.bk.batch(batchOf(*it)); s != nil {
+		it.Args["batch"] = say.Title(s.Name)
+	}
+}
+
+// bundle puts the day's normal ones of a chat into one message.
 func (r *reminding) bundle(items []schedule.Item) error {
-	var fresh []schedule.Item
-	var first int64
+	type day struct {
+		items []schedule.Item
+		first int64
+	}
+	days := map[int64]*day{}
+	var chats []int64
 	for _, it := range items {
-		id, ok, err := r.note(it)
+		id, fresh, err := r.note(it)
 		if err != nil {
 			return err
 		}
-		if ok && (it.Rule != schedule.WeeklyID || r.bk.anyInJar()) {
-			fresh = append(fresh, it)
-			if first == 0 {
-				first = id
-			}
+		if !fresh || it.Rule == schedule.WeeklyID && !r.bk.anyInJar() {
+			continue
 		}
-	}
-	if len(fresh) == 0 {
-		return nil
-	}
-	if len(fresh) == 1 {
-		chat, err := r.chatFor(fresh[0])
+		chat, err := r.chatFor(it)
 		if err != nil {
 			return err
 		}
-		return r.send(fresh[0], first, chat, 2)
+		if days[chat] == nil {
+			days[chat] = &day{first: id}
+			chats = append(chats, chat)
+		}
+		days[chat].items = append(days[chat].items, it)
 	}
-	shown, more := schedule.Bundle(fresh)
+	for _, chat := range chats {
+		if err := r.together(days[chat].items, days[chat].first, chat); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// together sends what falls due in a chat on one day: a lone one whole with its
+// buttons, several as a line each, the most pressing first. The round-up of the
+// week stands in place of them all.
+func (r *reminding) together(items []schedule.Item, id, chat int64) error {
+	for _, it := range items {
+		if it.Rule == schedule.WeeklyID || len(items) == 1 {
+			return r.send(it, id, chat, 2)
+		}
+	}
+	shown, more := schedule.Bundle(items)
 	var lines []string
 	for _, it := range shown {
-		l, _ := r.text(it)
-		lines = append(lines, strings.Join(l, " "))
+		r.nameBatch(&it)
+		lines = append(lines, r.bk.style.ReminderShort(it.Rule, it.Args))
 	}
 	if more > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more: what next", more))
 	}
-	chat, err := r.chatFor(shown[0])
-	if err != nil {
-		return err
-	}
-	_, _, err = r.tx.Enqueue(store.Out{Book: r.bk.id, Chat: chat, Kind: "reply", Source: fmt.Sprintf("r%d", first), Text: say.Text(lines), Batch: batchOf(shown[0]), Priority: 2, Created: r.now})
+	_, _, err := r.tx.Enqueue(store.Out{Book: r.bk.id, Chat: chat, Kind: "reply", Source: fmt.Sprintf("r%d", id), Text: say.Text(lines), Batch: batchOf(shown[0]), Priority: 2, Created: r.now})
 	return err
 }
 
@@ -226,7 +242,7 @@ func (r *reminding) lookNext(again time.Duration) error {
 		}
 		sooner(schedule.Plan(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now))
 	}
-	said, err := r.said(schedule.BookKind, r.bk.id)
+	said, err := r.said(schedule.BookKind, 0)
 	if err != nil {
 		return err
 	}
@@ -295,12 +311,13 @@ func (b *Bot) Tick(ctx context.Context, db *store.DB, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	for _, s := range due {
+	var wrong error
+	for _, s := range due { // one book that fails does not silence the others
 		if err := db.Update(ctx, func(tx *store.Tx) error { return b.Remind(ctx, tx, s.Book, now) }); err != nil {
-			return fmt.Errorf("remind book %d: %w", s.Book, err)
+			wrong = errors.Join(wrong, fmt.Errorf("remind book %d: %w", s.Book, err))
 		}
 	}
-	return nil
+	return wrong
 }
 
 // afterwards says what a message set off at once and writes when to look next:
