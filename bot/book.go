@@ -26,7 +26,12 @@ type book struct {
 // load reads and folds a book as of now. Entries of the message `without` are left
 // out: an edited message is understood as if it had not been there.
 func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book, error) {
-	house, err := tx.Entries(id, 0)
+	marks, err := tx.Marks(id)
+	if err != nil {
+		return nil, fmt.Errorf("load the marks: %w", err)
+	}
+	l := &loading{b: b, tx: tx, id: id, marks: marks}
+	house, err := l.house()
 	if err != nil {
 		return nil, fmt.Errorf("load the house: %w", err)
 	}
@@ -39,11 +44,9 @@ func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book,
 		return nil, fmt.Errorf("load batches: %w", err)
 	}
 	for _, n := range numbers {
-		es, err := tx.Entries(id, n)
-		if err != nil {
+		if err := l.batch(bk, n, now, without); err != nil {
 			return nil, fmt.Errorf("load batch %d: %w", n, err)
 		}
-		bk.add(n, leaveOut(es, without), now)
 	}
 	return bk, nil
 }
@@ -61,8 +64,9 @@ func leaveOut(es []ferment.Entry, message int64) []ferment.Entry {
 	return out
 }
 
-func (bk *book) add(n int, es []ferment.Entry, now time.Time) {
-	bk.entries[n] = es
+// fold folds a batch of which nothing is remembered; nil where its beginning was
+// taken back.
+func (bk *book) fold(n int, es []ferment.Entry, now time.Time) *ferment.State {
 	begun := false
 	var parent []ferment.Entry
 	for _, e := range es {
@@ -72,14 +76,21 @@ func (bk *book) add(n int, es []ferment.Entry, now time.Time) {
 		}
 	}
 	if !begun {
-		return // its beginning was taken back
+		return nil
 	}
-	s := ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Parent: parent})
-	if !s.Deleted.IsZero() {
+	return ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Parent: parent})
+}
+
+// add puts a folded batch among those of the book.
+func (bk *book) add(n int, es []ferment.Entry, s *ferment.State) {
+	bk.entries[n] = es
+	switch {
+	case s == nil:
+	case !s.Deleted.IsZero():
 		bk.deleted = append(bk.deleted, s)
-		return
+	default:
+		bk.batches = append(bk.batches, s)
 	}
-	bk.batches = append(bk.batches, s)
 }
 
 func (b *Bot) zoneOf(name string) *time.Location {

@@ -4,13 +4,14 @@ import (
 	"context"
 	"io"
 	"log/slog"
+	"maps"
 	"time"
 
 	"mustbook/store"
 )
 
-// Bot holds what the conversation needs beside the message itself. It keeps no
-// state of its own: the book is its only memory.
+// Bot holds what the conversation needs beside the message itself. The book is its
+// only memory: what it remembers of folded batches may be dropped at any time.
 type Bot struct {
 	Zone    func(name string) (*time.Location, error) // loads a zone; set by cmd
 	Default *time.Location                            // zone of new books
@@ -18,14 +19,27 @@ type Bot struct {
 	Log     *slog.Logger
 	Access  *Access // who may do what; nil where everybody is let in (terminal, scripts)
 	Name    string  // the bot's @name on the platform, without @; may be empty
+
+	folds folds // what is remembered of folded batches
 }
 
 // Handle takes one incoming thing: the entries it makes, the replies it gets (as
 // rows of the outbox) and everything else it changes are written through tx, all
 // or nothing. A message that was handled before changes nothing.
 func (b *Bot) Handle(ctx context.Context, tx *store.Tx, in Incoming) error {
+	before, err := tx.Marks(in.Chat.Book)
+	if err != nil {
+		return err
+	}
 	if err := b.handle(ctx, tx, in); err != nil {
 		return err
+	}
+	after, err := tx.Marks(in.Chat.Book)
+	if err != nil {
+		return err
+	}
+	if in.Kind != Pressed && maps.Equal(before, after) {
+		return nil // nothing was entered: no reminder moves
 	}
 	return b.afterwards(tx, in)
 }

@@ -26,7 +26,7 @@ func (b *Bot) Remind(ctx context.Context, tx *store.Tx, id int64, now time.Time)
 	if err := r.make(); err != nil {
 		return err
 	}
-	return r.lookNext(time.Hour) // what is due and was not made waits for something else
+	return r.lookNext(time.Hour, nil) // what is due and was not made waits for something else
 }
 
 // reminding is one look at a book's reminders.
@@ -41,11 +41,11 @@ type reminding struct {
 func (r *reminding) make() error {
 	var due []schedule.Item
 	for _, s := range r.bk.open() {
-		said, err := r.said(schedule.BatchKind, int64(s.N))
+		items, err := r.plan(s)
 		if err != nil {
 			return err
 		}
-		due = append(due, schedule.Due(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now)...)
+		due = append(due, schedule.DueItems(items, r.now)...)
 	}
 	said, err := r.said(schedule.BookKind, 0)
 	if err != nil {
@@ -195,7 +195,6 @@ func batchOf(it schedule.Item) int {
 // book's first group, else the keeper's private chat.
 func (r *reminding) chatFor(it schedule.Item) (int64, error) {
 	es := r.bk.entries[batchOf(it)]
-	sort.SliceStable(es, func(i, j int) bool { return es[i].ID < es[j].ID })
 	for _, e := range es {
 		if e.Message == 0 {
 			continue
@@ -218,8 +217,9 @@ func (r *reminding) chatFor(it schedule.Item) (int64, error) {
 	return 0, errors.New("the book has no chat")
 }
 
-// lookNext writes the instant at which a tick must look at the book again.
-func (r *reminding) lookNext(again time.Duration) error {
+// lookNext writes the instant at which a tick must look at the book again; known
+// are plans of batches that are at hand.
+func (r *reminding) lookNext(again time.Duration, known map[int][]schedule.Item) error {
 	var next time.Time
 	sooner := func(items []schedule.Item) {
 		for _, it := range items {
@@ -236,11 +236,14 @@ func (r *reminding) lookNext(again time.Duration) error {
 		}
 	}
 	for _, s := range r.bk.open() {
-		said, err := r.said(schedule.BatchKind, int64(s.N))
-		if err != nil {
-			return err
+		items, ok := known[s.N]
+		if !ok {
+			var err error
+			if items, err = r.plan(s); err != nil {
+				return err
+			}
 		}
-		sooner(schedule.Plan(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now))
+		sooner(items)
 	}
 	said, err := r.said(schedule.BookKind, 0)
 	if err != nil {
@@ -328,18 +331,32 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 		return err
 	}
 	r := &reminding{b: b, tx: tx, bk: bk, now: in.Now, house: bk.scheduleHouse(in.Now)}
+	known := map[int][]schedule.Item{}
 	for _, s := range bk.open() {
-		said, err := r.said(schedule.BatchKind, int64(s.N))
+		items, err := r.plan(s)
 		if err != nil {
 			return err
 		}
-		for _, it := range schedule.AtOnce(s, b.expects(tx, bk, s), r.house, said, in.Now) {
+		at := schedule.AtOnceItems(items, in.Now)
+		for _, it := range at {
 			if err := r.atOnce(it, in.Chat.ID); err != nil {
 				return err
 			}
 		}
+		if len(at) == 0 { // what was just said changes the plan
+			known[s.N] = items
+		}
 	}
-	return r.lookNext(time.Minute)
+	return r.lookNext(time.Minute, known)
+}
+
+// plan is what is or will be due for a batch.
+func (r *reminding) plan(s *ferment.State) ([]schedule.Item, error) {
+	said, err := r.said(schedule.BatchKind, int64(s.N))
+	if err != nil {
+		return nil, err
+	}
+	return schedule.Plan(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now), nil
 }
 
 // atOnce is part of the answer to the message that set it off, in its chat.

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"mustbook/ferment"
-	"mustbook/schedule"
 	"mustbook/store"
 )
 
@@ -123,12 +122,12 @@ func (b *Bot) Verify(ctx context.Context, tx *store.Tx, id int64, now time.Time)
 // planned lists what is or will be due for a batch, the soonest first.
 func (b *Bot) planned(tx *store.Tx, bk *book, s *ferment.State, now time.Time) ([]NextItem, error) {
 	r := &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now)}
-	said, err := r.said(schedule.BatchKind, int64(s.N))
+	items, err := r.plan(s)
 	if err != nil {
 		return nil, err
 	}
 	var out []NextItem
-	for _, it := range schedule.Plan(s, b.expects(tx, bk, s), r.house, said, now) {
+	for _, it := range items {
 		out = append(out, NextItem{it.Rule, instant(it.Due, bk.zone)})
 	}
 	return out, nil

@@ -230,3 +230,12 @@ func (f *folder) text(e Entry) {
 		s.Faults = append(s.Faults, e)
 	}
 }
+
+// At is the state as of another instant, nothing having been entered: only stage and
+// conditions depend on the time.
+func (s *State) At(now time.Time) *State {
+	c := *s
+	c.Stage = c.stageAt(now)
+	c.Conditions = c.conditionsAt(now)
+	return &c
+}

@@ -17,13 +17,28 @@ func pitch(st *ferment.State) (time.Time, int64) {
 	return st.Pitched, st.PitchRoot
 }
 
-// readings returns the gravities on the curve since the newest pitch.
+// readings returns the gravities on the curve since the newest pitch. They are the
+// state's own where all of them count, which they nearly always do: look only.
 func readings(st *ferment.State) []ferment.Reading {
 	from, _ := pitch(st)
+	first := 0
+	for first < len(st.Readings) && st.Readings[first].At.Before(from) {
+		first++
+	}
+	own := st.Readings[first:]
+	for i := range own {
+		if !own[i].Counts {
+			return counting(own)
+		}
+	}
+	return own
+}
+
+func counting(rs []ferment.Reading) []ferment.Reading {
 	var out []ferment.Reading
-	for _, r := range st.Readings {
-		if r.Counts && !r.At.Before(from) {
-			out = append(out, r)
+	for i := range rs {
+		if rs[i].Counts {
+			out = append(out, rs[i])
 		}
 	}
 	return out

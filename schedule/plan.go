@@ -73,6 +73,9 @@ func Due(st *ferment.State, fc *Forecast, h House, said []Said, now time.Time) [
 	return dueOf(Plan(st, fc, h, said, now), now)
 }
 
+// DueItems is Due for items that are at hand.
+func DueItems(items []Item, now time.Time) []Item { return dueOf(items, now) }
+
 // DueHouse is Due for PlanHouse.
 func DueHouse(states []*ferment.State, h House, said []Said, now time.Time) []Item {
 	return dueOf(PlanHouse(states, h, said, now), now)
@@ -83,6 +86,9 @@ func DueHouse(states []*ferment.State, h House, said []Said, now time.Time) []It
 func AtOnce(st *ferment.State, fc *Forecast, h House, said []Said, now time.Time) []Item {
 	return atOnce(Plan(st, fc, h, said, now), now)
 }
+
+// AtOnceItems is AtOnce for items that are at hand.
+func AtOnceItems(items []Item, now time.Time) []Item { return atOnce(items, now) }
 
 // AtOnceHouse is AtOnce for PlanHouse: a holiday that was just typed.
 func AtOnceHouse(states []*ferment.State, h House, said []Said, now time.Time) []Item {

@@ -218,3 +218,30 @@ func (tx *Tx) EachEntry(book int64, f func(EntryRow) error) error {
 func (tx *Tx) MaxEntryID(book int64, batch int) (int64, error) {
 	return one(tx, scanInt, "SELECT COALESCE(MAX(id), 0) FROM entry WHERE book = ? AND batch = ?", book, batch)
 }
+
+// Mark tells one live set of a batch's entries from another: rows only come on top
+// and live ones only go, so that count and newest row name the set. The newest
+// row's message and time guard against a row id given anew after a rollback.
+type Mark struct {
+	Live, Newest, Message int64
+	Typed                 string
+}
+
+const marksQuery = `SELECT g.batch, g.live, g.newest, e.message, e.typed_at FROM
+	(SELECT batch, COUNT(*) AS live, MAX(id) AS newest FROM entry WHERE book = ? AND live = 1 GROUP BY batch) g
+	JOIN entry e ON e.id = g.newest`
+
+// Marks returns the marks of all batches of a book, 0 the house; one without live
+// entries is not there.
+func (tx *Tx) Marks(book int64) (map[int]Mark, error) {
+	out := map[int]Mark{}
+	_, err := all(tx, func(s scanner) (n int, err error) {
+		var m Mark
+		if err := s.Scan(&n, &m.Live, &m.Newest, &m.Message, &m.Typed); err != nil {
+			return 0, err
+		}
+		out[n] = m
+		return n, nil
+	}, marksQuery, book)
+	return out, err
+}

@@ -28,6 +28,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Entries":          func(tx *Tx) (any, error) { return tx.Entries(book, e.Batch) },
 		"EntriesOfMessage": func(tx *Tx) (any, error) { return tx.EntriesOfMessage(book, e.Message) },
 		"Entry":            func(tx *Tx) (any, error) { return tx.Entry(book, e.Root) },
+		"Marks":            func(tx *Tx) (any, error) { return tx.Marks(book) },
 		"MaxEntryID":       func(tx *Tx) (any, error) { return tx.MaxEntryID(book, e.Batch) },
 		"VoidRoots":        func(tx *Tx) (any, error) { return none(tx.VoidRoots(book, []int64{e.Root}, 1, noon)) },
 		"ReviveRoots":      func(tx *Tx) (any, error) { return none(tx.ReviveRoots(book, []int64{e.Root})) },
