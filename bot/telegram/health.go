@@ -13,7 +13,7 @@ import (
 // three minutes (or a webhook waits) and the database answers, else 503. It tells
 // numbers only.
 func (b *tg) health(ctx context.Context) {
-	b.listen(ctx, "health page", b.cfg.Health, http.HandlerFunc(b.healthPage))
+	b.listen(ctx, "health page", b.cfg.Health, http.HandlerFunc(b.healthPage), nil)
 }
 
 // healthPage answers one look.

@@ -3,6 +3,7 @@ package telegram
 import (
 	"context"
 	"fmt"
+	"net"
 	"net/http"
 	"sync"
 	"time"
@@ -181,8 +182,9 @@ func nudge(c chan struct{}) {
 	}
 }
 
-// listen serves until ctx ends, then lets requests finish.
-func (b *tg) listen(ctx context.Context, what, addr string, h http.Handler) {
+// listen serves until ctx ends, then lets requests finish. ready is called once
+// connections are taken; it may be nil.
+func (b *tg) listen(ctx context.Context, what, addr string, h http.Handler, ready func()) {
 	srv := &http.Server{Addr: addr, Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 30 * time.Second, MaxHeaderBytes: 16 << 10}
 	stopped := make(chan struct{})
 	go func() {
@@ -192,8 +194,16 @@ func (b *tg) listen(ctx context.Context, what, addr string, h http.Handler) {
 		srv.Shutdown(grace)
 		close(stopped)
 	}()
-	if err := srv.ListenAndServe(); err != nil && err != http.ErrServerClosed {
+	l, err := net.Listen("tcp", addr)
+	if err != nil {
 		b.cfg.Log.Error(what+": cannot listen", "error", err)
+		return
+	}
+	if ready != nil {
+		ready()
+	}
+	if err := srv.Serve(l); err != nil && err != http.ErrServerClosed {
+		b.cfg.Log.Error(what+": stopped listening", "error", err)
 		return
 	}
 	<-stopped

@@ -17,8 +17,7 @@ const maxUpdate = 1 << 20
 // hook tells the platform where to post and takes what it posts: 200 only after
 // the commit, so what was not stored is posted again.
 func (b *tg) hook(ctx context.Context) {
-	go b.setHook(ctx)
-	b.listen(ctx, "webhook", b.cfg.Webhook.Listen, http.HandlerFunc(b.posted))
+	b.listen(ctx, "webhook", b.cfg.Webhook.Listen, http.HandlerFunc(b.posted), func() { go b.setHook(ctx) })
 }
 
 // setHook tells the platform the address until it listens. One connection at a time
