@@ -25,7 +25,7 @@ func (t *turn) receipt(in parse.Intent, es []ferment.Entry, before *book) error 
 			return t.readingReceipt(g)
 		}
 	}
-	return t.deedReceipt(in, es)
+	return t.deedReceipt(es)
 }
 
 func lastGravity(es []ferment.Entry) (ferment.Entry, bool) {
@@ -167,7 +167,7 @@ func (t *turn) severalReceipt(es []ferment.Entry) error {
 }
 
 // deedReceipt answers a deed, an addition, a note.
-func (t *turn) deedReceipt(in parse.Intent, es []ferment.Entry) error {
+func (t *turn) deedReceipt(es []ferment.Entry) error {
 	s := t.bk.batch(es[0].Batch)
 	n := 0
 	if s != nil {
@@ -186,13 +186,7 @@ func (t *turn) deedReceipt(in parse.Intent, es []ferment.Entry) error {
 	if s != nil {
 		lines = append(lines, t.caution(s, es)...)
 	}
-	r := reply{Lines: lines, Batch: n, Plain: true, Buttons: t.undoButton()}
-	if in.Event == ferment.DeedBottled && s != nil {
-		if why := s.Gate(t.in.At); len(why) > 0 && !s.Plan.MeantFizzy {
-			r.Lines, r.Plain, r.Whole = st.NotSafe(s, why), false, true
-		}
-	}
-	return t.reply(r)
+	return t.reply(reply{Lines: lines, Batch: n, Plain: true, Buttons: t.undoButton()})
 }
 
 // caution adds what must be said at this moment, once a batch.

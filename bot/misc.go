@@ -85,12 +85,8 @@ func yearName(name string, year int) string {
 	return fmt.Sprintf("%s %02d", strings.Join(fields, " "), year%100)
 }
 
-// splitOrMerge divides a batch into two that share its past, or pours one into
-// another.
-func (t *turn) splitOrMerge(in parse.Intent, s *ferment.State) error {
-	if in.Topic == parse.TopicMerge {
-		return t.reply(reply{Lines: []string{"Pour together: type both with volumes,", "like: topped up damson with 5 l elder"}})
-	}
+// split divides a batch into two that share its past.
+func (t *turn) split(s *ferment.State) error {
 	var made []string
 	half := s.VolumeL / 2
 	for _, suffix := range []string{"a", "b"} {

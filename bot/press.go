@@ -178,7 +178,7 @@ func (t *turn) setFlag(a action) error {
 	if _, err := t.set(a.Batch, ferment.Entry{Key: a.Key, Text: a.Text}); err != nil {
 		return err
 	}
-	return t.reply(reply{Lines: say.FlagSet(t.nameOf(a.Batch), a.Key, a.Text), Batch: a.Batch})
+	return t.reply(reply{Lines: say.FlagSet(t.nameOf(a.Batch), a.Key, a.Text), Batch: a.Batch, Buttons: t.undoButton()})
 }
 
 // recordDeed logs a deed at the time of the tap.

@@ -115,8 +115,15 @@ func (r *reminding) text(it schedule.Item) (lines, labels []string) {
 		return append([]string{"This week in the cellar:"}, r.bk.style.List(r.bk.open())...), nil
 	}
 	r.nameBatch(&it)
-	return r.bk.style.Reminder(it.Rule, it.Args)
+	lines, labels = r.bk.style.Reminder(it.Rule, it.Args)
+	if s := r.bk.batch(batchOf(it)); it.Rule == notSafeRule && s != nil && !it.Late {
+		lines = r.bk.style.NotSafe(s, s.Gate(r.now)) // the danger is named and computed
+	}
+	return lines, labels
 }
+
+// notSafeRule speaks of a batch that was bottled though the gate says no.
+const notSafeRule = "R35"
 
 // nameBatch gives a text the name of its batch.
 func (r *reminding) nameBatch(it *schedule.Item) {

@@ -84,6 +84,8 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		}
 	case parse.TopicRestore:
 		return true, t.restore(in)
+	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport, parse.TopicMerge:
+		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
 	case parse.TopicPhoto:
 		return true, t.reply(reply{Lines: say.PhotoKept("")})
 	case parse.TopicForget:
@@ -128,8 +130,21 @@ func (t *turn) nextOf(s *ferment.State) []say.Next {
 	return t.next(s, t.b.outlook(t.tx, t.bk, s, t.in.Quick))
 }
 
+// flagTopics are what is said of a batch in a word or two.
+var flagTopics = map[string]action{
+	parse.TopicMarkSweet:    {Key: ferment.SetMeantSweet, Text: "on"},
+	parse.TopicMarkFizzy:    {Key: ferment.SetMeantFizzy, Text: "on"},
+	parse.TopicDryEnough:    {Key: ferment.SetDryEnough, Text: "on"},
+	parse.TopicMalolactic:   {Key: ferment.SetMLF, Text: "wanted"},
+	parse.TopicNoMalolactic: {Key: ferment.SetMLF, Text: "unwanted"},
+}
+
 // about answers a question on one batch.
 func (t *turn) about(in parse.Intent, s *ferment.State) error {
+	if f, ok := flagTopics[in.Topic]; ok {
+		f.Batch = s.N
+		return t.setFlag(f)
+	}
 	st, o, next := t.bk.style, t.b.outlook(t.tx, t.bk, s, t.in.Quick), t.nextOf(s)
 	r := reply{Batch: s.N, Whole: true}
 	switch in.Topic {
@@ -161,10 +176,6 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		r.Lines = st.Bottles(s)
 	case parse.TopicDelete:
 		return t.deleteBatch(s)
-	case parse.TopicMarkSweet:
-		return t.setFlag(action{Batch: s.N, Key: ferment.SetMeantSweet, Text: "on"})
-	case parse.TopicMarkFizzy:
-		return t.setFlag(action{Batch: s.N, Key: ferment.SetMeantFizzy, Text: "on"})
 	case parse.TopicEmpty:
 		return t.recordAs(s, ferment.DeedEmpty)
 	case parse.TopicReopen:
@@ -173,8 +184,12 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		return t.draw(in.Topic, s)
 	case parse.TopicLikeLast:
 		return t.likeLast(s)
-	case parse.TopicSplit, parse.TopicMerge:
-		return t.splitOrMerge(in, s)
+	case parse.TopicSplit:
+		return t.split(s)
+	case parse.TopicWho, parse.TopicWhenWas:
+		r.Lines = st.LastDid(s, text(in.Args, "deed"))
+	case parse.TopicTemp, parse.TopicTooHot, parse.TopicTooCold:
+		r.Lines = st.TempNow(s)
 	default:
 		if lines, ok := t.bench(in, s); ok {
 			r.Lines = lines

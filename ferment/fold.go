@@ -44,6 +44,7 @@ func Fold(in Input) *State {
 		in.Zone = time.UTC
 	}
 	es := withParent(in)
+	beginFirst(es)
 	Sort(es, in.Zone)
 	f := &folder{in: in, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
 		samples: newSamples(es), instruments: instruments(in.House), deeds: map[deedKey]bool{}}
@@ -69,6 +70,28 @@ func withParent(in Input) []Entry {
 		}
 	}
 	return append(es, in.Entries...)
+}
+
+// beginFirst puts what a batch was begun with before all that was entered of an
+// earlier time: who starts a book late types the begin today and the past after it.
+// A gravity keeps its own time.
+func beginFirst(es []Entry) {
+	begin := int64(0)
+	var at, earliest time.Time
+	for _, e := range es {
+		if e.Quantity == QNewBatch {
+			begin, at = e.Message, e.At
+		}
+		if earliest.IsZero() || e.At.Before(earliest) {
+			earliest = e.At
+		}
+	}
+	for i := range es {
+		e := &es[i]
+		if begin != 0 && e.Message == begin && e.At.Equal(at) && e.At.After(earliest) && !IsGravity(e.Quantity) && e.Quantity != QTemp {
+			e.At = earliest.Add(-time.Second)
+		}
+	}
 }
 
 // prepare takes what must be known before the walk: kind, plan, the explicit

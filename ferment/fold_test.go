@@ -124,6 +124,20 @@ func TestExplicitOGWins(t *testing.T) {
 	}
 }
 
+// A batch begun in the book after the fact: its size of then does not undo the
+// litres that were racked since.
+func TestBegunLate(t *testing.T) {
+	today := day0.AddDate(0, 0, 60)
+	begin, size := begun(Country), Entry{Quantity: QVolume, Value: 23, Has: true, Unit: "L", At: today}
+	begin.At = today
+	rack := Entry{Quantity: QVolume, Value: 19, Has: true, Unit: "L", Deed: DeedRacked, At: day0.AddDate(0, 0, 11)}
+	es := made(begin, size, sg(-0.01, 1.085), did(0, DeedPitched), sg(10, 1.006), rack)
+	es[1].Message = es[0].Message
+	if s := fold(es); s.VolumeL != 19 || s.Began.After(s.Pitched) {
+		t.Errorf("%v L, begun %v", s.VolumeL, s.Began)
+	}
+}
+
 // The bottling gate: dry, read lately, nothing running.
 func TestGate(t *testing.T) {
 	es := made(begun(Kit), sg(-0.01, 1.080), did(0, DeedPitched), sg(10, 0.994), sg(12, 0.994), sg(14, 0.994))

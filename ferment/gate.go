@@ -11,6 +11,7 @@ type Refusal string
 // The reasons, the gravest first (DESIGN 7, TRADE stage 20).
 const (
 	NotStopped     Refusal = "not stopped"
+	Unanswered     Refusal = "dry enough, or meant sweet?"
 	NoReading      Refusal = "no reading"
 	SweetLoose     Refusal = "sweet, not stabilised"
 	MLFRunning     Refusal = "malolactic running"
@@ -28,7 +29,10 @@ func (s *State) Gate(now time.Time) []Refusal {
 	if s.Last == nil {
 		return []Refusal{NoReading}
 	}
-	if !s.Stop.Proven() {
+	switch {
+	case s.Stop.Verdict == StopAsk:
+		out = append(out, Unanswered)
+	case !s.Stop.Proven():
 		out = append(out, NotStopped)
 	}
 	if s.IsSweet() && (s.Sorbated.IsZero() || s.Sulphited.IsZero()) && s.Stabilised.IsZero() {

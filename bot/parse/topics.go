@@ -118,7 +118,10 @@ const (
 	// Litres a year to watch.
 	TopicSetYear = "set_year_limit" // value, unit
 	// Which gallon a metric house means.
-	TopicSetGallon = "set_gallon" // gallon
+	TopicMalolactic   = "malolactic_wanted"
+	TopicNoMalolactic = "no_malolactic"
+	TopicDryEnough    = "dry_enough"
+	TopicSetGallon    = "set_gallon" // gallon
 	// A reminder of one's own.
 	TopicRemind = "remind" // text, at (time.Time), day (bool)
 	// No reminders.
@@ -289,6 +292,9 @@ var commands = []pattern{
 	{TopicContents, []string{"contents|ingredients|allergens|what's in it"}},
 	{TopicWhy, []string{"why"}},
 	{TopicMore, []string{"more"}},
+	{TopicNoMalolactic, []string{"no malolactic|malolactic no|malolactic unwanted|malolactic not wanted|no mlf|mlf no|mlf unwanted|without malolactic"}},
+	{TopicMalolactic, []string{"malolactic wanted|malolactic yes|mlf wanted|mlf yes|with malolactic"}},
+	{TopicDryEnough, []string{"dry enough"}},
 	{TopicMarkSweet, []string{"meant sweet|meant to be sweet|it's meant sweet|its meant sweet|sweet on purpose|marked sweet|mark sweet"}},
 	{TopicMarkFizzy, []string{"meant fizzy|it's meant fizzy|its meant fizzy|fizzy on purpose|meant to be fizzy"}},
 	{TopicSwitch, []string{"use|switch to|switch|go to|select|activate"}},

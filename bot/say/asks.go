@@ -135,10 +135,10 @@ func Renamed(old, name string) []string {
 
 // FlagSet answers a yes or no about a batch.
 func FlagSet(name, key, value string) []string {
-	if value == "" {
-		value = "yes"
+	if value == "" || value == "on" {
+		return []string{Title(name) + ": " + key}
 	}
-	return []string{fmt.Sprintf("%s: %s: %s", Title(name), key, value)}
+	return []string{fmt.Sprintf("%s: %s %s", Title(name), key, value)}
 }
 
 // Set answers a setting.
@@ -157,4 +157,17 @@ func TypeThis(what string) []string {
 		return TypeReading()
 	}
 	return []string{"Type it like: " + line}
+}
+
+// NotYet says what to do about something that was understood and is not done here.
+func NotYet(topic string) []string {
+	switch topic {
+	case "export":
+		return []string{"Export from the shell, where I run:", "mustbook export --to DIR"}
+	case "merge":
+		return []string{"I can't pour two batches into one yet.", "Work it out: blend 10 l elder 5 l apple", "Note it in both: note: 5 l into damson"}
+	case "away":
+		return []string{"I can't hand batches over yet.", "Airlocks full, lively ones into larger", "jars, sun off. Under ten days old: not", "alone"}
+	}
+	return []string{"Use the buttons under a reminder: later,", "tomorrow, or stop these"}
 }

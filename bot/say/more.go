@@ -92,6 +92,9 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	if len(why) > 0 && (why[0] == ferment.MLFRunning || why[0] == ferment.MLFUnknown) {
 		return append(lines, "Malolactic in a bottle makes gas. Is it", "done, or unwanted? Then: malolactic no")
 	}
+	if len(why) > 0 && why[0] == ferment.Unanswered {
+		return append(lines, "Type dry enough, or meant sweet")
+	}
 	return append(lines, "Leave the airlock on, read it now")
 }
 
@@ -102,7 +105,7 @@ func refusalWord(why []ferment.Refusal) string {
 	switch why[0] {
 	case ferment.NotStopped:
 		return ", not done"
-	case ferment.SweetLoose:
+	case ferment.SweetLoose, ferment.Unanswered:
 		return ", sweet"
 	}
 	return ""

@@ -33,7 +33,7 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 		if b.VolumeL > 0 {
 			l3 += ", " + s.Volume(b.VolumeL)
 		}
-	} else if b.VolumeL > 0 {
+	} else if b.VolumeL > 0 && b.Stage != ferment.Bottled {
 		l3 = s.Volume(b.VolumeL)
 	}
 	l4 := ""
@@ -332,3 +332,35 @@ var faults = map[string][]string{
 
 // Fault answers a fault that is asked about; nil for one without a text.
 func Fault(name string) []string { return faults[name] }
+
+// LastDid answers who did something last and when; with no deed, the newest of all.
+func (s Style) LastDid(b *ferment.State, deed string) []string {
+	d, ok := b.Did(deed)
+	if deed == "" && len(b.Deeds) > 0 {
+		d, ok = b.Deeds[len(b.Deeds)-1], true
+	}
+	if !ok {
+		return []string{Title(b.Name) + ": nothing like that noted"}
+	}
+	when := s.Moment(d.At)
+	if d.Day {
+		when = s.Day(d.At)
+	}
+	return []string{fmt.Sprintf("%s: %s %s", Title(b.Name), d.What, when), "by " + Clip(d.By, 20)}
+}
+
+// TempNow answers how warm a batch was last, and what is warm or cold for it.
+func (s Style) TempNow(b *ferment.State) []string {
+	t := newestTemp(b)
+	if t == nil {
+		return []string{Title(b.Name) + ": no temperature yet", "Type it like: 22c"}
+	}
+	l := []string{fmt.Sprintf("%s: %s (%s), %s", Title(b.Name), s.Temp(t.C), t.From, s.Moment(t.At))}
+	switch {
+	case b.Has(ferment.TooHot):
+		l = append(l, "Too hot: cool it slowly, no nutrient")
+	case b.Has(ferment.TooCold):
+		l = append(l, "Cold for it: warm it to 18–21 °C slowly")
+	}
+	return l
+}
