@@ -101,11 +101,11 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return true
 		}
 	}
-	for j := i + 1; j < len(d.values); j++ {
-		w := &d.values[j]
-		return w.q == "sg" || w.q == "bare" && gravityShaped(w.n)
+	if i+1 == len(d.values) {
+		return false
 	}
-	return false
+	w := &d.values[i+1]
+	return w.q == "sg" || w.q == "bare" && gravityShaped(w.n)
 }
 
 // clockTalk reports "back at 6": an hour, not a temperature. The same

@@ -69,7 +69,7 @@ func (p *timeParser) colon(k int) int {
 func (p *timeParser) withHalf(k int) int {
 	items := p.r.items
 	j := k + 1
-	if j >= len(items) || !items[j].is(cAmPm) || items[j].fold == "am" && !items[j].glued && p.hasDay == false && items[k].num.val > 12 {
+	if j >= len(items) || !items[j].is(cAmPm) || items[j].fold == "am" && !items[j].glued && !p.hasDay && items[k].num.val > 12 {
 		return 0
 	}
 	h, m, ok := hourMinute(items[k].num)

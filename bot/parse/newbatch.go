@@ -27,15 +27,14 @@ func (r *reader) newBatch() (Intent, bool) {
 
 // newBatch gathers what the text says of a batch that begins.
 type newBatch struct {
-	r       *reader
-	from    int
-	said    bool // "batch" or "wine" is said
-	name    string
-	kind    string
-	fruit   bool
-	names   int // words of the name
-	unknown int
-	d       draft
+	r     *reader
+	from  int
+	said  bool // "batch" or "wine" is said
+	name  string
+	kind  string
+	fruit bool
+	names int // words of the name
+	d     draft
 }
 
 // parts finds the name and the kind; the numbers are read like any others.

@@ -11,7 +11,6 @@ type claim struct {
 	v       *value
 	ask     string
 	options []float64
-	labels  []string // of the options, where not the values
 	reject  string
 }
 

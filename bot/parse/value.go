@@ -8,11 +8,9 @@ type value struct {
 	n       number
 	unit    string // contract's unit, or a noun
 	typ     string // must, sample, cap
-	basis   string
-	label   bool // a label or a unit says what it is
+	label   bool   // a label or a unit says what it is
 	approx  bool
 	ask     string // digits, magnitude, unit, temp_unit, gallon
-	options []float64
 	taken   bool
 }
 

@@ -55,7 +55,6 @@ type reader struct {
 	zone  func(string) (*time.Location, error)
 	group string
 	last  time.Time
-	dated bool
 }
 
 // Parse reads a file. zone loads a time zone by its name.

@@ -13,7 +13,6 @@ type pace struct {
 	on    bool
 	all   *rate.Limiter
 	chats map[int64]*limits
-	until time.Time // a retry_after for everything
 }
 
 type limits struct {

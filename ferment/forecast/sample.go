@@ -79,7 +79,7 @@ type posterior struct {
 func sample(p prior, obs observations, n int) *posterior {
 	f := fit(&p, obs)
 	post := &posterior{prior: p, best: f.z, z: make([]params, n), weight: make([]float64, n)}
-	q, ok := newProposal(f.z, &f.cov)
+	q, _ := newProposal(f.z, &f.cov) // a fit's own spread can always be drawn from
 	for round := 0; ; round++ {
 		post.redraw(&q, obs, uint64(round))
 		if round == maxRefits || post.ess >= poorShare*float64(n) {
@@ -92,6 +92,7 @@ func sample(p prior, obs observations, n int) *posterior {
 			}
 		}
 		f.cov = cov
+		var ok bool
 		if q, ok = newProposal(mid, &cov); !ok {
 			return post
 		}
