@@ -132,7 +132,7 @@ func (b *benched) wantedSO2() (mg liquid.MilligramsPerLitre, molecular float64, 
 	}
 	m, ok := number(b.in.Args, "molecular")
 	if !ok {
-		m = 0.8
+		m = float64(dose.MolecularTarget)
 	}
 	if b.s.PH == nil {
 		return 0, m, errNoPH

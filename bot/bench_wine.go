@@ -7,7 +7,7 @@ import (
 	"mustbook/ferment/liquid"
 )
 
-// cellarCelsius is a cool cellar (TRADE stage 15 in its middle, common practice).
+// cellarCelsius is a cool cellar (10–16 °C in its middle, common practice).
 const cellarCelsius = 12
 
 func (b *benched) bottle() liquid.Litres {

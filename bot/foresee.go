@@ -12,7 +12,7 @@ import (
 const day = 24 * time.Hour
 
 // targets are the gravities a forecast is made for: the rack point of the plan,
-// 1.010, 1.000, and for a light must what it may end near (FORECAST 6.4).
+// 1.010, 1.000, and for a light must what it may end near.
 func targets(s *ferment.State) []float64 {
 	var out []float64
 	add := func(g float64) {
@@ -134,7 +134,7 @@ func (b *Bot) foresee(tx *store.Tx, bk *book, s *ferment.State, quick bool) outl
 }
 
 // movesAgain is the fall since the reading before that takes the word stuck back
-// (REMINDERS R15).
+// (common practice, no source).
 const movesAgain = 0.003
 
 // predict computes the forecast of a batch.

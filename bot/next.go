@@ -12,8 +12,8 @@ func (t *turn) next(s *ferment.State, o outlook) []say.Next {
 	return upcoming(s, o, t.bk.zone, t.in.At)
 }
 
-// upcoming derives the next steps of a batch from its state: defaults of TRADE
-// N-60 to N-73 (common practice), the plan's own intervals before them.
+// upcoming derives the next steps of a batch from its state: the trade's
+// defaults (common practice, no source), the plan's own intervals before them.
 func upcoming(s *ferment.State, o outlook, zone *time.Location, now time.Time) []say.Next {
 	switch s.Stage {
 	case ferment.Must:
@@ -132,7 +132,7 @@ func bottledNext(s *ferment.State, zone *time.Location) []say.Next {
 	return []say.Next{{What: "R39", Do: "First look", Due: inDays(s.Bottled, firstLook(s), zone)}}
 }
 
-// firstLook is the days from bottling to a first tasting (REMINDERS R39).
+// firstLook is the days from bottling to a first tasting (common practice, no source).
 func firstLook(s *ferment.State) int {
 	switch s.Kind {
 	case ferment.White, ferment.Rose:

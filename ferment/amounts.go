@@ -3,6 +3,7 @@ package ferment
 import (
 	"strings"
 
+	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
 )
 
@@ -90,11 +91,28 @@ func (c Class) Raises() bool {
 	return false
 }
 
-// spoonGrams is a level teaspoon of 5 mL in grams (TRADE: common practice; the
-// sugar and nutrient values too). Every use is an estimate.
-var spoonGrams = map[Class]float64{
-	SulphiteClass: 5.75, SorbateClass: 2.75, FiningClass: 3.5, SugarClass: 4.2,
-	HoneyClass: 7, NutrientClass: 4, AcidClass: 5, DeacidClass: 5, YeastClass: 3,
+// powders are the classes that the bench knows by the spoon.
+var powders = map[Class]dose.Powder{
+	SulphiteClass: dose.PotassiumMetabisulphite, SorbateClass: dose.PotassiumSorbate, FiningClass: dose.Bentonite, SugarClass: dose.TableSugar,
+	NutrientClass: dose.Nutrient, AcidClass: dose.TartaricAcid, DeacidClass: dose.PotassiumBicarbonate,
+}
+
+// otherSpoons are level teaspoons of what is no powder of the bench, in grams
+// (common practice, no source).
+var otherSpoons = map[Class]float64{HoneyClass: 7, YeastClass: 3}
+
+// spoonGrams are the grams in a number of level teaspoons, an estimate; 0 where
+// nobody can tell.
+func spoonGrams(class Class, spoons float64) float64 {
+	p, ok := powders[class]
+	if !ok {
+		return spoons * otherSpoons[class]
+	}
+	e, err := dose.SpoonGrams(p, spoons, 0)
+	if err != nil {
+		return 0
+	}
+	return e.Value
 }
 
 // tabletGrams is a tablet of potassium metabisulphite, common practice; the tub
@@ -109,9 +127,9 @@ func gramsOf(value float64, unit string, class Class) (grams float64, estimate b
 	}
 	switch {
 	case unit == "tsp":
-		return value * spoonGrams[class], true
+		return spoonGrams(class, value), true
 	case unit == "tbsp":
-		return 3 * value * spoonGrams[class], true
+		return spoonGrams(class, value*dose.TablespoonsInTeaspoons), true
 	case unit == "tablet" && class == SulphiteClass:
 		return value * tabletGrams, true
 	case class == HoneyClass: // a litre of honey weighs about 1.4 kg (common practice)
@@ -122,9 +140,6 @@ func gramsOf(value float64, unit string, class Class) (grams float64, estimate b
 	return 0, false
 }
 
-// honeySugar is the sugar in honey (common practice).
-const honeySugar = 0.8
-
 // sugarIn returns the fermentable sugar and the litres of water that an addition
 // brings.
 func (a Addition) sugarIn() (sugar liquid.Grams, water liquid.Litres) {
@@ -132,18 +147,14 @@ func (a Addition) sugarIn() (sugar liquid.Grams, water liquid.Litres) {
 	case SugarClass:
 		return liquid.Grams(a.Grams), 0
 	case HoneyClass:
-		return liquid.Grams(a.Grams * honeySugar), liquid.Litres(a.Grams * (1 - honeySugar) / 1000)
+		return liquid.Grams(a.Grams * dose.HoneySugar), liquid.Litres(a.Grams * (1 - dose.HoneySugar) / 1000)
 	case WaterClass:
 		return 0, liquid.Litres(a.Litres)
 	}
 	return 0, 0
 }
 
-// so2PerGram is the sulphur dioxide in potassium metabisulphite, 57.6 % (computed:
-// 2 × 64.064 ÷ 222.32), in mg per gram.
-const so2PerGram = 576
-
-// allergenWords name what guests must be told (TRADE 7.7).
+// allergenWords name what guests must be told.
 var allergenWords = []struct{ part, allergen string }{
 	{"egg", "egg"}, {"albumin", "egg"}, {"lysozyme", "egg"}, {"milk", "milk"}, {"casein", "milk"},
 	{"isinglass", "fish"}, {"chitosan", "shellfish"}, {"gelatin", "gelatine"}, {"almond", "nuts"},

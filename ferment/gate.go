@@ -8,7 +8,7 @@ import (
 // Refusal is a reason why a batch must not be bottled.
 type Refusal string
 
-// The reasons, the gravest first (DESIGN 7, TRADE stage 20).
+// The reasons, the gravest first (common practice, no source).
 const (
 	NotStopped     Refusal = "not stopped"
 	Unanswered     Refusal = "dry enough, or meant sweet?"
@@ -61,10 +61,10 @@ func (s *State) MLFOpen() bool {
 }
 
 // sourFruit are the fruits whose malic acid makes a malolactic likely.
-var sourFruit = []string{"apple", "plum", "damson", "gooseberry", "blackberry", "crab", "sloe"}
+var sourFruit = []string{"apple", "plum", "gooseberry", "blackberry"}
 
 // MLFLikely reports a wine in which malolactic bacteria are at home: red, cider,
-// and country wines of fruit rich in malic acid (REMINDERS rule 9).
+// and country wines of fruit rich in malic acid (common practice, no source).
 func (s *State) MLFLikely() bool {
 	if s.Kind == Red || s.Kind == Cider {
 		return true
@@ -73,12 +73,12 @@ func (s *State) MLFLikely() bool {
 		return false
 	}
 	name := strings.ToLower(s.Name)
-	for _, fruit := range sourFruit[:4] {
-		if strings.Contains(name, fruit) && fruit != "damson" {
+	for _, fruit := range sourFruit {
+		if strings.Contains(name, fruit) {
 			return true
 		}
 	}
-	return strings.Contains(name, "blackberry")
+	return false
 }
 
 // MLFUnknown reports that it is likely and nobody has said what is wanted. A
@@ -111,8 +111,8 @@ func (s *State) onPulp() bool {
 	return true
 }
 
-// Temperatures that are hot or cold for a ferment, °C (TRADE stage 6, common
-// practice), and how long a temperature speaks for the jar.
+// Temperatures that are hot or cold for a ferment, °C (common practice, no
+// source), and how long a temperature speaks for the jar.
 const (
 	hotMust   = 30.0
 	hotSkins  = 32.0

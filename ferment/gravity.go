@@ -25,7 +25,7 @@ func IsGravity(q Quantity) bool { return onCurve[q] != nil }
 func GravityOf(q Quantity, v float64) (liquid.Gravity, error) { return onCurve[q](v) }
 
 // samples finds, for each gravity of the book, the temperature that corrects it:
-// the sample temperature of its message, else the unlabelled one (DESIGN 7).
+// the sample temperature of its message, else the unlabelled one.
 type samples struct {
 	byRoot map[int64]float64 // typed after the gravity, or with a button
 	byMsg  map[int64][]Entry // gravities and temperatures of a message, in order
@@ -125,7 +125,7 @@ func (f *folder) pitched(at time.Time) bool {
 }
 
 // afterPitch is how long after the yeast a gravity still counts as that of the
-// must, and startFall the fall that proves a start (DESIGN 7).
+// must, and startFall the fall that proves a start (common practice, no source).
 const (
 	afterPitch = 6 * time.Hour
 	startFall  = 0.003

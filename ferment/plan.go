@@ -34,8 +34,8 @@ const (
 	SetAllReadings = "for all"
 )
 
-// defaultPlan is what a kind asks for where nothing else is said: TRADE stages 6
-// to 8, common practice.
+// defaultPlan is what a kind asks for where nothing else is said (common practice,
+// no source).
 func defaultPlan(k Kind) Plan {
 	p := Plan{RackAt: 1.010, RackFrom: "default", CheckDay: 7, CheckFrom: "default",
 		Intervals: map[string]time.Duration{}, From: map[string]string{}, Muted: map[string]bool{}, Flags: map[string]bool{}}

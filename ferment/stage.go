@@ -141,10 +141,6 @@ func (f *folder) figures() {
 	f.sugarLeft()
 }
 
-// otherExtract is what a wine holds beside sugar, in g/L: the mean sugar-free
-// extract that the balance assumes (DESIGN 8).
-const otherExtract = 22
-
 func (f *folder) sugarLeft() {
 	s := f.s
 	sugar, err := liquid.SugarLeft(s.OG, min(s.Last.SG, s.OG))
@@ -156,7 +152,7 @@ func (f *folder) sugarLeft() {
 		return
 	}
 	if e, err := liquid.ExtractWithAlcohol(s.Last.SG, s.ABV); err == nil {
-		s.SugarLeft = max(0, float64(e)-otherExtract)
+		s.SugarLeft = max(0, float64(e-liquid.OtherExtract))
 	}
 }
 
@@ -179,7 +175,7 @@ func (s *State) sheetVerdict() SheetVerdict {
 // ageingAfter is how long a stopped wine stands before it counts as ageing.
 const ageingAfter = 60 * 24 * time.Hour
 
-// stageAt is the furthest stage that holds (DESIGN 7).
+// stageAt is the furthest stage that holds.
 func (s *State) stageAt(now time.Time) Stage {
 	switch {
 	case !s.Emptied.IsZero():

@@ -7,7 +7,7 @@ import (
 )
 
 // Limits of what is dry, in g/L of sugar left, and the gravities that stand in
-// where no original gravity is known (TRADE stage 10, common practice).
+// where no original gravity is known (common practice, no source).
 const (
 	DryLeft   = 8.0
 	StuckLeft = 20.0
@@ -18,7 +18,7 @@ const (
 // provenRun returns the newest run of readings that shows a ferment has stopped:
 // at least three which, rounded to 0.001, lie within 0.001 with first and last at
 // least three calendar days apart; or within 0.002 over at least seven days with
-// no downward run (TRADE stage 10, common practice).
+// no downward run (common practice, no source).
 func provenRun(rs []Reading, loc *time.Location) (run []Reading, ok bool) {
 	if r := suffixWithin(rs, 1); len(r) >= 3 && calendarDays(r[0].At, r[len(r)-1].At, loc) >= 3 {
 		return r, true

@@ -1,6 +1,9 @@
 package ferment
 
-import "mustbook/ferment/liquid"
+import (
+	"mustbook/ferment/dose"
+	"mustbook/ferment/liquid"
+)
 
 // volume folds what changes the litres of a batch. Doses use the volume of now; a
 // vessel's size is not a volume.
@@ -80,7 +83,7 @@ func (f *folder) addition(e Entry) {
 	case SulphiteClass:
 		s.Sulphited = e.At
 		if s.VolumeL > 0 {
-			s.SO2Added += a.Grams * so2PerGram / s.VolumeL
+			s.SO2Added += a.Grams * dose.PotassiumSalt.SO2() * 1000 / s.VolumeL
 		}
 	case SorbateClass:
 		s.Sorbated = e.At
@@ -123,7 +126,7 @@ func (f *folder) sugar(e Entry, a Addition) {
 	s.VolumeL += volumeOf(g, water)
 }
 
-// volumeOf is the room that sugar and water take up: 0.62 L a kilo (TRADE N-23).
+// volumeOf is the room that sugar and water take up: 0.62 L a kilo (from memory).
 func volumeOf(sugar liquid.Grams, water liquid.Litres) float64 {
 	return 0.00062*float64(sugar) + float64(water)
 }

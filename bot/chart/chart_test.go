@@ -46,7 +46,7 @@ func square(x, y, half float64) image.Rectangle {
 	return image.Rect(int(x-half), int(Height-y-half), int(x+half)+1, int(Height-y+half)+1)
 }
 
-// The size and the greys are those of DESIGN 12: 720 px, readable without colour.
+// 720 px wide, and readable without colour.
 func TestSizeAndGreys(t *testing.T) {
 	m := mustDraw(t, Series{damson(), nil})
 	if m.Bounds() != image.Rect(0, 0, 720, 480) {

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// doubt is what a reader of a hydrometer may be off by, SG (DESIGN 8).
+// doubt is what a reader of a hydrometer may be off by, SG (common practice, no source).
 const doubt = 0.001
 
 // style tells curves apart without colour: sides of the ring and dashes.

@@ -14,7 +14,7 @@ func texts(ts []tick) []string {
 	return out
 }
 
-// The gravity axis reads 1.000, 1.010, never 1.1, 1.1, 1 (DESIGN 12).
+// The gravity axis reads 1.000, 1.010, never 1.1, 1.1, 1.
 func TestGravities(t *testing.T) {
 	for _, c := range []struct {
 		s    span

@@ -10,7 +10,7 @@ import (
 )
 
 // Bounds of a curve in characters: the narrowest that holds anything, and the
-// widest that a message shows without folding (DESIGN 6).
+// widest that a message shows without folding.
 const (
 	narrowest = 20
 	widest    = 41

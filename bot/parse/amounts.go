@@ -5,8 +5,7 @@ import "strings"
 // fill puts a number into an entry, in the house's unit where the typed
 // one leaves that open. The typed value stays as it is; only the unit is
 // named in the contract's words. A gallon in a metric house is a question,
-// because five of one are six of the other (TRADE.md, volumes: 3.785 and
-// 4.546 L).
+// because five of one are six of the other (3.785 and 4.546 L).
 func (r *reader) fill(e *Entry, c *claim, v *value) {
 	f := v.v
 	e.Value, e.Typed, e.Approx = &f, v.n.typed, v.approx

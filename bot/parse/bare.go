@@ -198,8 +198,7 @@ func (r *reader) loneNumber(v *value) {
 }
 
 // ctxStem: a name or "down to" beside whole digits speaks of the stem.
-// "damson 12" and "down to 12" are said of the stem (TRADE.md 10,
-// dictated).
+// "damson 12" and "down to 12" are said of the stem.
 func (r *reader) ctxStem(v *value) bool {
 	return r.namedBatch() > 0 || v.at > 0 && r.items[v.at-1].fold == "down to"
 }
@@ -217,7 +216,7 @@ func (r *reader) slipFits(v *value) bool {
 
 // inTempRange reports a temperature that is plausible in the house's own
 // unit. Common practice, no source: 4–40 °C and the same in Fahrenheit are
-// what a household measures; MESSAGES.md has them as the edge.
+// what a household measures.
 func (r *reader) inTempRange(t float64) bool {
 	if r.ctx.Units == "us" {
 		return t >= 40 && t <= 104

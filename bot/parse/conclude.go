@@ -170,7 +170,7 @@ func (r *reader) conclude(d *draft) Intent {
 
 // offer adds the likely answers. The first option is the likeliest. Of a
 // misfit the other batches that the gravity fits are offered: a mix-up of
-// jars is the usual cause (TRADE.md 4).
+// jars is the usual cause (common practice, no source).
 func (r *reader) offer(in *Intent, c *claim, d *draft) {
 	switch c.ask {
 	case "magnitude", "is_it_a_reading":

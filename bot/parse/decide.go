@@ -195,8 +195,7 @@ func (r *reader) magnitudeAnywhere(d *draft) (Intent, bool) {
 }
 
 // joinOwn: a lone temperature within ten minutes joins one's own newest
-// gravity. Gravity and temperature often come as two messages (DESIGN.md
-// 5), also when another batch is the active one by now.
+// gravity. Gravity and temperature often come as two messages, also when another batch is the active one by now.
 func (r *reader) joinOwn(d *draft) int {
 	l := r.ctx.LastEntry
 	if l == nil || len(d.claims) != 1 || d.claims[0].e.Quantity != "temp" || l.Quantity != "sg" || !r.ownLast() {

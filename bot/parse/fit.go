@@ -8,8 +8,7 @@ import (
 )
 
 // instant is the moment that stands for an entry's time: noon of a day
-// without hour. DESIGN.md 7: where an instant is needed, a day without an
-// hour is noon there.
+// without hour.
 func (w When) instant(now time.Time) time.Time {
 	if w.Now() {
 		return now

@@ -5,7 +5,7 @@ import (
 	"strconv"
 )
 
-// Limits of a gravity as typed (MESSAGES.md; common practice, no source).
+// Limits of a gravity as typed (common practice, no source).
 const (
 	storeLow, storeHigh = 0.988, 1.170 // stored without a question
 	askLow, askHigh     = 0.975, 1.200 // asked; outside: a slip or impossible

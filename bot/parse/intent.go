@@ -86,7 +86,7 @@ type Batch struct {
 	Nicks       []string
 	Kind        string // kit, country, red, white, rosé, mead, cider, other
 	VolumeL     float64
-	Stage       string // DESIGN words: must, lag, primary, …
+	Stage       string // must, lag, primary, …
 	Malolactic  bool   // running
 	OG          float64
 	LastSG      float64

@@ -159,7 +159,7 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	c.bound(v, func(t float64) bool { return inC(t) >= lo-tiny && inC(t) <= hi+tiny })
 }
 
-// limits are the plausible values of the other quantities (MESSAGES.md).
+// limits are the plausible values of the other quantities (common practice, no source).
 var limits = map[string][2]float64{"ph": {2.7, 4.5}, "ta": {2, 20}, "free_so2": {0, 150}, "total_so2": {0, 400}, "brix": {-3, 45}, "balling": {-3, 45}, "oechsle": {-10, 180}, "baume": {-2, 25}, "kmw": {-2, 35}, "abv": {0, 20}}
 
 // bound asks or refuses a value outside its limits: one slip of the point
@@ -214,8 +214,8 @@ func (r *reader) acidClaim(c *claim, v *value) {
 }
 
 // basis is the acid that a titratable acidity counts as: British and
-// French figures on the sulphuric basis are smaller by 1.53 (TRADE.md,
-// stage 16).
+// French figures on the sulphuric basis are smaller by 1.53 (Handbook of
+// Enology, vol. 1).
 func (r *reader) basis() string {
 	for i := range r.items {
 		f := r.items[i].fold

@@ -285,7 +285,7 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 }
 
 // wanted holds a pH or a sulphite test against what the wine needs: free SO2 for
-// 0.8 mg/L molecular, by the customary pK 1.81 (TRADE N-40).
+// 0.8 mg/L molecular, by the customary pK 1.81 (Waterhouse et al., ch. 17).
 func (s Style) wanted(b *ferment.State, es []ferment.Entry) string {
 	asked := false
 	for _, e := range es {
@@ -294,7 +294,7 @@ func (s Style) wanted(b *ferment.State, es []ferment.Entry) string {
 	if !asked || b.PH == nil || b.Pitched.IsZero() || b.MLFOpen() {
 		return ""
 	}
-	f, err := dose.FreeForMolecular(0.8, b.PH.Value, 0.05)
+	f, err := dose.FreeForMolecular(dose.MolecularTarget, b.PH.Value, 0.05)
 	if err != nil {
 		return ""
 	}

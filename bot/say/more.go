@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"mustbook/ferment"
+	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
 )
 
@@ -32,7 +33,7 @@ func (s Style) Short(b *ferment.State, r ferment.Reading) string {
 func Count(n int) string { return fmt.Sprintf("%d readings put in", n) }
 
 // Caution is what must be said when an entry is logged: briefly, deferring to the
-// label (TRADE 7). nil where nothing must.
+// label. nil where nothing must.
 func Caution(b *ferment.State, e ferment.Entry) []string {
 	class := ferment.Unclassed
 	if e.Quantity == ferment.QAddition {
@@ -51,9 +52,9 @@ func Caution(b *ferment.State, e ferment.Entry) []string {
 		return []string{"Sorbate with malolactic: geranium taint", "that nothing cures. Add no more"}
 	case class == ferment.SulphiteClass && b.MLFOpen():
 		return []string{"Malolactic is open: sulphite stops it"}
-	case (class == ferment.SulphiteClass || class == ferment.SorbateClass) && b.SO2Added > 150:
+	case (class == ferment.SulphiteClass || class == ferment.SorbateClass) && b.SO2Added > float64(dose.HighTotal):
 		return []string{fmt.Sprintf("Sulphite in all %.0f mg/L: over 150. Check", b.SO2Added)}
-	case class == ferment.SorbateClass && b.Sorbate > 268:
+	case class == ferment.SorbateClass && b.Sorbate > dose.SorbateLimit:
 		return []string{fmt.Sprintf("Sorbate %.0f mg/L: over the cap of 268", b.Sorbate)}
 	case class == ferment.SulphiteClass && count(class) == 1:
 		return []string{"Window open, do not breathe the dust"}
@@ -77,13 +78,13 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	}
 	sugar := b.SugarLeft
 	if b.SugarKnown && sugar > 2 {
-		c := liquid.GramsPerLitre(1.7)
+		c := liquid.DissolvedAfterFerment
 		if !b.Degassed.IsZero() {
-			c = 0.8
+			c = liquid.DissolvedDegassed
 		}
 		all := liquid.GramsPerLitre(sugar + b.SugarDoubt)
 		cool, err1 := liquid.BottlePressure(all, c, 12)
-		hot, err2 := liquid.BottlePressure(all, c, 28)
+		hot, err2 := liquid.BottlePressure(all, c, dose.SummerHeat)
 		if err1 == nil && err2 == nil {
 			lines = append(lines, fmt.Sprintf("About %s sugar left: if shut in,", s.PerLitre(sugar)),
 				fmt.Sprintf("%s atm hot, %s cool. Glass bursts", s.Number(hot, 0), s.Number(cool, 0)))

@@ -316,7 +316,7 @@ func (s Style) Foresight(topic string, b *ferment.State, o Outlook, all []Crossi
 	return append(lines, s.NextLine(next, Outlook{}))
 }
 
-// faults are first questions and steps, with the never-dos (TRADE 4).
+// faults are first questions and steps, with the never-dos (common practice, no source).
 var faults = map[string][]string{
 	"eggs":     {"Egg smell: most often hungry yeast", "Early: nutrient, stir air in. Later:", "splash-rack, sulphite. No copper pipe"},
 	"vinegar":  {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full. Strong:", "let it be vinegar; never blend it away"},

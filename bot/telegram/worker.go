@@ -16,7 +16,7 @@ import (
 const share = 100
 
 // quickAbove is how many waiting messages make the answers go without a new
-// forecast (DESIGN.md 9).
+// forecast.
 const quickAbove = 20
 
 // errLater is for a message behind one of the same chat that failed: it waits, so

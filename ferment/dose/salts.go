@@ -15,6 +15,10 @@ const (
 // memory) and 67.4 % (2·64.064 ÷ 190.1).
 var so2Share = map[Salt]float64{PotassiumSalt: 0.576, SodiumSalt: 0.674}
 
+// SO2 is the share of a gram of the salt that is sulphur dioxide, 0 for none that is
+// known.
+func (s Salt) SO2() float64 { return so2Share[s] }
+
 const sourceSulphite = "share of SO2 by atomic masses"
 
 // Sulphite that raises a question, mg/L (common practice).
@@ -116,7 +120,7 @@ func TabletsOf(v liquid.Litres, n float64) (Estimate, error) {
 const (
 	sorbicShare                             = 0.7464
 	SorbicLimit                             = 200
-	sorbateLimit                            = SorbicLimit / sorbicShare // 268 mg/L of the salt
+	SorbateLimit                            = SorbicLimit / sorbicShare // 268 mg/L of the salt
 	sourceSorbate                           = "OIV II.3.4.5, COEI-1-POTSOR"
 	SorbateUsual  liquid.MilligramsPerLitre = 250 // of the salt (L. Eisenman, Stabilizing Sweet Wines)
 )
@@ -144,7 +148,7 @@ func SorbateFor(v liquid.Litres, want, before liquid.MilligramsPerLitre, malolac
 	if malolactic {
 		return Sorbate{Sorbic: before * sorbicShare, Warnings: []Warning{Geranium}}, nil
 	}
-	salt := min(want, max(0, sorbateLimit-before))
+	salt := min(want, max(0, SorbateLimit-before))
 	grams := liquid.Grams(float64(salt) * float64(v) / 1000)
 	ws := warn([]Warning{NeedsSulphite}, salt < want, SorbateCapped)
 	return Sorbate{

@@ -182,7 +182,7 @@ func TestRefractometerTable(t *testing.T) {
 	if cells < 130 {
 		t.Errorf("only %d cells", cells)
 	}
-	// TRADE practice: 17 °C and 20 % is −0.21; halfway to 20 °C, half of it.
+	// The table's row: 17 °C and 20 % is −0.21; halfway to 20 °C, half of it.
 	got, err := RefractometerCorrection(20, 18.5)
 	if err != nil {
 		t.Fatal(err)
