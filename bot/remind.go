@@ -311,25 +311,6 @@ func (bk *book) scheduleHouse(now time.Time) schedule.House {
 	return h
 }
 
-// Tick makes what is due at now in every book that is due.
-func (b *Bot) Tick(ctx context.Context, db *store.DB, now time.Time) error {
-	var due []store.Subject
-	err := db.View(ctx, func(tx *store.Tx) (err error) {
-		due, err = tx.DueSubjects(now, 1000)
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	var wrong error
-	for _, s := range due { // one book that fails does not silence the others
-		if err := db.Update(ctx, func(tx *store.Tx) error { return b.Remind(ctx, tx, s.Book, now) }); err != nil {
-			wrong = errors.Join(wrong, fmt.Errorf("remind book %d: %w", s.Book, err))
-		}
-	}
-	return wrong
-}
-
 // afterwards says what a message set off at once and writes when to look next:
 // every entry may move a reminder.
 func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {

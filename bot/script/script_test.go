@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"mustbook/bot"
+	"mustbook/schedule/runner"
 	"mustbook/store"
 )
 
@@ -39,6 +40,19 @@ func mustOpen(t *testing.T, path string) *store.DB {
 	return db
 }
 
+// mustRunner is the runner over the player's database, which a restart changes.
+func mustRunner(t *testing.T, p *Player) *runner.Runner {
+	t.Helper()
+	r, err := runner.New(p.DB, runner.Options{Now: time.Now,
+		Hand: func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, now time.Time) error {
+			return p.Bot.Remind(ctx, tx, book, now)
+		}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
 func play(t *testing.T, file string) {
 	raw, err := os.ReadFile(file)
 	if err != nil {
@@ -50,7 +64,7 @@ func play(t *testing.T, file string) {
 	}
 	path := filepath.Join(t.TempDir(), "book.db")
 	p := &Player{Bot: &bot.Bot{Zone: time.LoadLocation, Default: story.Zone, Rand: rand.Reader}, Story: story, Tests: true, DB: mustOpen(t, path)}
-	p.Tick = func(ctx context.Context, now time.Time) error { return p.Bot.Tick(ctx, p.DB, now) }
+	p.Tick = func(ctx context.Context, now time.Time) error { return mustRunner(t, p).Tick(ctx, now) }
 	p.Reopen = func(_ context.Context, db *store.DB) (*store.DB, error) {
 		return mustOpen(t, path), db.Close()
 	}

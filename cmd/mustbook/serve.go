@@ -75,20 +75,26 @@ func serve(ctx context.Context, e *environment, args []string) error {
 // remind starts the ticks: what is due each minute, a verified copy each night in
 // the folder of backups beside the database. wake tells the sender of new rows.
 func (p *program) remind(ctx context.Context, e *environment, path string, wake chan<- struct{}) (stop func(), err error) {
-	r, err := runner.New(p.db, runner.Options{Now: e.Now, Log: p.log, BackupDir: filepath.Join(filepath.Dir(path), "backups"),
-		Hand: func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, now time.Time) error {
-			defer func() {
-				select {
-				case wake <- struct{}{}:
-				default: // it is awake
-				}
-			}()
-			return p.bot.Remind(ctx, tx, book, now)
-		}})
+	r, err := p.ticks(e, filepath.Join(filepath.Dir(path), "backups"), wake)
 	if err != nil {
 		return nil, err
 	}
 	return r.Stop, r.Start(ctx)
+}
+
+// ticks asks which books are due and lets the conversation say it; wake, which may
+// be nil, tells a sender of new rows.
+func (p *program) ticks(e *environment, backups string, wake chan<- struct{}) (*runner.Runner, error) {
+	return runner.New(p.db, runner.Options{Now: e.Now, Log: p.log, BackupDir: backups,
+		Hand: func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, now time.Time) error {
+			defer func() {
+				select {
+				case wake <- struct{}{}:
+				default: // it is awake, or there is none
+				}
+			}()
+			return p.bot.Remind(ctx, tx, book, now)
+		}})
 }
 
 // access opens the door and prints the one-time code while the book is unclaimed.

@@ -36,8 +36,12 @@ func chat(ctx context.Context, e *environment, args []string) error {
 	if err := p.db.Hold(); err != nil {
 		return err
 	}
+	ticks, err := p.ticks(e, "", nil)
+	if err != nil {
+		return err
+	}
 	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e), Draw: p.save(e, filepath.Dir(path)),
-		Tick: func(ctx context.Context, now time.Time) error { return p.bot.Tick(ctx, p.db, now) }})
+		Tick: ticks.Tick})
 }
 
 // exactly parses flags and wants exactly n arguments.
@@ -95,10 +99,14 @@ func replay(ctx context.Context, e *environment, args []string) error {
 	}
 	defer p.db.Close()
 	p.bot.Default = story.Zone
+	ticks, err := p.ticks(e, "", nil)
+	if err != nil {
+		return err
+	}
 	w := bufio.NewWriter(e.Out)
 	defer w.Flush()
 	pl := &script.Player{DB: p.db, Bot: p.bot, Story: story, Say: script.Plain(w, story.Zone),
-		Tick: func(ctx context.Context, now time.Time) error { return p.bot.Tick(ctx, p.db, now) }}
+		Tick: ticks.Tick}
 	if *asJSON {
 		pl.Say = script.JSON(w, story.Zone)
 	}
