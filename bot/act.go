@@ -16,8 +16,10 @@ import (
 func (t *turn) act(in parse.Intent) error {
 	switch in.Kind {
 	case parse.Readings, parse.Event, parse.NewBatch:
-		if err := t.tx.CloseQuestion(t.bk.id, t.pendingMessage()); err != nil {
-			return err
+		if m := t.pendingMessage(); m != 0 {
+			if err := t.tx.CloseQuestion(t.bk.id, m); err != nil {
+				return err
+			}
 		}
 		if v, unit, ok := t.onlyScale(in); ok {
 			if err := t.tx.DropMessage(t.msg.ID); err != nil {
@@ -92,14 +94,17 @@ func (t *turn) store(ps []parse.Entry, deed string) ([]ferment.Entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	have, err := t.tx.EntriesOfMessage(t.bk.id, t.msg.ID)
-	if err != nil {
-		return nil, err
-	}
 	base := 0
-	for _, h := range have {
-		base = max(base, h.Ordinal+1)
+	if !t.fresh {
+		have, err := t.tx.EntriesOfMessage(t.bk.id, t.msg.ID)
+		if err != nil {
+			return nil, err
+		}
+		for _, h := range have {
+			base = max(base, h.Ordinal+1)
+		}
 	}
+	t.fresh = false
 	for i := range es {
 		es[i].Ordinal = base + i
 	}

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,22 +22,20 @@ type book struct {
 	deleted []*ferment.State
 	entries map[int][]ferment.Entry
 	style   say.Style
+
+	versions map[int]uint64 // of the entries of each batch, 0 the house
 }
 
 // load reads and folds a book as of now. Entries of the message `without` are left
 // out: an edited message is understood as if it had not been there.
 func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book, error) {
-	marks, err := tx.Marks(id)
-	if err != nil {
-		return nil, fmt.Errorf("load the marks: %w", err)
-	}
-	l := &loading{b: b, tx: tx, id: id, marks: marks}
-	house, err := l.house()
+	l := &loading{b: b, tx: tx, id: id}
+	house, err := l.entries(0)
 	if err != nil {
 		return nil, fmt.Errorf("load the house: %w", err)
 	}
-	bk := &book{id: id, settled: house, entries: map[int][]ferment.Entry{}}
-	bk.house = ferment.FoldHouse(house)
+	bk := &book{id: id, settled: house.entries, entries: map[int][]ferment.Entry{}, versions: map[int]uint64{0: house.version}}
+	bk.house = ferment.FoldHouse(house.entries)
 	bk.zone = b.zoneOf(bk.house.ZoneName)
 	bk.style = say.Style{Units: bk.house.Units, Comma: bk.house.Flags["decimal comma"], Zone: bk.zone, Now: now}
 	numbers, err := tx.BatchNumbers(id)
@@ -66,15 +65,10 @@ func leaveOut(es []ferment.Entry, message int64) []ferment.Entry {
 
 // fold folds a batch of which nothing is remembered; nil where its beginning was
 // taken back.
-func (bk *book) fold(n int, es []ferment.Entry, now time.Time) *ferment.State {
-	begun := false
-	var parent []ferment.Entry
-	for _, e := range es {
-		begun = begun || e.Quantity == ferment.QNewBatch || e.Quantity == ferment.QParent
-		if e.Quantity == ferment.QParent {
-			parent = bk.entries[e.Other]
-		}
-	}
+func (bk *book) fold(n int, es, parent []ferment.Entry, now time.Time) *ferment.State {
+	begun := slices.ContainsFunc(es, func(e ferment.Entry) bool {
+		return e.Quantity == ferment.QNewBatch || e.Quantity == ferment.QParent
+	})
 	if !begun {
 		return nil
 	}
@@ -103,6 +97,35 @@ func (b *Bot) zoneOf(name string) *time.Location {
 		return b.Default
 	}
 	return time.UTC
+}
+
+// newest is the first entry of the newest message that typed one of these; nil where
+// there is none.
+func (bk *book) newest(of func(ferment.Entry) bool) *ferment.Entry {
+	var top *ferment.Entry
+	look := func(es []ferment.Entry) {
+		for i := range es {
+			e := &es[i]
+			if e.Message == 0 || !of(*e) {
+				continue
+			}
+			if top == nil || e.Message != top.Message && newer(e, top) || e.Message == top.Message && e.Ordinal < top.Ordinal {
+				top = e
+			}
+		}
+	}
+	look(bk.settled)
+	for _, es := range bk.entries {
+		look(es)
+	}
+	return top
+}
+
+func newer(a, b *ferment.Entry) bool {
+	if !a.TypedAt.Equal(b.TypedAt) {
+		return a.TypedAt.After(b.TypedAt)
+	}
+	return a.Message > b.Message
 }
 
 // batch returns a batch by number, nil where there is none.

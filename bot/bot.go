@@ -4,7 +4,6 @@ import (
 	"context"
 	"io"
 	"log/slog"
-	"maps"
 	"time"
 
 	"mustbook/store"
@@ -21,24 +20,18 @@ type Bot struct {
 	Name    string  // the bot's @name on the platform, without @; may be empty
 
 	folds folds // what is remembered of folded batches
+	ahead ahead // and of when they are due
 }
 
 // Handle takes one incoming thing: the entries it makes, the replies it gets (as
 // rows of the outbox) and everything else it changes are written through tx, all
 // or nothing. A message that was handled before changes nothing.
 func (b *Bot) Handle(ctx context.Context, tx *store.Tx, in Incoming) error {
-	before, err := tx.Marks(in.Chat.Book)
-	if err != nil {
-		return err
-	}
+	before := tx.Entered()
 	if err := b.handle(ctx, tx, in); err != nil {
 		return err
 	}
-	after, err := tx.Marks(in.Chat.Book)
-	if err != nil {
-		return err
-	}
-	if in.Kind != Pressed && maps.Equal(before, after) {
+	if in.Kind != Pressed && tx.Entered() == before {
 		return nil // nothing was entered: no reminder moves
 	}
 	return b.afterwards(tx, in)

@@ -8,13 +8,14 @@ import (
 	"mustbook/store"
 )
 
-// folds remembers batches as they were folded last, each under the marks of the
-// entries it rests on. A mark that has moved makes what is remembered worthless; so
-// nothing has to be told when an entry is written, taken back or rolled back. A Bot
-// speaks over one database.
+// folds remembers batches as they were folded last, each under the versions of the
+// entries it rests on. Entries that change have another version, which makes what is
+// remembered worthless; so nothing has to be told when one is written, taken back or
+// rolled back. A Bot speaks over one database.
 type folds struct {
 	mu   sync.Mutex
 	kept map[foldKey]folded
+	rows int
 }
 
 type foldKey struct {
@@ -23,13 +24,20 @@ type foldKey struct {
 }
 
 type folded struct {
-	mark, house, parent store.Mark
-	entries             []ferment.Entry // never changed by anybody
-	state               *ferment.State  // nil: its beginning was taken back
+	own, house, parent uint64 // versions
+	rows               int
+	state              *ferment.State // nil: its beginning was taken back; never changed
 }
 
-// foldsKept bounds the memory: a batch with a hundred readings is some 200 kB.
-const foldsKept = 128
+func (x folded) at(now time.Time) *ferment.State {
+	if x.state == nil {
+		return nil
+	}
+	return x.state.At(now)
+}
+
+// foldsHold bounds the memory, in entries: each is some two kilobytes of a state.
+const foldsHold = 20_000
 
 func (f *folds) get(k foldKey) (folded, bool) {
 	f.mu.Lock()
@@ -44,13 +52,17 @@ func (f *folds) put(k foldKey, x folded) {
 	if f.kept == nil {
 		f.kept = map[foldKey]folded{}
 	}
-	if len(f.kept) >= foldsKept {
-		for old := range f.kept { // any one: the map's order is as good as another
-			delete(f.kept, old)
+	f.rows -= f.kept[k].rows
+	delete(f.kept, k)
+	for old, y := range f.kept { // any one: the map's order is as good as another
+		if f.rows+x.rows <= foldsHold {
 			break
 		}
+		f.rows -= y.rows
+		delete(f.kept, old)
 	}
 	f.kept[k] = x
+	f.rows += x.rows
 }
 
 // loading reads one book with the help of what is remembered.
@@ -58,57 +70,60 @@ type loading struct {
 	b     *Bot
 	tx    *store.Tx
 	id    int64
-	marks map[int]store.Mark
+	house uint64 // the version of the house's entries
 }
 
-func (l *loading) key(n int) foldKey { return foldKey{l.id, n} }
-
-// house returns the house's live entries.
-func (l *loading) house() ([]ferment.Entry, error) {
-	if x, ok := l.b.folds.get(l.key(0)); ok && x.mark == l.marks[0] {
-		return x.entries, nil
-	}
-	es, err := l.tx.Entries(l.id, 0)
-	if err == nil {
-		l.b.folds.put(l.key(0), folded{mark: l.marks[0], entries: es})
-	}
-	return es, err
+// live are the live entries of a batch, and which set of them it is.
+type live struct {
+	entries []ferment.Entry
+	version uint64 // 0: nothing is remembered
 }
 
-// batch puts one batch into the book, folded anew where a mark has moved. A
-// message that is left out makes a fold that is not remembered.
+func (l *loading) entries(n int) (live, error) {
+	es, version, err := l.tx.Live(l.id, n)
+	if n == 0 {
+		l.house = version
+	}
+	return live{es, version}, err
+}
+
+// batch puts one batch into the book, folded anew where its entries, its parent's
+// or the house's are others than before. A message that is left out makes a fold
+// that is not remembered.
 func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
-	mark := l.marks[n]
-	if mark == (store.Mark{}) {
-		return nil
-	}
-	if x, ok := l.b.folds.get(l.key(n)); ok && without == 0 && x.mark == mark && x.house == l.marks[0] && x.parent == l.marks[parentOf(x.entries)] {
-		s := x.state
-		if s != nil {
-			s = s.At(now)
-		}
-		bk.add(n, x.entries, s)
-		return nil
-	}
-	es, err := l.tx.Entries(l.id, n)
-	if err != nil {
+	own, err := l.entries(n)
+	if err != nil || len(own.entries) == 0 {
 		return err
 	}
-	es = leaveOut(es, without)
-	s := bk.fold(n, es, now)
+	var parent live
+	if p := parentOf(own.entries); p > 0 {
+		if parent, err = l.entries(p); err != nil {
+			return err
+		}
+	}
+	k := foldKey{l.id, n}
+	bk.versions[n] = own.version
+	if without == 0 && own.version != 0 {
+		if x, ok := l.b.folds.get(k); ok && x.own == own.version && x.parent == parent.version && x.house == l.house {
+			bk.add(n, own.entries, x.at(now))
+			return nil
+		}
+	}
+	es := leaveOut(own.entries, without)
+	s := bk.fold(n, es, leaveOut(parent.entries, without), now)
 	bk.add(n, es, s)
-	if without == 0 {
-		l.b.folds.put(l.key(n), folded{mark: mark, house: l.marks[0], parent: l.marks[parentOf(es)], entries: es, state: s})
+	if without == 0 && own.version != 0 {
+		l.b.folds.put(k, folded{own: own.version, house: l.house, parent: parent.version, rows: len(es), state: s})
 	}
 	return nil
 }
 
-// parentOf is the batch that one was split from; -1 where it was not.
+// parentOf is the batch that one was split from; 0 where it was not.
 func parentOf(es []ferment.Entry) int {
 	for _, e := range es {
 		if e.Quantity == ferment.QParent {
 			return e.Other
 		}
 	}
-	return -1
+	return 0
 }

@@ -26,7 +26,7 @@ func (b *Bot) Remind(ctx context.Context, tx *store.Tx, id int64, now time.Time)
 	if err := r.make(); err != nil {
 		return err
 	}
-	return r.lookNext(time.Hour, nil) // what is due and was not made waits for something else
+	return r.lookNext(time.Hour) // what is due and was not made waits for something else
 }
 
 // reminding is one look at a book's reminders.
@@ -224,42 +224,6 @@ func (r *reminding) chatFor(it schedule.Item) (int64, error) {
 	return 0, errors.New("the book has no chat")
 }
 
-// lookNext writes the instant at which a tick must look at the book again; known
-// are plans of batches that are at hand.
-func (r *reminding) lookNext(again time.Duration, known map[int][]schedule.Item) error {
-	var next time.Time
-	sooner := func(items []schedule.Item) {
-		for _, it := range items {
-			due := it.Due
-			if it.Open {
-				continue
-			}
-			if !due.After(r.now) { // not made yet: it waits for a tick, or for something else
-				due = r.now.Add(again)
-			}
-			if next.IsZero() || due.Before(next) {
-				next = due
-			}
-		}
-	}
-	for _, s := range r.bk.open() {
-		items, ok := known[s.N]
-		if !ok {
-			var err error
-			if items, err = r.plan(s); err != nil {
-				return err
-			}
-		}
-		sooner(items)
-	}
-	said, err := r.said(schedule.BookKind, 0)
-	if err != nil {
-		return err
-	}
-	sooner(schedule.PlanHouse(r.bk.open(), r.house, said, r.now))
-	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: next})
-}
-
 // expects is the forecast as the schedule needs it: from the cache, never computed
 // by a tick.
 func (b *Bot) expects(tx *store.Tx, bk *book, s *ferment.State) *schedule.Forecast {
@@ -319,32 +283,31 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 		return err
 	}
 	r := &reminding{b: b, tx: tx, bk: bk, now: in.Now, house: bk.scheduleHouse(in.Now)}
-	known := map[int][]schedule.Item{}
 	for _, s := range bk.open() {
-		items, err := r.plan(s)
+		_, items, err := r.nextOf(s, time.Minute)
 		if err != nil {
 			return err
 		}
-		at := schedule.AtOnceItems(items, in.Now)
-		for _, it := range at {
+		for _, it := range schedule.AtOnceItems(items, in.Now) {
 			if err := r.atOnce(it, in.Chat.ID); err != nil {
 				return err
 			}
 		}
-		if len(at) == 0 { // what was just said changes the plan
-			known[s.N] = items
-		}
 	}
-	return r.lookNext(time.Minute, known)
+	return r.lookNext(time.Minute)
 }
 
 // plan is what is or will be due for a batch.
 func (r *reminding) plan(s *ferment.State) ([]schedule.Item, error) {
+	return r.planWith(s, r.b.expects(r.tx, r.bk, s))
+}
+
+func (r *reminding) planWith(s *ferment.State, f *schedule.Forecast) ([]schedule.Item, error) {
 	said, err := r.said(schedule.BatchKind, int64(s.N))
 	if err != nil {
 		return nil, err
 	}
-	return schedule.Plan(s, r.b.expects(r.tx, r.bk, s), r.house, said, r.now), nil
+	return schedule.Plan(s, f, r.house, said, r.now), nil
 }
 
 // atOnce is part of the answer to the message that set it off, in its chat.

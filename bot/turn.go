@@ -3,12 +3,12 @@ package bot
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"time"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
+	"mustbook/ferment"
 	"mustbook/store"
 )
 
@@ -23,6 +23,7 @@ type turn struct {
 	in    Incoming
 	bk    *book
 	msg   store.Message
+	fresh bool  // the message came just now: nothing was entered of it
 	n     int   // replies so far: part of their key
 	edits int64 // the answer that is edited in place; 0: a new one
 }
@@ -38,7 +39,7 @@ func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if err != nil {
 		return err
 	}
-	t := &turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: msg}
+	t := &turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: msg, fresh: true}
 	if done, err := t.answersOption(); done || err != nil {
 		return err
 	}
@@ -84,8 +85,8 @@ func (t *turn) context() (parse.Context, error) {
 			c.Pending = &p
 		}
 	}
-	c.LastEntry, err = t.last()
-	return c, err
+	c.LastEntry = t.last()
+	return c, nil
 }
 
 // focus is the batch spoken of here: the sender's own within two days, else the
@@ -120,22 +121,17 @@ func (t *turn) setFocus(n int) error {
 
 // last is the newest entry of the book within the window in which it can be
 // repaired without a name: the sender's own where it is the newest here.
-func (t *turn) last() (*parse.Last, error) {
-	m, err := t.tx.NewestOfAll(t.bk.id, t.in.At.Add(-undoWindow))
-	if errors.Is(err, store.ErrNotFound) {
-		return nil, nil
+func (t *turn) last() *parse.Last {
+	since := t.in.At.Add(-undoWindow)
+	newest := t.bk.newest(func(e ferment.Entry) bool { return !e.TypedAt.Before(since) })
+	if newest == nil {
+		return nil
 	}
-	if err != nil {
-		return nil, err
+	own := t.bk.newest(func(e ferment.Entry) bool { return !e.TypedAt.Before(since) && e.Author == t.in.Member.ID })
+	if own != nil && (!t.in.Chat.Group() || own.Message == newest.Message || t.in.At.Sub(own.TypedAt) < time.Hour) {
+		newest = own
 	}
-	if own, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, t.in.At.Add(-undoWindow)); err == nil && (!t.in.Chat.Group() || own.ID == m.ID || t.in.At.Sub(own.At) < time.Hour) {
-		m = own
-	}
-	es, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
-	if err != nil || len(es) == 0 {
-		return nil, err
-	}
-	e := es[0]
+	e := *newest
 	l := &parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
 	if s := t.bk.batch(e.Batch); s != nil {
 		l.Batch = s.Name
@@ -144,7 +140,7 @@ func (t *turn) last() (*parse.Last, error) {
 		v := e.Value
 		l.Value = &v
 	}
-	return l, nil
+	return l
 }
 
 func (t *turn) batchOfMessage(id int64) int {

@@ -1,6 +1,9 @@
 package store
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // Book is one household's records.
 type Book struct {
@@ -61,6 +64,7 @@ func (tx *Tx) ClaimBook(id int64) error {
 // AddMember adds a person to a book and gives back the row with its id. The same
 // user may be added to several books; access is the caller's to decide.
 func (tx *Tx) AddMember(m Member) (Member, error) {
+	tx.wrote(shelfMembers, shelfKey{book: m.Book})
 	id, err := tx.insert(
 		"INSERT INTO member (book, name, keeper, host, platform_user, joined, gone, via) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
 		m.Book, m.Name, bit(m.Keeper), bit(m.Host), m.PlatformUser, toText(m.Joined), nullText(m.Left), m.Via)
@@ -71,6 +75,7 @@ func (tx *Tx) AddMember(m Member) (Member, error) {
 // SetMember rewrites a person's name, rights and presence; ErrNotFound where the
 // book has no such person.
 func (tx *Tx) SetMember(m Member) error {
+	tx.wrote(shelfMembers, shelfKey{book: m.Book})
 	return tx.must(
 		"UPDATE member SET name = ?, keeper = ?, host = ?, platform_user = ?, gone = ?, via = ? WHERE id = ? AND book = ?",
 		m.Name, bit(m.Keeper), bit(m.Host), m.PlatformUser, nullText(m.Left), m.Via, m.ID, m.Book)
@@ -91,7 +96,10 @@ func (tx *Tx) MemberByUser(user int64) (Member, error) {
 
 // Members returns the present people of a book, in the order they joined.
 func (tx *Tx) Members(book int64) ([]Member, error) {
-	return all(tx, scanMember, "SELECT "+memberColumns+" FROM member WHERE book = ? AND gone IS NULL ORDER BY id", book)
+	ms, _, err := remembered(tx, shelfMembers, shelfKey{book: book}, rowsOf[Member], func() ([]Member, error) {
+		return all(tx, scanMember, "SELECT "+memberColumns+" FROM member WHERE book = ? AND gone IS NULL ORDER BY id", book)
+	})
+	return slices.Clone(ms), err
 }
 
 // Meta reads a value that belongs to the file, not to a book; false where it was

@@ -4,6 +4,7 @@ import (
 	"encoding/base32"
 	"errors"
 	"io"
+	"strings"
 	"time"
 )
 
@@ -32,22 +33,23 @@ var errNoRand = errors.New("no source of random bytes was given")
 // addButtons gives an answer its buttons, each under a random key of 96 bits in 20
 // letters, well inside the 64 bytes that the platform allows.
 func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
+	if len(bs) == 0 {
+		return nil
+	}
+	if tx.db.opt.Rand == nil {
+		return errNoRand
+	}
+	var args []any
 	for i, b := range bs {
 		raw := make([]byte, 12)
-		if tx.db.opt.Rand == nil {
-			return errNoRand
-		}
 		if _, err := io.ReadFull(tx.db.opt.Rand, raw); err != nil {
 			return err
 		}
 		key := base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(raw)
-		if err := tx.exec(
-			"INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)",
-			key, book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires)); err != nil {
-			return err
-		}
+		args = append(args, key, book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires))
 	}
-	return nil
+	return tx.exec("INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)"+
+		strings.Repeat(",(?,?,?,?,?,?,?,?)", len(bs)-1), args...)
 }
 
 // Button finds a button by its key; ErrExpired where its time is over.

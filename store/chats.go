@@ -97,6 +97,7 @@ func (tx *Tx) MigrateChat(platform string, old, now int64) error {
 // mergeChat moves everything of a chat to another and removes it. Of what exists
 // once a member, the other's stays.
 func (tx *Tx) mergeChat(from, to int64) error {
+	tx.wroteMuch()
 	for _, query := range []string{
 		"UPDATE message SET chat = ? WHERE chat = ?",
 		"UPDATE outbox SET chat = ? WHERE chat = ?",

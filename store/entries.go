@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"math"
+	"slices"
 	"time"
 
 	"mustbook/ferment"
@@ -44,14 +45,18 @@ func (tx *Tx) NewBatch(book int64, now time.Time) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	tx.wrote(shelfBatches, shelfKey{book: book})
 	return int(n), tx.exec("INSERT INTO batch (book, n, created) VALUES (?, ?, ?)", book, n, toText(now))
 }
 
 // BatchNumbers returns the numbers of a book's batches in order, those included
 // whose every entry was taken back.
 func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
-	return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err },
-		"SELECT n FROM batch WHERE book = ? ORDER BY n", book)
+	ns, _, err := remembered(tx, shelfBatches, shelfKey{book: book}, rowsOf[int], func() ([]int, error) {
+		return all(tx, func(s scanner) (int, error) { n, err := scanInt(s); return int(n), err },
+			"SELECT n FROM batch WHERE book = ? ORDER BY n", book)
+	})
+	return ns, err
 }
 
 // AddEntries writes entries. One with a Root supersedes the newest row of that
@@ -82,14 +87,17 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 	}
 	// The next id is asked for and not given, because a first row holds its own as
 	// its root.
-	next, err := one(tx, scanInt, "SELECT COALESCE(MAX(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'entry'")
-	if err != nil {
-		return *e, err
+	var err error
+	if tx.next == 0 {
+		if tx.next, err = one(tx, scanInt, "SELECT COALESCE(MAX(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'entry'"); err != nil {
+			return *e, err
+		}
 	}
-	e.ID = next
+	e.ID = tx.next
+	was := e.Batch
 	if e.Root == 0 {
-		e.Root = next
-	} else if r.Supersedes, err = tx.supersede(book, e.Root); err != nil {
+		e.Root = e.ID
+	} else if r.Supersedes, was, err = tx.supersede(book, e.Root); err != nil {
 		return *e, err
 	}
 	v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
@@ -97,21 +105,38 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 		e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
 		e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
 		toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
-	return *e, err
+	if err != nil {
+		return *e, err
+	}
+	tx.next++
+	tx.entered++
+	tx.shelve(book, r, was)
+	return *e, nil
 }
 
-// supersede marks the newest row of a root as no longer live and gives its id.
-func (tx *Tx) supersede(book, root int64) (int64, error) {
-	prev, err := one(tx, scanInt,
-		"SELECT id FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
+// supersede marks the newest row of a root as no longer live, and gives its id and
+// batch.
+func (tx *Tx) supersede(book, root int64) (id int64, batch int, err error) {
+	id, err = one(tx, func(s scanner) (id int64, err error) { return id, s.Scan(i64(&id), num(&batch)) },
+		"SELECT id, batch FROM entry WHERE root = ? AND book = ? ORDER BY id DESC LIMIT 1", root, book)
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
-	return prev, tx.exec("UPDATE entry SET live = 0 WHERE id = ?", prev)
+	return id, batch, tx.exec("UPDATE entry SET live = 0 WHERE id = ?", id)
 }
 
 // belongs is nil where the batch and the message of an entry are the book's.
 func (tx *Tx) belongs(book int64, e ferment.Entry) error {
+	if e.Message != 0 && e.Message == tx.fresh && book == tx.freshOf {
+		ns, err := tx.BatchNumbers(book)
+		if err != nil {
+			return err
+		}
+		if _, found := slices.BinarySearch(ns, e.Batch); found || e.Batch == 0 {
+			return nil
+		}
+		return ErrNotFound
+	}
 	const query = `SELECT (? = 0 OR EXISTS (SELECT 1 FROM batch WHERE book = ? AND n = ?))
 		AND (? = 0 OR EXISTS (SELECT 1 FROM message WHERE id = ? AND book = ?))`
 	ok, err := one(tx, scanInt, query, e.Batch, book, e.Batch, e.Message, e.Message, book)
@@ -182,11 +207,22 @@ func (tx *Tx) Entry(book, root int64) (ferment.Entry, error) {
 }
 
 // Entries returns the live entries of a batch in the order their rows were written;
-// batch 0 is the house. Empty, and no error, for another book's.
+// batch 0 is the house. Empty, and no error, for another book's. Nobody may change
+// them.
 func (tx *Tx) Entries(book int64, batch int) ([]ferment.Entry, error) {
-	return all(tx, scanLive,
-		"SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id",
-		book, batch)
+	es, _, err := tx.Live(book, batch)
+	return es, err
+}
+
+// Live is Entries with a version: another set of entries never has the same. It is
+// 0 in a transaction that only reads, where nothing is remembered.
+func (tx *Tx) Live(book int64, batch int) (es []ferment.Entry, version uint64, err error) {
+	es, version, err = remembered(tx, shelfEntries, shelfKey{book, int64(batch), 0}, rowsOf[ferment.Entry], func() ([]ferment.Entry, error) {
+		return all(tx, scanLive,
+			"SELECT "+entryColumns+" FROM entry WHERE book = ? AND batch = ? AND live = 1 ORDER BY id",
+			book, batch)
+	})
+	return slices.Clip(es), version, err // an entry added later goes behind these in the same array
 }
 
 // AllEntries returns every row of a batch, superseded and taken back ones too.
@@ -217,31 +253,4 @@ func (tx *Tx) EachEntry(book int64, f func(EntryRow) error) error {
 // it holds until this changes.
 func (tx *Tx) MaxEntryID(book int64, batch int) (int64, error) {
 	return one(tx, scanInt, "SELECT COALESCE(MAX(id), 0) FROM entry WHERE book = ? AND batch = ?", book, batch)
-}
-
-// Mark tells one live set of a batch's entries from another: rows only come on top
-// and live ones only go, so that count and newest row name the set. The newest
-// row's message and time guard against a row id given anew after a rollback.
-type Mark struct {
-	Live, Newest, Message int64
-	Typed                 string
-}
-
-const marksQuery = `SELECT g.batch, g.live, g.newest, e.message, e.typed_at FROM
-	(SELECT batch, COUNT(*) AS live, MAX(id) AS newest FROM entry WHERE book = ? AND live = 1 GROUP BY batch) g
-	JOIN entry e ON e.id = g.newest`
-
-// Marks returns the marks of all batches of a book, 0 the house; one without live
-// entries is not there.
-func (tx *Tx) Marks(book int64) (map[int]Mark, error) {
-	out := map[int]Mark{}
-	_, err := all(tx, func(s scanner) (n int, err error) {
-		var m Mark
-		if err := s.Scan(&n, &m.Live, &m.Newest, &m.Message, &m.Typed); err != nil {
-			return 0, err
-		}
-		out[n] = m
-		return n, nil
-	}, marksQuery, book)
-	return out, err
 }

@@ -1,9 +1,12 @@
 package store
 
+import "errors"
+
 // PutForecast keeps what was computed for a batch as of an entry, in place of what
 // was kept before. The caller compares the entry with MaxEntryID to see whether it
 // still holds.
 func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error {
+	tx.wrote(shelfForecast, shelfKey{book, int64(batch), 0})
 	return tx.exec(
 		"INSERT INTO forecast (book, batch, entry, blob) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET entry = excluded.entry, blob = excluded.blob",
 		book, batch, entry, blob(body))
@@ -11,11 +14,29 @@ func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error
 
 // Forecast reads it back; ErrNotFound where none is kept.
 func (tx *Tx) Forecast(book int64, batch int) (entry int64, body []byte, err error) {
-	entry, err = one(tx, func(s scanner) (n int64, err error) {
-		return n, s.Scan(&n, &body)
-	}, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch)
-	return entry, body, err
+	type cached struct {
+		entry int64
+		body  []byte
+		there bool
+	}
+	c, _, err := remembered(tx, shelfForecast, shelfKey{book, int64(batch), 0}, oneRow[cached], func() (cached, error) {
+		c, err := one(tx, func(s scanner) (c cached, err error) {
+			c.there = true
+			return c, s.Scan(&c.entry, &c.body)
+		}, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch)
+		if errors.Is(err, ErrNotFound) {
+			return cached{}, nil
+		}
+		return c, err
+	})
+	if err == nil && !c.there {
+		err = ErrNotFound
+	}
+	return c.entry, c.body, err
 }
 
 // DropForecasts empties the cache: it may be rebuilt at any time.
-func (tx *Tx) DropForecasts() error { return tx.exec("DELETE FROM forecast") }
+func (tx *Tx) DropForecasts() error {
+	tx.wroteAll(shelfForecast)
+	return tx.exec("DELETE FROM forecast")
+}

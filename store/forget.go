@@ -35,6 +35,7 @@ func (tx *Tx) Forget(book int64) error {
 	if _, err := tx.Book(book); err != nil {
 		return err
 	}
+	tx.wroteMuch()
 	for _, query := range forgotten {
 		if err := tx.exec(query, book); err != nil {
 			return err

@@ -38,12 +38,16 @@ func (tx *Tx) AddMessage(m Message) (kept Message, dup bool, err error) {
 		m, err = tx.MessageByKey(m.OriginChat, m.PlatformMessage)
 		return m, true, err
 	}
+	if err == nil {
+		tx.fresh, tx.freshOf = m.ID, m.Book
+	}
 	return m, false, err
 }
 
 // DropMessage forgets a message that made nothing: what is not the book's is not
 // kept.
 func (tx *Tx) DropMessage(id int64) error {
+	tx.fresh = 0
 	return tx.exec("DELETE FROM message WHERE id = ? AND NOT EXISTS (SELECT 1 FROM entry WHERE message = ?)", id, id)
 }
 

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -25,6 +26,8 @@ type line struct {
 type model struct {
 	roots []int64
 	lines map[int64]line
+
+	versions map[uint64]string // sets of rows that a version named, until a restart
 }
 
 // TestEntriesAgainstModel runs random additions, repairs, undoings, revivals,
@@ -33,7 +36,7 @@ func TestEntriesAgainstModel(t *testing.T) {
 	w := mustWorld(t)
 	path := w.db.path
 	rapid.Check(t, func(r *rapid.T) {
-		m := &model{lines: map[int64]line{}}
+		m := &model{lines: map[int64]line{}, versions: map[uint64]string{}}
 		batches := w.anew()
 		pick := func(r *rapid.T) int64 {
 			if len(m.roots) == 0 {
@@ -100,6 +103,7 @@ func TestEntriesAgainstModel(t *testing.T) {
 				}
 				w.db.Close()
 				w.db = mustOpen(t, path) // the clean-up of mustOpen closes it
+				clear(m.versions)
 			},
 			"": func(r *rapid.T) { m.compare(r, w, batches) },
 		})
@@ -147,12 +151,33 @@ func (m *model) compare(r *rapid.T, w *world, batches []int) {
 			if d := cmp.Diff(want, got, byRoot, cmpopts.EquateEmpty()); d != "" {
 				r.Fatalf("batch %d: %s", b, d)
 			}
+			m.shelved(r, w, b, es)
 		}
 		return m.chains(r, tx, w)
 	})
 	if err != nil {
 		r.Fatal(err)
 	}
+}
+
+// shelved looks that the writing connection remembers just what the file holds, and
+// that the same version never names two sets.
+func (m *model) shelved(r *rapid.T, w *world, batch int, inFile []ferment.Entry) {
+	w.update(func(tx *Tx) error {
+		es, version, err := tx.Live(w.a.ID, batch)
+		if d := cmp.Diff(inFile, es, cmpopts.EquateEmpty()); d != "" {
+			r.Fatalf("batch %d: the shelf differs from the file: %s", batch, d)
+		}
+		ids := fmt.Sprint(w.a.ID, batch)
+		for _, e := range es {
+			ids += fmt.Sprint(" ", e.ID)
+		}
+		if was, ok := m.versions[version]; ok && was != ids {
+			r.Fatalf("version %d names %q and %q", version, was, ids)
+		}
+		m.versions[version] = ids
+		return err
+	})
 }
 
 // chains looks that of every root exactly the newest row is live, or none where it

@@ -35,6 +35,8 @@ type DB struct {
 	write *pool // nil where the file is open for reading only
 	read  *pool
 	held  *os.File
+	shelf shelf         // of the writing connection
+	turn  chan struct{} // who has it writes
 }
 
 const (
@@ -80,7 +82,7 @@ func dsn(path string, o Options, as access) string {
 // ErrNewer, ErrLocked, ErrReadOnly, ErrDamaged, ErrForeign, with ReadOnly ErrOlder
 // too, or a fault.
 func Open(ctx context.Context, path string, o Options) (*DB, error) {
-	db := &DB{path: path, opt: o}
+	db := &DB{path: path, opt: o, turn: make(chan struct{}, 1)}
 	if err := db.open(ctx); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), db.Close())
 	}

@@ -11,7 +11,6 @@ import (
 // mayScan names, by how their text begins, the queries that may walk through a
 // table, with the reason. All others must find their rows by a key.
 var mayScan = map[string]string{
-	"SELECT g.batch, g.live":                               "g is a handful of groups, read from the index of live entries",
 	"SELECT id, name, created, claimed FROM book ORDER BY": "there are few books, and all are wanted",
 	"SELECT " + chatColumns + " FROM chat ORDER BY":        "all chats are wanted",
 	"DELETE FROM forecast":                                 "the whole cache is emptied",

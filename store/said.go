@@ -19,6 +19,14 @@ type Subject struct {
 // called with every entry, so that a tick never has to fold a batch to find out
 // that nothing is due.
 func (tx *Tx) SetNextDue(s Subject) error {
+	k := shelfKey{s.Book, s.N, 0}
+	due := asRead(s.NextDue)
+	if tx.shelf != nil {
+		if x, ok := tx.shelf.get(shelfDue+s.Kind, k); ok && x.value.(time.Time).Equal(due) {
+			return nil
+		}
+		tx.keep(shelfDue+s.Kind, k, due, 1)
+	}
 	return tx.exec(
 		"INSERT INTO subject (book, kind, n, next_due) VALUES (?,?,?,?) ON CONFLICT DO UPDATE SET next_due = excluded.next_due",
 		s.Book, s.Kind, s.N, nullText(s.NextDue))
@@ -62,14 +70,23 @@ func scanSaid(s scanner) (r SaidRow, err error) {
 
 // Said returns what was said of a subject, the oldest first.
 func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
-	return all(tx, scanSaid,
-		"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
+	rs, _, err := tx.SaidAs(book, kind, n)
+	return rs, err
+}
+
+// SaidAs is Said with a version, as Live has it. Nobody may change the rows.
+func (tx *Tx) SaidAs(book int64, kind string, n int64) (rs []SaidRow, version uint64, err error) {
+	return remembered(tx, shelfSaid+kind, shelfKey{book, n, 0}, rowsOf[SaidRow], func() ([]SaidRow, error) {
+		return all(tx, scanSaid,
+			"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
+	})
 }
 
 // AddSaid notes a reminder as made; dup where its key was made before, and then
 // nothing is written. It belongs into the transaction of the outbox row: so a
 // reminder is made once, whatever dies.
 func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
+	tx.wrote(shelfSaid+r.Kind, shelfKey{r.Book, r.N, 0})
 	id, err = tx.insert(
 		`INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox)
 			VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)`,
@@ -84,6 +101,7 @@ func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
 // UpdateSaid notes an answer, a snooze, a mute or the row that carried it;
 // ErrNotFound where the book has no such row.
 func (tx *Tx) UpdateSaid(r SaidRow) error {
+	tx.wroteAll(shelfSaid + r.Kind)
 	return tx.must(
 		"UPDATE said SET answered = ?, answer = ?, snoozed = ?, muted = ?, outbox = ? WHERE id = ? AND book = ?",
 		nullText(r.AnsweredAt), r.Answer, nullText(r.SnoozedTo), bit(r.Muted), r.Out, r.ID, r.Book)

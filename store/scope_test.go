@@ -28,7 +28,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Entries":          func(tx *Tx) (any, error) { return tx.Entries(book, e.Batch) },
 		"EntriesOfMessage": func(tx *Tx) (any, error) { return tx.EntriesOfMessage(book, e.Message) },
 		"Entry":            func(tx *Tx) (any, error) { return tx.Entry(book, e.Root) },
-		"Marks":            func(tx *Tx) (any, error) { return tx.Marks(book) },
+		"Live":             func(tx *Tx) (any, error) { es, _, err := tx.Live(book, e.Batch); return es, err },
 		"MaxEntryID":       func(tx *Tx) (any, error) { return tx.MaxEntryID(book, e.Batch) },
 		"VoidRoots":        func(tx *Tx) (any, error) { return none(tx.VoidRoots(book, []int64{e.Root}, 1, noon)) },
 		"ReviveRoots":      func(tx *Tx) (any, error) { return none(tx.ReviveRoots(book, []int64{e.Root})) },
@@ -51,6 +51,8 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Book":         func(tx *Tx) (any, error) { return tx.Book(book) },
 		"Photo":        func(tx *Tx) (any, error) { return tx.Photo(book, photo) },
 		"Photos":       func(tx *Tx) (any, error) { return tx.Photos(book, 1) },
+		"SaidAs":       func(tx *Tx) (any, error) { rs, _, err := tx.SaidAs(book, "batch", 1); return rs, err },
+		"Entered":      func(tx *Tx) (any, error) { return tx.Entered(), nil },
 		"Said":         func(tx *Tx) (any, error) { return tx.Said(book, "batch", 1) },
 		"UpdateSaid": func(tx *Tx) (any, error) {
 			s := said
@@ -145,9 +147,9 @@ func bothKinds(tx *Tx) error {
 }
 
 // scoped are the methods that take a book and read or change what is there.
-var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "Entry", "MaxEntryID", "VoidRoots",
+var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "Entry", "Live", "MaxEntryID", "VoidRoots",
 	"ReviveRoots", "Message", "UpdateMessageText", "NewestOf", "NewestOfAll", "MessagesWithEntries", "Member", "Members", "SetMember",
-	"Chats", "BatchNumbers", "Photo", "Photos", "Said", "UpdateSaid", "Forecast", "Holds"}
+	"Chats", "BatchNumbers", "Photo", "Photos", "Said", "SaidAs", "UpdateSaid", "Forecast", "Holds"}
 
 // mustFull is a world whose first household has one of everything, and the calls
 // on it in the name of a book.

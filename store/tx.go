@@ -85,7 +85,18 @@ type Tx struct {
 	on  *pool
 	tx  *sql.Tx
 	ctx context.Context
+
+	shelf   *shelf // nil: this transaction only reads
+	written []mark
+	entered int   // rows of the book written so far
+	next    int64 // the id of the next entry; 0: to be asked for
+	fresh   int64 // the message made last, and its book
+	freshOf int64
 }
+
+// Entered counts the rows of the book that the transaction wrote so far, those of
+// undone savepoints included.
+func (tx *Tx) Entered() int { return tx.entered }
 
 // Update runs f in one write transaction: all or nothing. A panic in f undoes it
 // and goes on.
@@ -93,6 +104,14 @@ func (db *DB) Update(ctx context.Context, f func(*Tx) error) error {
 	if db.write == nil {
 		return ErrReadOnly
 	}
+	// The shelf must be right before the next transaction looks at it, which the
+	// pool alone would let in too early.
+	select {
+	case db.turn <- struct{}{}:
+	case <-ctx.Done():
+		return classify(ctx.Err())
+	}
+	defer func() { <-db.turn }()
 	return db.run(ctx, db.write, nil, f)
 }
 
@@ -110,11 +129,28 @@ func (db *DB) run(ctx context.Context, on *pool, o *sql.TxOptions, f func(*Tx) e
 	if err != nil {
 		return classify(err)
 	}
-	defer t.Rollback() // after a commit it does nothing
-	if err := f(&Tx{db: db, on: on, tx: t, ctx: ctx}); err != nil {
+	tx := &Tx{db: db, on: on, tx: t, ctx: ctx}
+	done := false
+	defer func() {
+		if !done {
+			tx.unwrite(0)
+			t.Rollback()
+		}
+	}()
+	if on == db.write {
+		tx.shelf = &db.shelf
+		if err := tx.looked(); err != nil {
+			return classify(err)
+		}
+	}
+	if err := f(tx); err != nil {
 		return classify(err)
 	}
-	return classify(t.Commit())
+	if err := t.Commit(); err != nil {
+		return classify(err)
+	}
+	done = true
+	return nil
 }
 
 // errTorn says that a savepoint could not be undone alone.
@@ -152,8 +188,10 @@ func (tx *Tx) savepoint(f func(*Tx) error) error {
 	if err := tx.exec("SAVEPOINT one"); err != nil {
 		return fmt.Errorf("%w: %w", errTorn, err)
 	}
+	since := len(tx.written)
 	err := guard(tx, f)
 	if err != nil {
+		tx.unwrite(since)
 		if e := tx.exec("ROLLBACK TO one"); e != nil {
 			return fmt.Errorf("%w: %w; %w", errTorn, err, e)
 		}

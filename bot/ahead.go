@@ -1,0 +1,128 @@
+package bot
+
+import (
+	"sync"
+	"time"
+
+	"mustbook/ferment"
+	"mustbook/schedule"
+	"mustbook/store"
+)
+
+// ahead remembers when each batch is due next, with all that this rests on: a
+// message moves the reminders of one batch, and the others need not be planned
+// again. It may be dropped at any time.
+type ahead struct {
+	mu   sync.Mutex
+	kept map[foldKey]lookout
+}
+
+// lookout is an instant and what it was planned from. While that is the same and
+// the instant is not there yet, planning anew would give it again.
+type lookout struct {
+	basis basis
+	next  time.Time // zero: never
+}
+
+// basis is all that the plan of a batch depends on but the time.
+type basis struct {
+	own, house, said uint64 // versions
+	outlook          bool   // the forecast was there
+	placeL, yearL    float64
+}
+
+// aheadHolds bounds the memory, in batches.
+const aheadHolds = 20_000
+
+func (a *ahead) get(k foldKey) (lookout, bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	x, ok := a.kept[k]
+	return x, ok
+}
+
+func (a *ahead) put(k foldKey, x lookout) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.kept == nil {
+		a.kept = map[foldKey]lookout{}
+	}
+	if len(a.kept) >= aheadHolds {
+		for old := range a.kept {
+			delete(a.kept, old)
+			break
+		}
+	}
+	a.kept[k] = x
+}
+
+// basis tells what the plan of a batch rests on now; false where nothing is
+// remembered in this transaction.
+func (r *reminding) basis(s *ferment.State, f *schedule.Forecast) (basis, bool, error) {
+	_, said, err := r.tx.SaidAs(r.bk.id, schedule.BatchKind, int64(s.N))
+	own := r.bk.versions[s.N]
+	return basis{own, r.bk.versions[0], said, f != nil, r.house.PlaceL[s.Place], r.house.YearMadeL}, own != 0, err
+}
+
+// nextOf is when a batch is due next, with its plan where that had to be made.
+func (r *reminding) nextOf(s *ferment.State, again time.Duration) (next time.Time, items []schedule.Item, err error) {
+	f := r.b.expects(r.tx, r.bk, s)
+	on, remember, err := r.basis(s, f)
+	if err != nil {
+		return next, nil, err
+	}
+	k := foldKey{r.bk.id, s.N}
+	if x, ok := r.b.ahead.get(k); ok && remember && x.basis == on && (x.next.IsZero() || x.next.After(r.now)) {
+		return x.next, nil, nil
+	}
+	if items, err = r.planWith(s, f); err != nil {
+		return next, nil, err
+	}
+	next = soonest(time.Time{}, items, r.now, again)
+	if remember {
+		r.b.ahead.put(k, lookout{on, next})
+	}
+	return next, items, nil
+}
+
+// soonest is the earlier of an instant and the first at which one of the items is
+// worth a look; zero: never.
+func soonest(next time.Time, items []schedule.Item, now time.Time, again time.Duration) time.Time {
+	for _, it := range items {
+		due := it.Due
+		if it.Open {
+			continue
+		}
+		if !due.After(now) { // not made yet: it waits for a tick, or for something else
+			due = now.Add(again)
+		}
+		next = earlier(next, due)
+	}
+	return next
+}
+
+// earlier is the earlier of two instants, of which zero is never.
+func earlier(a, b time.Time) time.Time {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// lookNext writes the instant at which a tick must look at the book again.
+func (r *reminding) lookNext(again time.Duration) error {
+	var next time.Time
+	for _, s := range r.bk.open() {
+		due, _, err := r.nextOf(s, again)
+		if err != nil {
+			return err
+		}
+		next = earlier(next, due)
+	}
+	said, err := r.said(schedule.BookKind, 0)
+	if err != nil {
+		return err
+	}
+	next = soonest(next, schedule.PlanHouse(r.bk.open(), r.house, said, r.now), r.now, again)
+	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: next})
+}

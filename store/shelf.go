@@ -1,0 +1,210 @@
+package store
+
+import (
+	"slices"
+	"time"
+
+	"mustbook/ferment"
+)
+
+// shelf is what the writing connection remembers of the file: a household's message
+// reads the same few rows as the one before it. Whoever writes such rows says so
+// with wrote or mends what lies here; a rollback drops all that was written under
+// it, and a change by another connection drops everything. Only the transaction
+// that writes may look, and there is one at a time.
+type shelf struct {
+	kept   map[string]map[shelfKey]shelved
+	weight int
+	last   uint64 // the newest version, never given twice
+	data   int64  // PRAGMA data_version: moves when another connection commits
+}
+
+type shelfKey struct{ book, n, m int64 }
+
+type shelved struct {
+	value   any
+	version uint64
+	weight  int
+}
+
+// shelfHolds bounds the memory, in rows: an entry is half a kilobyte.
+const shelfHolds = 40_000
+
+// What the shelf has, by name.
+const (
+	shelfEntries  = "entries"  // book, batch: the live ones
+	shelfBatches  = "batches"  // book: the numbers
+	shelfMembers  = "members"  // book: those present
+	shelfFocus    = "focus"    // chat
+	shelfQuestion = "question" // chat, member
+	shelfForecast = "forecast" // book, batch
+	shelfSaid     = "said "    // and the kind of subject: book, n
+	shelfDue      = "due "     // and the kind of subject: book, n: as last written
+)
+
+func (s *shelf) get(of string, k shelfKey) (shelved, bool) {
+	x, ok := s.kept[of][k]
+	return x, ok
+}
+
+func (s *shelf) put(of string, k shelfKey, v any, weight int) uint64 {
+	if s.kept == nil {
+		s.kept = map[string]map[shelfKey]shelved{}
+	}
+	s.drop(of, k)
+	for s.weight+weight > shelfHolds && s.weight > 0 {
+		s.evict()
+	}
+	if s.kept[of] == nil {
+		s.kept[of] = map[shelfKey]shelved{}
+	}
+	s.last++
+	s.kept[of][k] = shelved{v, s.last, weight}
+	s.weight += weight
+	return s.last
+}
+
+func (s *shelf) drop(of string, k shelfKey) {
+	if x, ok := s.kept[of][k]; ok {
+		s.weight -= x.weight
+		delete(s.kept[of], k)
+	}
+}
+
+func (s *shelf) dropAll(of string) {
+	for _, x := range s.kept[of] {
+		s.weight -= x.weight
+	}
+	delete(s.kept, of)
+}
+
+// evict makes room: any one will do, the map's order is as good as another.
+func (s *shelf) evict() {
+	for of, m := range s.kept {
+		for k := range m {
+			s.drop(of, k)
+			break
+		}
+	}
+}
+
+func (s *shelf) clear() { s.kept, s.weight = nil, 0 }
+
+// mark is a place on the shelf that a transaction wrote. A mark without a name is
+// everything.
+type mark struct {
+	of  string
+	k   shelfKey
+	all bool
+}
+
+// wrote says that rows were written which the shelf may hold.
+func (tx *Tx) wrote(of string, k shelfKey) {
+	if tx.shelf != nil {
+		tx.shelf.drop(of, k)
+		tx.written = append(tx.written, mark{of: of, k: k})
+	}
+}
+
+// wroteAll says so of all that lies under a name.
+func (tx *Tx) wroteAll(of string) {
+	if tx.shelf != nil {
+		tx.shelf.dropAll(of)
+		tx.written = append(tx.written, mark{of: of, all: true})
+	}
+}
+
+// wroteMuch says so of rows that are not worth naming.
+func (tx *Tx) wroteMuch() {
+	if tx.shelf != nil {
+		tx.shelf.clear()
+		tx.written = append(tx.written, mark{})
+	}
+}
+
+// keep puts what was just written in the place of what was read before.
+func (tx *Tx) keep(of string, k shelfKey, v any, weight int) {
+	if tx.shelf != nil {
+		tx.shelf.put(of, k, v, weight)
+		tx.written = append(tx.written, mark{of: of, k: k})
+	}
+}
+
+// unwrite drops what was written since the mark of that index: it is undone.
+func (tx *Tx) unwrite(since int) {
+	if tx.shelf == nil {
+		return
+	}
+	for _, m := range tx.written[since:] {
+		switch {
+		case m.of == "":
+			tx.shelf.clear()
+		case m.all:
+			tx.shelf.dropAll(m.of)
+		default:
+			tx.shelf.drop(m.of, m.k)
+		}
+	}
+	tx.written = tx.written[:since]
+	tx.next, tx.fresh = 0, 0
+}
+
+// looked checks that nobody else has written since the shelf was filled.
+func (tx *Tx) looked() error {
+	v, err := one(tx, scanInt, "PRAGMA data_version")
+	if err == nil && v != tx.shelf.data {
+		tx.shelf.clear()
+		tx.shelf.data = v
+	}
+	return err
+}
+
+// remembered reads through the shelf. Version names the value: it stays while the
+// value does, and 0 says that nothing is remembered.
+func remembered[T any](tx *Tx, of string, k shelfKey, weigh func(T) int, read func() (T, error)) (v T, version uint64, err error) {
+	if tx.shelf == nil {
+		v, err = read()
+		return v, 0, err
+	}
+	if x, ok := tx.shelf.get(of, k); ok {
+		return x.value.(T), x.version, nil
+	}
+	if v, err = read(); err != nil {
+		return v, 0, err
+	}
+	return v, tx.shelf.put(of, k, v, weigh(v)), nil
+}
+
+func rowsOf[T any](v []T) int { return 1 + len(v) }
+
+func oneRow[T any](T) int { return 1 }
+
+// shelve brings the live entries on the shelf up to what addRow wrote: the row of
+// its root goes, wherever it was, and a live one comes on top.
+func (tx *Tx) shelve(book int64, r EntryRow, was int) {
+	if tx.shelf == nil {
+		return
+	}
+	if r.Supersedes != 0 && was != r.Batch {
+		tx.wrote(shelfEntries, shelfKey{book, int64(was), 0})
+	}
+	k := shelfKey{book, int64(r.Batch), 0}
+	x, ok := tx.shelf.get(shelfEntries, k)
+	if !ok {
+		tx.wrote(shelfEntries, k) // a rollback must drop what is read after this
+		return
+	}
+	es := x.value.([]ferment.Entry)
+	if r.Supersedes != 0 {
+		es = slices.DeleteFunc(slices.Clone(es), func(e ferment.Entry) bool { return e.Root == r.Root })
+	}
+	if !r.Void {
+		e := r.Entry
+		e.At, e.TypedAt = asRead(e.At), asRead(e.TypedAt)
+		es = append(es, e)
+	}
+	tx.keep(shelfEntries, k, es, rowsOf(es))
+}
+
+// asRead is an instant as it comes back from the file.
+func asRead(t time.Time) time.Time { return t.UTC().Truncate(time.Millisecond) }
