@@ -23,10 +23,10 @@ type folder struct {
 	s           *State
 	samples     samples
 	instruments []instrument
-	run         []Reading // readings that may prove a stop
-	rised       bool      // sugar went in after it stopped: a rise is expected
-	ogFixed     bool      // sugar was added: later readings are not the must's own
-	diluted     float64   // what is left of the alcohol after additions since it stopped
+	run         []level // readings that may prove a stop
+	rised       bool    // sugar went in after it stopped: a rise is expected
+	ogFixed     bool    // sugar was added: later readings are not the must's own
+	diluted     float64 // what is left of the alcohol after additions since it stopped
 	fermentedTo liquid.Gravity
 	deeds       map[deedKey]bool
 }
@@ -49,11 +49,22 @@ func Fold(in Input) *State {
 	f := &folder{in: in, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
 		samples: newSamples(es), instruments: instruments(in.House), deeds: map[deedKey]bool{}}
 	f.prepare(es)
-	for _, e := range es {
-		f.take(e)
+	f.s.Readings = make([]Reading, 0, gravities(es))
+	for i := range es {
+		f.take(es[i])
 	}
 	f.finish()
 	return f.s
+}
+
+func gravities(es []Entry) int {
+	n := 0
+	for i := range es {
+		if IsGravity(es[i].Quantity) {
+			n++
+		}
+	}
+	return n
 }
 
 // withParent puts the parent's entries up to the split before the child's own.

@@ -27,13 +27,14 @@ func GravityOf(q Quantity, v float64) (liquid.Gravity, error) { return onCurve[q
 // samples finds, for each gravity of the book, the temperature that corrects it:
 // the sample temperature of its message, else the unlabelled one.
 type samples struct {
-	byRoot map[int64]float64 // typed after the gravity, or with a button
-	byMsg  map[int64][]Entry // gravities and temperatures of a message, in order
+	byRoot map[int64]float64  // typed after the gravity, or with a button
+	byMsg  map[int64][]*Entry // gravities and temperatures of a message, in order
 }
 
 func newSamples(es []Entry) samples {
-	s := samples{map[int64]float64{}, map[int64][]Entry{}}
-	for _, e := range es {
+	s := samples{map[int64]float64{}, map[int64][]*Entry{}}
+	for i := range es {
+		e := &es[i]
 		switch {
 		case e.Quantity == QTemp && e.Has && e.Of != 0:
 			s.byRoot[e.Of] = CelsiusOf(e.Value, e.Unit)
@@ -78,7 +79,7 @@ func (s samples) of(g Entry) *float64 {
 	return best
 }
 
-func firstGravity(group []Entry) int64 {
+func firstGravity(group []*Entry) int64 {
 	for _, e := range group {
 		if IsGravity(e.Quantity) {
 			return e.Root

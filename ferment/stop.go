@@ -15,11 +15,17 @@ const (
 	stuckSG   = 1.005
 )
 
+// level is what the proof of a stop needs of a reading.
+type level struct {
+	At time.Time
+	SG liquid.Gravity
+}
+
 // provenRun returns the newest run of readings that shows a ferment has stopped:
 // at least three which, rounded to 0.001, lie within 0.001 with first and last at
 // least three calendar days apart; or within 0.002 over at least seven days with
 // no downward run (common practice, no source).
-func provenRun(rs []Reading, loc *time.Location) (run []Reading, ok bool) {
+func provenRun(rs []level, loc *time.Location) (run []level, ok bool) {
 	if r := suffixWithin(rs, 1); len(r) >= 3 && calendarDays(r[0].At, r[len(r)-1].At, loc) >= 3 {
 		return r, true
 	}
@@ -31,7 +37,7 @@ func provenRun(rs []Reading, loc *time.Location) (run []Reading, ok bool) {
 
 // suffixWithin returns the longest tail of readings that lie within a number of
 // thousandths of each other.
-func suffixWithin(rs []Reading, spread int) []Reading {
+func suffixWithin(rs []level, spread int) []level {
 	if len(rs) == 0 {
 		return nil
 	}
@@ -50,7 +56,7 @@ func suffixWithin(rs []Reading, spread int) []Reading {
 
 // downward reports a run that still falls: three in a row each under the one
 // before, or the last two thousandths under the first.
-func downward(rs []Reading) bool {
+func downward(rs []level) bool {
 	n := len(rs)
 	if thousandths(rs[0].SG)-thousandths(rs[n-1].SG) >= 2 {
 		return true
@@ -74,7 +80,7 @@ func calendarDays(a, b time.Time, loc *time.Location) int {
 // checkStop looks, after a new reading, whether the ferment is shown to have
 // stopped, still holds still, or has begun to fall again.
 func (f *folder) checkStop(r Reading) {
-	f.run = append(f.run, r)
+	f.run = append(f.run, level{r.At, r.SG})
 	s := &f.s.Stop
 	if s.Shown.IsZero() {
 		if f.s.Started.IsZero() {
@@ -89,7 +95,7 @@ func (f *folder) checkStop(r Reading) {
 	switch d := thousandths(r.SG) - thousandths(s.SG); {
 	case d < -1: // it works again
 		*s = Stop{}
-		f.run = []Reading{r}
+		f.run = []level{{r.At, r.SG}}
 	case d <= 1:
 		s.Last, s.N = r.At, s.N+1
 	default: // higher, unexplained or sweetened: the new level is what must hold

@@ -78,12 +78,13 @@ func readyToRack(v *view) []nudge {
 	}
 	limit := int(st.Plan.RackAt*1000 + 0.5)
 	var first *ferment.Reading
-	for _, r := range readings(st) {
+	rs := readings(st)
+	for i := range rs {
 		switch {
-		case points(r.SG) > limit:
+		case points(rs[i].SG) > limit:
 			first = nil
 		case first == nil:
-			first = &r
+			first = &rs[i]
 		}
 	}
 	if first == nil {
