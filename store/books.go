@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"slices"
 	"time"
 )
@@ -105,12 +106,23 @@ func (tx *Tx) Members(book int64) ([]Member, error) {
 // Meta reads a value that belongs to the file, not to a book; false where it was
 // never written.
 func (tx *Tx) Meta(key string) (string, bool) {
-	v, err := one(tx, scanText, "SELECT value FROM meta WHERE key = ?", key)
-	return v, err == nil
+	type found struct {
+		value string
+		there bool
+	}
+	f, _, err := remembered(tx, shelfMeta+key, shelfKey{}, oneRow[found], func() (found, error) {
+		v, err := one(tx, scanText, "SELECT value FROM meta WHERE key = ?", key)
+		if errors.Is(err, ErrNotFound) {
+			return found{}, nil
+		}
+		return found{v, true}, err
+	})
+	return f.value, err == nil && f.there
 }
 
 // SetMeta writes such a value in place of the one before.
 func (tx *Tx) SetMeta(key, value string) error {
+	tx.wrote(shelfMeta+key, shelfKey{})
 	return tx.exec(
 		"INSERT INTO meta (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value",
 		key, value)

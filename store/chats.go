@@ -31,6 +31,7 @@ func scanChat(s scanner) (c Chat, err error) {
 // PutChat adds a chat or refreshes the one with that platform id or alias. A chat
 // that comes with another book moves to it.
 func (tx *Tx) PutChat(c Chat) (Chat, error) {
+	defer tx.wroteAll(shelfChat + c.Platform) // after the look that follows
 	old, err := tx.ChatByPlatform(c.Platform, c.PlatformID)
 	if errors.Is(err, ErrNotFound) {
 		c.ID, err = tx.insert(
@@ -49,15 +50,18 @@ func (tx *Tx) PutChat(c Chat) (Chat, error) {
 
 // ChatByPlatform finds a chat by its id on the platform, an old id included.
 func (tx *Tx) ChatByPlatform(platform string, id int64) (Chat, error) {
-	c, err := one(tx, scanChat, "SELECT "+chatColumns+" FROM chat WHERE platform = ? AND platform_id = ?", platform, id)
-	if !errors.Is(err, ErrNotFound) {
-		return c, err
-	}
-	n, err := one(tx, scanInt, "SELECT chat FROM chat_alias WHERE platform = ? AND platform_id = ?", platform, id)
-	if err != nil {
-		return Chat{}, err
-	}
-	return tx.Chat(n)
+	c, _, err := remembered(tx, shelfChat+platform, shelfKey{book: id}, oneRow[Chat], func() (Chat, error) {
+		c, err := one(tx, scanChat, "SELECT "+chatColumns+" FROM chat WHERE platform = ? AND platform_id = ?", platform, id)
+		if !errors.Is(err, ErrNotFound) {
+			return c, err
+		}
+		n, err := one(tx, scanInt, "SELECT chat FROM chat_alias WHERE platform = ? AND platform_id = ?", platform, id)
+		if err != nil {
+			return Chat{}, err
+		}
+		return tx.Chat(n)
+	})
+	return c, err
 }
 
 // Chat returns a chat by its own id.
@@ -75,6 +79,7 @@ func (tx *Tx) Chats(book int64) ([]Chat, error) {
 // A chat that was made under the new id in the meantime becomes part of the old
 // one: what was said there stays.
 func (tx *Tx) MigrateChat(platform string, old, now int64) error {
+	defer tx.wroteAll(shelfChat + platform) // after the looks that follow
 	c, err := tx.ChatByPlatform(platform, old)
 	if err != nil || c.PlatformID == now {
 		return err
@@ -114,8 +119,16 @@ func (tx *Tx) mergeChat(from, to int64) error {
 	return tx.exec("DELETE FROM chat WHERE id = ?", from)
 }
 
-// SeeInChat notes that a member was seen in a group.
+// SeeInChat notes that a member was seen in a group. Within the hour it need not be
+// written again.
 func (tx *Tx) SeeInChat(chat, member int64, now time.Time) error {
+	k := shelfKey{book: chat, n: member}
+	if tx.shelf != nil {
+		if x, ok := tx.shelf.get(shelfSeen, k); ok && now.Sub(x.value.(time.Time)).Abs() < time.Hour {
+			return nil
+		}
+		tx.keep(shelfSeen, k, now, 1)
+	}
 	return tx.exec(
 		"INSERT INTO chat_member (chat, member, seen) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET seen = excluded.seen",
 		chat, member, toText(now))
@@ -123,6 +136,7 @@ func (tx *Tx) SeeInChat(chat, member int64, now time.Time) error {
 
 // LeftChat forgets that a member is in a group; it does not end the membership.
 func (tx *Tx) LeftChat(chat, member int64) error {
+	tx.wrote(shelfSeen, shelfKey{book: chat, n: member})
 	return tx.exec("DELETE FROM chat_member WHERE chat = ? AND member = ?", chat, member)
 }
 

@@ -38,6 +38,9 @@ const (
 	shelfFocus    = "focus"    // chat
 	shelfQuestion = "question" // chat, member
 	shelfForecast = "forecast" // book, batch
+	shelfMeta     = "meta "    // and the key
+	shelfSeen     = "seen"     // chat, member: when
+	shelfChat     = "chat "    // and the platform: its id there
 	shelfSaid     = "said "    // and the kind of subject: book, n
 	shelfDue      = "due "     // and the kind of subject: book, n: as last written
 )
@@ -68,6 +71,9 @@ func (s *shelf) drop(of string, k shelfKey) {
 	if x, ok := s.kept[of][k]; ok {
 		s.weight -= x.weight
 		delete(s.kept[of], k)
+		if len(s.kept[of]) == 0 {
+			delete(s.kept, of)
+		}
 	}
 }
 
