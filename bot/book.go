@@ -121,6 +121,19 @@ func (bk *book) newest(of func(ferment.Entry) bool) *ferment.Entry {
 	return top
 }
 
+// together are the entries of a batch that were said in one breath with one of them.
+// What was corrected since stands under the message that corrected it, at the time of
+// before.
+func (bk *book) together(e ferment.Entry) []ferment.Entry {
+	var out []ferment.Entry
+	for _, x := range bk.entries[e.Batch] {
+		if x.Message == e.Message || x.At.Equal(e.At) && !e.DayOnly && x.Author == e.Author {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
 func newer(a, b *ferment.Entry) bool {
 	if !a.TypedAt.Equal(b.TypedAt) {
 		return a.TypedAt.After(b.TypedAt)

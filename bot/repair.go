@@ -32,6 +32,9 @@ func (t *turn) repair(in parse.Intent) error {
 	if err != nil {
 		return err
 	}
+	if len(old) > 0 && old[0].Batch != 0 {
+		old = t.bk.together(old[0])
+	}
 	var es []ferment.Entry
 	switch in.Action {
 	case "move_last":

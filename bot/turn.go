@@ -131,8 +131,17 @@ func (t *turn) last() *parse.Last {
 	if own != nil && (!t.in.Chat.Group() || own.Message == newest.Message || t.in.At.Sub(own.TypedAt) < time.Hour) {
 		newest = own
 	}
-	e := *newest
-	l := &parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
+	l := t.lastOf(*newest)
+	for _, e := range t.bk.together(*newest) {
+		if e.Root != newest.Root {
+			l.Beside = append(l.Beside, t.lastOf(e))
+		}
+	}
+	return &l
+}
+
+func (t *turn) lastOf(e ferment.Entry) parse.Last {
+	l := parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
 	if s := t.bk.batch(e.Batch); s != nil {
 		l.Batch = s.Name
 	}

@@ -9,6 +9,7 @@ func (r *reader) correct(k int) (Intent, bool) {
 		return Intent{}, false
 	}
 	vs := r.valuesFrom(k)
+	r.lastMeant(vs)
 	batch := r.lastNamed(k)
 	w, timed := r.timeFrom(0)
 	u := r.unitAlone(k)

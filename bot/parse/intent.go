@@ -129,6 +129,7 @@ type Last struct {
 	Unit     string
 	When     time.Time
 	Typed    time.Time // when it was sent; zero: same as When
+	Beside   []Last    // the others of the same message
 }
 
 // Pending is a question of the bot that waits for this sender's answer.
