@@ -64,15 +64,15 @@ func leaveOut(es []ferment.Entry, message int64) []ferment.Entry {
 }
 
 // fold folds a batch of which nothing is remembered; nil where its beginning was
-// taken back.
-func (bk *book) fold(n int, es, parent []ferment.Entry, now time.Time) *ferment.State {
+// taken back. others are the entries of the batches it speaks of.
+func (bk *book) fold(n int, es []ferment.Entry, others map[int][]ferment.Entry, now time.Time) *ferment.State {
 	begun := slices.ContainsFunc(es, func(e ferment.Entry) bool {
 		return e.Quantity == ferment.QNewBatch || e.Quantity == ferment.QParent
 	})
 	if !begun {
 		return nil
 	}
-	return ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Parent: parent})
+	return ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Others: others})
 }
 
 // add puts a folded batch among those of the book.

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"maps"
 	"sync"
 	"time"
 
@@ -24,9 +25,10 @@ type foldKey struct {
 }
 
 type folded struct {
-	own, house, parent uint64 // versions
-	rows               int
-	state              *ferment.State // nil: its beginning was taken back; never changed
+	own, house uint64         // versions
+	others     map[int]uint64 // versions of the batches it speaks of: split from, blended with
+	rows       int
+	state      *ferment.State // nil: its beginning was taken back; never changed
 }
 
 func (x folded) at(now time.Time) *ferment.State {
@@ -87,43 +89,65 @@ func (l *loading) entries(n int) (live, error) {
 	return live{es, version}, err
 }
 
-// batch puts one batch into the book, folded anew where its entries, its parent's
-// or the house's are others than before. A message that is left out makes a fold
-// that is not remembered.
+// batch puts one batch into the book, folded anew where its entries, the house's or
+// those of a batch it speaks of are others than before. A message that is left out
+// makes a fold that is not remembered.
 func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
 	own, err := l.entries(n)
 	if err != nil || len(own.entries) == 0 {
 		return err
 	}
-	var parent live
-	if p := parentOf(own.entries); p > 0 {
-		if parent, err = l.entries(p); err != nil {
+	others, versions := map[int][]ferment.Entry(nil), map[int]uint64(nil)
+	if ns := ferment.Sources(own.entries); len(ns) > 0 {
+		others, versions = map[int][]ferment.Entry{}, map[int]uint64{}
+		if err := l.spoken(ns, without, others, versions); err != nil {
 			return err
 		}
 	}
 	k := foldKey{l.id, n}
-	bk.versions[n] = own.version
+	bk.versions[n] = together(own.version, versions)
 	if without == 0 && own.version != 0 {
-		if x, ok := l.b.folds.get(k); ok && x.own == own.version && x.parent == parent.version && x.house == l.house {
+		if x, ok := l.b.folds.get(k); ok && x.own == own.version && x.house == l.house && maps.Equal(x.others, versions) {
 			bk.add(n, own.entries, x.at(now))
 			return nil
 		}
 	}
 	es := leaveOut(own.entries, without)
-	s := bk.fold(n, es, leaveOut(parent.entries, without), now)
+	s := bk.fold(n, es, others, now)
 	bk.add(n, es, s)
 	if without == 0 && own.version != 0 {
-		l.b.folds.put(k, folded{own: own.version, house: l.house, parent: parent.version, rows: len(es), state: s})
+		l.b.folds.put(k, folded{own: own.version, house: l.house, others: versions, rows: len(es), state: s})
 	}
 	return nil
 }
 
-// parentOf is the batch that one was split from; 0 where it was not.
-func parentOf(es []ferment.Entry) int {
-	for _, e := range es {
-		if e.Quantity == ferment.QParent {
-			return e.Other
+// together is one number for the versions that a fold rests on; 0 where nothing is
+// remembered. What is derived from the fold is kept under it.
+func together(own uint64, others map[int]uint64) uint64 {
+	if own == 0 {
+		return 0
+	}
+	sum := own
+	for _, v := range others { // in any order
+		sum += v * 0x9e3779b97f4a7c15 // 2^64 over the golden ratio: spreads the small numbers
+	}
+	return sum
+}
+
+// spoken gathers the entries of some batches, and of those that these speak of.
+func (l *loading) spoken(ns []int, without int64, into map[int][]ferment.Entry, versions map[int]uint64) error {
+	for _, n := range ns {
+		if _, seen := into[n]; seen || n <= 0 {
+			continue
+		}
+		x, err := l.entries(n)
+		if err != nil {
+			return err
+		}
+		into[n], versions[n] = leaveOut(x.entries, without), x.version
+		if err := l.spoken(ferment.Sources(into[n]), without, into, versions); err != nil {
+			return err
 		}
 	}
-	return 0
+	return nil
 }

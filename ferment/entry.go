@@ -47,7 +47,7 @@ const (
 	QInstrument  Quantity = "instrument_error"
 	QSetting     Quantity = "setting" // Key names the setting
 	QParent      Quantity = "parent"  // Key is split, Value the number of the batch it came from
-	QBlend       Quantity = "blend"   // Value litres taken from batch Other
+	QBlend       Quantity = "blend"   // Value litres of batch Other that came in; without a value all there was
 )
 
 // Entry is one line of the book. It is never rewritten: a repair is a new row

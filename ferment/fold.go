@@ -14,12 +14,17 @@ type Input struct {
 	House   []Entry        // the house's live entries
 	Zone    *time.Location // nil: UTC
 	Now     time.Time      // the instant the state is asked for
-	Parent  []Entry        // of a batch that was split off: its parent's entries
+	// Others are the live entries of the batches that its own speak of (what it was
+	// split from, what was blended into it) and of those that these speak of.
+	Others map[int][]Entry
+
+	pasts map[pastKey]*State // what others were at a blend, worked out once
 }
 
 // folder walks through the entries of one batch in the order of what happened.
 type folder struct {
 	in          Input
+	all         []Entry // with what it was split from, in order
 	s           *State
 	samples     samples
 	instruments []instrument
@@ -28,6 +33,8 @@ type folder struct {
 	ogFixed     bool    // sugar was added: later readings are not the must's own
 	diluted     float64 // what is left of the alcohol after additions since it stopped
 	fermentedTo liquid.Gravity
+	unread      bool     // blended: the level that must hold is worked out, not read
+	came        []string // allergens that came with other wines
 	deeds       map[deedKey]bool
 }
 
@@ -43,10 +50,13 @@ func Fold(in Input) *State {
 	if in.Zone == nil {
 		in.Zone = time.UTC
 	}
-	es := withParent(in)
+	if in.pasts == nil {
+		in.pasts = map[pastKey]*State{}
+	}
+	es := withParents(in.N, in.Entries, in.Others)
 	beginFirst(es)
 	Sort(es, in.Zone)
-	f := &folder{in: in, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
+	f := &folder{in: in, all: es, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
 		samples: newSamples(es), instruments: instruments(in.House), deeds: map[deedKey]bool{}}
 	f.prepare(es)
 	f.s.Readings = make([]Reading, 0, gravities(es))
@@ -65,22 +75,6 @@ func gravities(es []Entry) int {
 		}
 	}
 	return n
-}
-
-// withParent puts the parent's entries up to the split before the child's own.
-func withParent(in Input) []Entry {
-	es := make([]Entry, 0, len(in.Entries)+len(in.Parent))
-	for _, e := range in.Entries {
-		if e.Quantity != QParent {
-			continue
-		}
-		for _, p := range in.Parent {
-			if !p.At.After(e.At) && p.Quantity != QName && p.Deed != DeedSplit && p.Deed != DeedDeleted && p.Deed != DeedEmpty {
-				es = append(es, p)
-			}
-		}
-	}
-	return append(es, in.Entries...)
 }
 
 // beginFirst puts what a batch was begun with before all that was entered of an
@@ -165,8 +159,10 @@ func (f *folder) take(e Entry) {
 		f.givenOG(e)
 	case QTemp, QAmbient:
 		f.temperature(e)
-	case QVolume, QVolumeLoss, QTopping, QVesselSize, QBlend:
+	case QVolume, QVolumeLoss, QTopping, QVesselSize:
 		f.volume(e)
+	case QBlend:
+		f.blend(e)
 	case QAddition:
 		f.addition(e)
 	case QPH, QTA, QFreeSO2, QTotalSO2:

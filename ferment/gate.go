@@ -18,6 +18,7 @@ const (
 	MLFUnknown     Refusal = "malolactic unknown"
 	ReadingIsOld   Refusal = "reading too old"
 	ReadAfterSugar Refusal = "sweetened, not read since"
+	ReadAfterBlend Refusal = "blended, not read since"
 )
 
 // readingHolds is how long a reading opens the gate.
@@ -35,7 +36,7 @@ func (s *State) Gate(now time.Time) []Refusal {
 	case !s.Stop.Proven():
 		out = append(out, NotStopped)
 	}
-	if s.IsSweet() && (s.Sorbated.IsZero() || s.Sulphited.IsZero()) && s.Stabilised.IsZero() {
+	if s.IsSweet() && !s.guarded() {
 		out = append(out, SweetLoose)
 	}
 	switch {
@@ -44,12 +45,21 @@ func (s *State) Gate(now time.Time) []Refusal {
 	case s.MLFUnknown():
 		out = append(out, MLFUnknown)
 	}
-	if !s.Sweetened.IsZero() && s.Last.At.Before(s.Sweetened) {
+	switch {
+	case !s.Sweetened.IsZero() && s.Last.At.Before(s.Sweetened):
 		out = append(out, ReadAfterSugar)
-	} else if now.Sub(s.Last.At) > readingHolds {
+	case s.Last.Worked:
+		out = append(out, ReadAfterBlend)
+	case now.Sub(s.Last.At) > readingHolds:
 		out = append(out, ReadingIsOld)
 	}
 	return out
+}
+
+// guarded reports sulphite and sorbate, or the word that it is stabilised; what was
+// given before a blend with a wine that had none of it guards no longer.
+func (s *State) guarded() bool {
+	return !s.Stabilised.IsZero() || s.Sorbated.After(s.Unguarded) && s.Sulphited.After(s.Unguarded)
 }
 
 // MLFOpen reports a malolactic fermentation that runs or is wanted.
@@ -84,6 +94,9 @@ func (s *State) MLFLikely() bool {
 // MLFUnknown reports that it is likely and nobody has said what is wanted. A
 // stabilised wine has settled it.
 func (s *State) MLFUnknown() bool {
+	if !s.MLFCame.IsZero() && s.Plan.MLF == "" && s.MLFDone.Before(s.MLFCame) && s.MLFStarted.Before(s.MLFCame) && s.Stabilised.IsZero() {
+		return true
+	}
 	return s.MLFLikely() && s.Plan.MLF == "" && s.MLFStarted.IsZero() && s.MLFDone.IsZero() && s.Stabilised.IsZero() && s.Sorbated.IsZero()
 }
 

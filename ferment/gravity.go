@@ -193,6 +193,9 @@ func (f *folder) assumePitch(es []Entry) {
 	}
 	var last *Reading
 	for _, e := range es {
+		if e.Quantity == QBlend {
+			last = nil // another wine came in: a lower gravity proves nothing
+		}
 		if e.Quantity == QAddition || e.Quantity == QTopping {
 			if c := ClassOf(e.Material); c == WaterClass || c == JuiceClass {
 				last = nil // thinned: a lower gravity proves nothing

@@ -108,7 +108,7 @@ func (f *folder) finish() {
 			s.Prev, s.Last = s.Last, &s.Readings[i]
 		}
 	}
-	s.Allergens = allergensOf(s.Additions)
+	s.Allergens = joined(allergensOf(s.Additions), f.came)
 	s.OnPulp = s.onPulp()
 	f.figures()
 	s.judge()
@@ -226,10 +226,11 @@ func (s *State) stabilisedAt() time.Time {
 	if !s.Stabilised.IsZero() {
 		return s.Stabilised
 	}
-	if s.Stop.Shown.IsZero() || !s.Sulphited.After(s.Stop.From) {
+	since := latest(s.Stop.From, s.Unguarded)
+	if s.Stop.Shown.IsZero() || !s.Sulphited.After(since) {
 		return time.Time{}
 	}
-	if s.IsSweet() && !s.Sorbated.After(s.Stop.From) {
+	if s.IsSweet() && !s.Sorbated.After(since) {
 		return time.Time{}
 	}
 	return latest(s.Sulphited, s.Sorbated)

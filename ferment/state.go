@@ -16,6 +16,7 @@ type Reading struct {
 	TempC  *float64       // the sample's temperature that corrected it
 	Taken  bool           // "taken as read": no temperature
 	Counts bool           // false: outside 5–35 °C or not on the curve; kept as typed
+	Worked bool           // worked out for a blend by the balance of masses; nobody read it
 	Scale  string         // scale it was typed in: sg, Bx, Oe, …
 }
 
@@ -66,6 +67,7 @@ const (
 	OGAfterPitch  OGSource = "after"       // read within 6 h after, no fall shown
 	OGProvisional OGSource = "provisional" // newest of a must, no pitch logged
 	OGAssumed     OGSource = "assumed"     // a fall without a pitch: the pitch is assumed just before it
+	OGBlend       OGSource = "blend"       // what the wines of a blend would have been together, by balance
 )
 
 // StopVerdict says what the newest run of agreeing readings shows.
@@ -136,6 +138,7 @@ type State struct {
 	Kind   Kind
 	Began  time.Time
 	Parent int
+	Came   []Share // other wines that went into it
 
 	Stage      Stage
 	Conditions []Condition
@@ -193,6 +196,8 @@ type State struct {
 	Labelled     time.Time
 	Emptied      time.Time
 	Blended      time.Time
+	Unguarded    time.Time // blended with wine that was not stabilised as this asks; zero: not so
+	MLFCame      time.Time // wine came in of which nobody has said whether it goes through malolactic
 	Cold         time.Time // cold stabilising since; zero: not now
 	Oak          time.Time
 	Deleted      time.Time
@@ -221,6 +226,15 @@ type State struct {
 	NewestAt    time.Time
 	NewestRoot  int64
 	LastLook    time.Time // newest entry of any sort by its own time
+}
+
+// Share is wine of another batch that went into this one.
+type Share struct {
+	N      int
+	Name   string
+	Litres float64 // 0: not known
+	At     time.Time
+	Root   int64
 }
 
 // Measure is a measured value and when it was taken.

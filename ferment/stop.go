@@ -92,7 +92,12 @@ func (f *folder) checkStop(r Reading) {
 		}
 		return
 	}
-	switch d := thousandths(r.SG) - thousandths(s.SG); {
+	d := thousandths(r.SG) - thousandths(s.SG)
+	if f.unread && d >= -workedOut { // the blend's own level, read for the first time
+		s.SG, s.Last, f.unread = r.SG, r.At, false
+		return
+	}
+	switch {
 	case d < -1: // it works again
 		*s = Stop{}
 		f.run = []level{{r.At, r.SG}}
@@ -106,7 +111,12 @@ func (f *folder) checkStop(r Reading) {
 	}
 }
 
-// forget drops the run: the gravity of before says nothing of the mix of now.
+// workedOut is how far under the worked out level of a blend, in thousandths, the first
+// reading of it may lie: two stems and two volumes stand behind that level (common
+// practice, no source).
+const workedOut = 3
+
+// forgetRun drops the run: the gravity of before says nothing of the mix of now.
 func (f *folder) forgetRun() { f.run = nil }
 
 // judge says what the proof means, by the sugar left.

@@ -22,8 +22,6 @@ func (f *folder) volume(e Entry) {
 		s.VesselL = l
 	case QTopping:
 		f.topUp(ClassOf(e.Material), l)
-	case QBlend:
-		s.VolumeL = max(0, s.VolumeL-l)
 	}
 	s.VolumeAt = e.At
 }

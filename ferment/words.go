@@ -17,6 +17,7 @@ const (
 	DeedStabilised = "stabilised"
 	DeedSweetened  = "sweetened"
 	DeedBlended    = "blended"
+	DeedDrawn      = "drawn off" // litres that went into another batch
 	DeedMoved      = "moved"
 	DeedAirlock    = "airlock refilled"
 	DeedMLFStarted = "mlf started"

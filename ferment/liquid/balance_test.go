@@ -179,3 +179,26 @@ func BenchmarkSugarLeft(b *testing.B) {
 		_, _ = SugarLeft(1.090, 1.030)
 	}
 }
+
+// The balance backwards: the three worked figures of the balance (1.050 to 0.995 makes
+// 7.24 % vol, 1.090 to 0.995 12.72, 1.090 to 0.992 13.13) lead back to their start.
+func TestOriginalGravity(t *testing.T) {
+	for _, c := range []struct {
+		now  Gravity
+		abv  PercentVol
+		want float64
+	}{{0.995, 7.24, 1.050}, {0.995, 12.72, 1.090}, {0.992, 13.13, 1.090}, {1.085, 0, 1.085}} {
+		got, err := OriginalGravity(c.now, c.abv)
+		if err != nil || math.Abs(float64(got)-c.want) > 0.0001 {
+			t.Errorf("%.3f with %.2f %% vol: %.5f, %v; want %.3f", c.now, c.abv, got, err, c.want)
+		}
+	}
+	for _, c := range []struct {
+		now Gravity
+		abv PercentVol
+	}{{0.970, 10}, {1.010, 40}, {0.990, 0.5}, {1.010, -1}} {
+		if g, err := OriginalGravity(c.now, c.abv); err == nil {
+			t.Errorf("%.3f with %.1f %% vol gave %v, want a refusal", c.now, c.abv, g)
+		}
+	}
+}
