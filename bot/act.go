@@ -27,6 +27,11 @@ func (t *turn) act(in parse.Intent) error {
 			}
 			return t.convert(v, unit)
 		}
+		if in.Event == ferment.DeedBlended {
+			if done, err := t.poured(t.in.Text, in); done || err != nil {
+				return err
+			}
+		}
 		return t.keep(in)
 	case parse.Correction:
 		return t.repair(in)
@@ -146,7 +151,7 @@ func (t *turn) rows(ps []parse.Entry, deed string) ([]ferment.Entry, error) {
 		}
 		out = append(out, e)
 	}
-	return out, nil
+	return t.fromOthers(out), nil
 }
 
 func (t *turn) byName(name string) *ferment.State {

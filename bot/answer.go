@@ -174,6 +174,13 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 		n = s.N
 	}
 	st := t.bk.style
+	if s != nil && es[0].Quantity == ferment.QNewBatch && es[0].Deed == ferment.DeedBlended {
+		return t.pouredReceipt(s)
+	}
+	if e := es[0]; s != nil && e.Quantity == ferment.QBlend && e.Deed == ferment.DeedToppedUp && t.bk.batch(e.Other) != nil {
+		l, _ := ferment.LitresOf(e.Value, e.Unit)
+		return t.reply(reply{Lines: st.Topped(s, t.bk.batch(e.Other), l, t.beware(s)), Batch: n, Whole: true, Buttons: t.undoButton()})
+	}
 	if s != nil && es[0].Deed == ferment.DeedPitched {
 		again := !s.Repitched.IsZero() && s.RepitchRoot == es[0].Root
 		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), t.caution(s, es)...), Batch: n, Buttons: t.undoButton()})

@@ -56,7 +56,7 @@ func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 	working, sorbate, bacteria := false, false, false
 	for _, p := range blendParts(said, b.style.Units, open) {
 		parts = append(parts, partOf(p))
-		working = working || !p.s.Pitched.IsZero() && !p.s.Stop.Proven()
+		working = working || !p.s.Pitched.IsZero() && (p.s.Stop.Shown.IsZero() || p.s.Stop.Verdict == ferment.StopStuck)
 		sorbate = sorbate || p.s.Sorbate > 0 || !p.s.Sorbated.IsZero()
 		bacteria = bacteria || !p.s.MLFStarted.IsZero() || !p.s.MLFDone.IsZero() || p.s.MLFOpen()
 	}

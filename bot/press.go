@@ -76,7 +76,13 @@ func (t *turn) do(a action, out int64) error {
 	case doType:
 		return t.reply(reply{Lines: say.TypeReading(), Batch: a.Batch})
 	case doMore:
-		return t.question(parse.Intent{Topic: a.Key, Batch: a.Batch})
+		in := parse.Intent{Topic: a.Key, Batch: a.Batch}
+		if a.Text != "" {
+			in.Args = map[string]any{"text": a.Text, "asked": true}
+		}
+		return t.question(in)
+	case doMerge:
+		return t.asMessage(a.Message, func() error { return t.pourAs(a.Text, parse.When{}) })
 	case doSet:
 		return t.setFlag(a)
 	case doDeed:
@@ -127,7 +133,13 @@ func (t *turn) doStore(a action) error {
 		if err := t.keepGallon(a.Entries); err != nil {
 			return err
 		}
-		return t.keep(parse.Intent{Kind: kind, Entries: a.Entries, Event: a.Key})
+		in := parse.Intent{Kind: kind, Entries: a.Entries, Event: a.Key}
+		if a.Key == ferment.DeedBlended || len(a.Entries) > 0 && a.Entries[0].Deed == ferment.DeedBlended {
+			if done, err := t.poured(t.msg.Text, in); done || err != nil {
+				return err
+			}
+		}
+		return t.keep(in)
 	})
 }
 

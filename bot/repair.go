@@ -116,7 +116,7 @@ func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 	for i, p := range in.Entries {
 		hit := -1
 		for j, e := range old {
-			if string(e.Quantity) == p.Quantity || ferment.IsGravity(e.Quantity) && ferment.IsGravity(ferment.Quantity(p.Quantity)) {
+			if string(e.Quantity) == p.Quantity || e.Quantity == ferment.QBlend && (p.Quantity == string(ferment.QTopping) || p.Quantity == string(ferment.QVolume)) || ferment.IsGravity(e.Quantity) && ferment.IsGravity(ferment.Quantity(p.Quantity)) {
 				hit = j
 				break
 			}
@@ -135,7 +135,10 @@ func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 		}
 		e := t.again(old[hit], i)
 		n := t.row(p)
-		e.Quantity, e.Value, e.Has, e.Unit, e.Typed = n.Quantity, n.Value, n.Has, n.Unit, n.Typed
+		if e.Quantity != ferment.QBlend { // litres of another batch stay that
+			e.Quantity = n.Quantity
+		}
+		e.Value, e.Has, e.Unit, e.Typed = n.Value, n.Has, n.Unit, n.Typed
 		if n.Material != "" {
 			e.Material = n.Material
 		}
@@ -144,6 +147,7 @@ func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 		}
 		es = append(es, e)
 		es = append(es, t.keepSample(old, e, len(in.Entries)+len(es))...)
+		es = append(es, t.drawnToo(old, e, len(in.Entries)+len(es))...)
 	}
 	return es
 }
@@ -214,12 +218,12 @@ func (t *turn) takeBack(message, out int64) error {
 			return err
 		}
 	}
-	name := t.nameOf(es[0].Batch)
+	lines := t.takenBack(es)
 	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
 		return err
 	}
 	t.edits = out
-	return t.reply(reply{Lines: say.TakenBack(t.bk.style, name, es), Batch: es[0].Batch,
+	return t.reply(reply{Lines: lines, Batch: es[0].Batch,
 		Buttons: []choice{{say.PutBack, action{Do: doRedo, Message: message, Roots: roots}}}})
 }
 

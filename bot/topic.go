@@ -82,9 +82,13 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		if in.Batch == 0 && len(t.bk.open()) > 1 {
 			return true, t.reply(reply{Lines: t.week(), Whole: true})
 		}
+	case parse.TopicMerge:
+		return true, t.merge(in)
+	case parse.TopicBlend:
+		return t.blendAsked(in)
 	case parse.TopicRestore:
 		return true, t.restore(in)
-	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport, parse.TopicMerge:
+	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport:
 		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
 	case parse.TopicPhoto:
 		return true, t.reply(reply{Lines: say.PhotoKept("")})

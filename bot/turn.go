@@ -254,4 +254,5 @@ const (
 	doRemind = "remind"
 	doSaid   = "said" // answers a reminder
 	doForget = "forget"
+	doMerge  = "merge" // put wines together as a text says
 )

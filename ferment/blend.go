@@ -107,10 +107,27 @@ func (m *mixing) milestones() {
 		pulp := in.OnPulp || !m.first && m.own.OnPulp
 		s.Plan.Flags["pulp"], s.Plan.Flags["no pulp"] = pulp, !pulp
 	}
+	if !m.topping {
+		m.fed()
+	}
 	s.Plan.MeantSweet = s.Plan.MeantSweet || in.Plan.MeantSweet
 	enough := func(st *State) bool { return st.Plan.DryEnough || st.Stop.Verdict == StopDry }
 	s.Plan.DryEnough = s.Plan.DryEnough && m.f.settled(SetDryEnough) ||
 		(in.Plan.DryEnough || m.own.Plan.DryEnough) && enough(in) && (m.first || enough(m.own))
+}
+
+// fed carries the nutrient that went into a part, each dose once: parts of one whole share
+// those of before the split.
+func (m *mixing) fed() {
+	seen := map[int64]bool{}
+	for _, a := range m.s.Additions {
+		seen[a.Root] = true
+	}
+	for _, a := range m.in.Additions {
+		if ClassOf(a.Material) == NutrientClass && !seen[a.Root] {
+			m.s.Additions = append(m.s.Additions, a)
+		}
+	}
 }
 
 // settled reports that the household has said something of this batch itself.
@@ -123,7 +140,7 @@ func (f *folder) settled(key string) bool {
 	return false
 }
 
-// still reports a wine that is shown to have stopped, or has nothing in it yet.
+// still reports a wine that is shown to have stopped and is not stuck.
 func (s *State) still() bool {
 	return !s.Stop.Shown.IsZero() && s.Stop.Verdict != StopStuck
 }

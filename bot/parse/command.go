@@ -51,6 +51,9 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.setting(); ok {
 		return in, true
 	}
+	if in, ok := r.merging(); ok {
+		return in, true
+	}
 	f := strings.TrimRight(fold(r.text), " .!\n")
 	f = strings.TrimSpace(f)
 	words := len(strings.Fields(f))

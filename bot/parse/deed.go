@@ -18,7 +18,7 @@ func (r *reader) findDeeds() []deed {
 	for i := range r.items {
 		it := &r.items[i]
 		name := it.name(cDeed)
-		if name == "" && it.is(cAct) && r.actDone(i) {
+		if name == "" && it.is(cAct) && (r.actDone(i) || r.toppingNow(i)) {
 			name = it.name(cAct)
 		}
 		if name == "addition" || name == "read" {

@@ -153,7 +153,7 @@ func facts(s *ferment.State, zone *time.Location) [][2]string {
 // ogRemark says where an original gravity is from, if it was not read plainly.
 var ogRemark = map[ferment.OGSource]string{
 	ferment.OGExplicit: " (as told)", ferment.OGAfterPitch: " (after the yeast)", ferment.OGProvisional: " (so far)",
-	ferment.OGAssumed: " (yeast not logged)",
+	ferment.OGAssumed: " (yeast not logged)", ferment.OGBlend: " (of its parts)",
 }
 
 // pitched is when the yeast went in: "about" where only a fall tells of it.

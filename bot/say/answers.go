@@ -337,6 +337,8 @@ func (s Style) entry(e ferment.Entry) string {
 		return "named " + Clip(e.Text, 24)
 	case ferment.QNewBatch, ferment.QSetting, ferment.QParent:
 		return ""
+	case ferment.QBlend:
+		return cameIn(e, amount)
 	case ferment.QAmbient:
 		return "room " + amount
 	}
@@ -345,6 +347,9 @@ func (s Style) entry(e ferment.Entry) string {
 	}
 	if e.Unit == "bottle" || e.Unit == "half bottle" {
 		return bottleWord(e)
+	}
+	if e.Deed == ferment.DeedDrawn {
+		return amount
 	}
 	return strings.TrimSpace(quantityWord(e.Quantity) + " " + amount)
 }
@@ -392,8 +397,11 @@ func TakenBack(s Style, name string, es []ferment.Entry) []string {
 				p += " of " + s.Day(e.At)
 			}
 		}
-		if e.Quantity == ferment.QNewBatch {
+		switch {
+		case e.Quantity == ferment.QNewBatch:
 			p = "its beginning"
+		case e.Deed == ferment.DeedDrawn && len(es) > 1:
+			p = "" // told with the batch that it went into
 		}
 		if e.Quantity == ferment.QSetting {
 			p = "setting " + e.Key

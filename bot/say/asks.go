@@ -164,8 +164,6 @@ func NotYet(topic string) []string {
 	switch topic {
 	case "export":
 		return []string{"Export from the shell, where I run:", "mustbook export --to DIR"}
-	case "merge":
-		return []string{"I can't pour two batches into one yet.", "Work it out: blend 10 l elder 5 l apple", "Note it in both: note: 5 l into damson"}
 	case "away":
 		return []string{"I can't hand batches over yet.", "Airlocks full, lively ones into larger", "jars, sun off. Under ten days old: not", "alone"}
 	}

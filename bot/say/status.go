@@ -223,6 +223,9 @@ func (s Style) Contents(b *ferment.State) []string {
 		}
 		lines = append(lines, fmt.Sprintf("%s %s, %s", amount, Clip(a.Material, 20), s.Day(a.At)))
 	}
+	for _, c := range b.Came {
+		lines = append(lines, strings.TrimSpace(fmt.Sprintf("%s %s", s.litres(c.Litres), Clip(c.Name, NameWidth))))
+	}
 	if b.SO2Added > 0 {
 		lines = append(lines, fmt.Sprintf("Sulphite in all about %.0f mg/L SO2", b.SO2Added))
 	}
@@ -237,6 +240,9 @@ func (s Style) Why(b *ferment.State) []string {
 	lines := []string{Title(b.Name) + ", how it is worked out:"}
 	if b.Last != nil {
 		l := fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
+		if b.Last.Worked {
+			l = fmt.Sprintf("%s of its parts, nobody read it yet", s.fixed(float64(b.Last.SG), 4))
+		}
 		lines = append(lines, l)
 	}
 	if b.OG > 0 {
@@ -262,6 +268,8 @@ func ogWord(f ferment.OGSource) string {
 		return "read just after the yeast"
 	case ferment.OGAssumed:
 		return "assumed"
+	case ferment.OGBlend:
+		return "of its parts, by balance"
 	}
 	return "of the must so far"
 }
