@@ -1,0 +1,229 @@
+package main
+
+import (
+	"context"
+	crand "crypto/rand"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"time"
+
+	"mustbook/bot"
+	"mustbook/cmd/bench/village"
+	"mustbook/schedule/runner"
+	"mustbook/store"
+)
+
+// perHousehold is how many batches a household of the village has.
+const perHousehold = 10
+
+// town is a large file and a small one, with the same households in them.
+type town struct {
+	b            *bench
+	now          time.Time
+	large, small *store.DB
+	distinct     int // households that differ; the others are copies of them
+	copies       int
+	talk         *bot.Bot
+	r            *rand.Rand
+}
+
+// scale measures a reply and a tick in a file of a million batches and twenty
+// million entries against a file that holds one household.
+func scale(ctx context.Context, b *bench) error {
+	t := &town{b: b, now: time.Date(2026, 11, 28, 12, 0, 0, 0, time.UTC), r: rand.New(rand.NewPCG(1, 3)), talk: newBot()}
+	t.distinct = min(1000, max(1, b.batches/perHousehold/10))
+	t.copies = max(1, b.batches/perHousehold/t.distinct)
+	if err := t.grow(ctx); err != nil {
+		return err
+	}
+	defer func() { t.large.Close(); t.small.Close() }()
+	for _, f := range []func(context.Context) error{t.newHousehold, t.oldHousehold, t.ticks} {
+		if err := f(ctx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (t *town) grow(ctx context.Context) error {
+	o := store.Options{Now: time.Now, Rand: crand.Reader}
+	v, err := village.New(ctx, t.b.dir, 1)
+	if err != nil {
+		return err
+	}
+	size := village.Size{Households: 1, Batches: perHousehold, Now: t.now}
+	if _, err := v.Grow(ctx, t.b.file("small.db"), o, size, 1, nil); err != nil {
+		return err
+	}
+	size.Households = t.distinct
+	begin := time.Now()
+	tally, err := v.Grow(ctx, t.b.file("large.db"), o, size, t.copies, func(done int) {
+		if done%10 == 0 {
+			t.b.note("%d of %d copies", done, t.copies)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	took := time.Since(begin)
+	if t.large, err = store.Open(ctx, t.b.file("large.db"), o); err != nil {
+		return err
+	}
+	if t.small, err = store.Open(ctx, t.b.file("small.db"), o); err != nil {
+		return err
+	}
+	st, err := os.Stat(t.large.Path())
+	if err != nil {
+		return err
+	}
+	t.b.add("large file", fmt.Sprintf("%s households, %s batches, %s entries", thousands(int64(len(tally.Books))), thousands(int64(tally.Batches)), thousands(int64(tally.Entries))), "",
+		fmt.Sprintf("made in %s, %s (%s bytes a batch)", took.Round(time.Second), mib(st.Size()), thousands(st.Size()/int64(tally.Batches))))
+	return nil
+}
+
+// latency is what one message costs, with its commit.
+func (t *town) latency(ctx context.Context, db *store.DB, talk *bot.Bot, who func(*store.Tx) (*household, error), text string, at time.Time) (time.Duration, error) {
+	var h *household
+	if err := db.View(ctx, func(tx *store.Tx) (err error) { h, err = who(tx); return err }); err != nil {
+		return 0, err
+	}
+	h.said += at.Unix()
+	begin := time.Now()
+	err := db.Update(ctx, func(tx *store.Tx) error { return h.say(ctx, tx, talk, text, at) })
+	return time.Since(begin), err
+}
+
+// like is the aim of what must not cost more in a large file.
+const like = "≤ 1.5 ×"
+
+// compare runs f on both files in turns and prints the two, and how much more
+// the large one costs where that was promised.
+func (t *town) compare(what, aim string, n int, f func(db *store.DB, i int) (time.Duration, error)) error {
+	var large, small times
+	for i := range n {
+		for _, db := range []*store.DB{t.large, t.small} {
+			took, err := f(db, i)
+			if err != nil {
+				return err
+			}
+			if db == t.large {
+				large = append(large, took)
+			} else {
+				small = append(small, took)
+			}
+		}
+	}
+	figure := large.String()
+	if aim == like {
+		figure += fmt.Sprintf(": %.2f ×", float64(large.median())/float64(small.median()))
+	}
+	t.b.add(what, figure, aim, "in a file of one household: "+small.String())
+	return nil
+}
+
+// newHousehold is a reply, commit and all, in a book that was begun just now.
+func (t *town) newHousehold(ctx context.Context) error {
+	at := t.now.AddDate(0, 0, -30)
+	books := map[*store.DB]int64{}
+	for _, db := range []*store.DB{t.large, t.small} {
+		err := db.Update(ctx, func(tx *store.Tx) error {
+			h, err := moveIn(tx, 7, at)
+			if err != nil {
+				return err
+			}
+			books[db] = h.book
+			return h.fill(tx, "winea", 20, at)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return t.compare("reply with its commit, a new household", like, t.b.size(300, 5), func(db *store.DB, i int) (time.Duration, error) {
+		at := at.AddDate(0, 0, 20).Add(time.Duration(i) * time.Hour)
+		return t.latency(ctx, db, t.talk, func(tx *store.Tx) (*household, error) { return hears(tx, books[db]) }, "winea ph 3.4", at)
+	})
+}
+
+// oldHousehold is the first message in a long while of a household with ten
+// batches: nothing is remembered, and in the large file its pages lie anywhere.
+func (t *town) oldHousehold(ctx context.Context) error {
+	return t.compare("reply with its commit, ten batches, nothing remembered", like, t.b.size(200, 5), func(db *store.DB, i int) (time.Duration, error) {
+		book := int64(1)
+		if db == t.large {
+			book += int64(t.distinct) * int64(t.r.IntN(t.copies))
+		}
+		at := t.now.Add(time.Duration(i) * time.Minute)
+		return t.latency(ctx, db, newBot(), func(tx *store.Tx) (*household, error) { return hears(tx, book) }, fmt.Sprintf("#%d note looked at", 1+i%perHousehold), at)
+	})
+}
+
+// ticks look for what is due: nothing, a thousand households handed to nobody, and
+// a thousand handed to the conversation.
+func (t *town) ticks(ctx context.Context) error {
+	now := t.now.Add(time.Hour)
+	nobody := func(_ context.Context, tx *store.Tx, _ int64, due []store.Subject, at time.Time) error {
+		for _, s := range due {
+			s.NextDue = at.Add(30 * 24 * time.Hour)
+			if err := tx.SetNextDue(s); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	remind := func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, at time.Time) error {
+		return t.talk.Remind(ctx, tx, book, at)
+	}
+	due := min(1000, t.distinct*t.copies)
+	for _, c := range []struct {
+		what, aim string
+		due, n    int
+		hand      runner.Hand
+	}{
+		{"tick, nothing due", like, 0, t.b.size(200, 5), nobody},
+		{fmt.Sprintf("tick, %d households due, handed to nobody", due), "≤ 250 ms", due, t.b.size(10, 2), nobody},
+		{fmt.Sprintf("tick, %d households due, %d batches each, reminders made", due, perHousehold), "≤ 250 ms", due, t.b.size(3, 1), remind},
+	} {
+		before := held()
+		err := t.compare(c.what, c.aim, c.n, func(db *store.DB, i int) (time.Duration, error) {
+			if err := t.makeDue(ctx, db, c.due, now); err != nil {
+				return 0, err
+			}
+			r, err := runner.New(db, runner.Options{Now: func() time.Time { return now }, Hand: c.hand})
+			if err != nil {
+				return 0, err
+			}
+			begin := time.Now()
+			err = r.Tick(ctx, now)
+			return time.Since(begin), err
+		})
+		if err != nil {
+			return err
+		}
+		t.b.add("  heap kept after it", fmt.Sprintf("%+.1f MiB", (float64(held())-float64(before))/(1<<20)), "flat", "")
+	}
+	return nil
+}
+
+// makeDue makes households due that were not lately: those at random places, all
+// different; the small file has one.
+func (t *town) makeDue(ctx context.Context, db *store.DB, n int, now time.Time) error {
+	all := 1
+	if db == t.large {
+		all = t.distinct * t.copies
+	}
+	n = min(n, all)
+	return db.Update(ctx, func(tx *store.Tx) error {
+		first, step := t.r.IntN(all), 1
+		if n > 0 {
+			step = max(1, all/n)
+		}
+		for k := range n {
+			book := int64(1 + (first+k*step)%all)
+			if err := tx.SetNextDue(store.Subject{Book: book, Kind: "book", N: book, NextDue: now.Add(-time.Minute)}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
