@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 
 	"mustbook/bot/parse"
@@ -32,9 +33,7 @@ func (t *turn) repair(in parse.Intent) error {
 	if err != nil {
 		return err
 	}
-	if len(old) > 0 && old[0].Batch != 0 {
-		old = t.bk.together(old[0])
-	}
+	old = t.breath(old)
 	var es []ferment.Entry
 	switch in.Action {
 	case "move_last":
@@ -65,6 +64,19 @@ func (t *turn) repairable() (store.Message, error) {
 		return own, err
 	}
 	return t.tx.NewestOfAll(t.bk.id, since)
+}
+
+// breath adds to the entries of a message what was said in one breath with the first.
+func (t *turn) breath(es []ferment.Entry) []ferment.Entry {
+	if len(es) == 0 || es[0].Batch == 0 {
+		return es
+	}
+	for _, e := range t.bk.together(es[0]) {
+		if !slices.ContainsFunc(es, func(x ferment.Entry) bool { return x.Root == e.Root }) {
+			es = append(es, e)
+		}
+	}
+	return es
 }
 
 // again prepares a row that supersedes an old one under this message.
