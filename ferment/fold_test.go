@@ -2,6 +2,7 @@ package ferment
 
 import (
 	"math"
+	"slices"
 	"math/rand"
 	"reflect"
 	"testing"
@@ -151,7 +152,7 @@ func TestGate(t *testing.T) {
 	// Stopped with a little sugar left is asked about, unless it is stabilised: then it
 	// may be either.
 	sweetish := []Entry{begun(Kit), sg(-0.01, 1.084), did(0, DeedPitched), sg(14, 0.9975), sg(17, 0.9975), sg(20, 0.9975)}
-	if why := fold(made(append([]Entry(nil), sweetish...)...)).Gate(day0.AddDate(0, 0, 21)); len(why) != 1 || why[0] != Unanswered {
+	if why := fold(made(append([]Entry(nil), sweetish...)...)).Gate(day0.AddDate(0, 0, 21)); !slices.Contains(why, Unanswered) {
 		t.Errorf("10 g/L left and nothing said: %v", why)
 	}
 	if why := fold(made(append(sweetish, did(20.1, DeedStabilised))...)).Gate(day0.AddDate(0, 0, 21)); len(why) != 0 {
