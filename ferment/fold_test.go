@@ -2,9 +2,9 @@ package ferment
 
 import (
 	"math"
-	"slices"
 	"math/rand"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
