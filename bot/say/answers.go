@@ -312,7 +312,7 @@ func saysMore(deed string) bool {
 
 // entry renders one entry as the book holds it: digits as typed.
 func (s Style) entry(e ferment.Entry) string {
-	amount := strings.TrimSpace(e.Typed + " " + unitWord(e.Unit))
+	amount := amountOf(e.Typed, e.Unit, e.Value)
 	switch e.Quantity {
 	case ferment.QAddition:
 		if amount == "" {
@@ -371,6 +371,25 @@ func quantityWord(q ferment.Quantity) string {
 		ferment.QVolumeLoss: "lost", ferment.QVesselSize: "vessel", ferment.QTopping: "topped with", ferment.QTargetSG: "target",
 		ferment.QBottlesLeft: "left", ferment.QBottlesOut: "gone", ferment.QInstrument: "reads off by", ferment.QABV: "alcohol", ferment.QDuration: "for"}
 	return words[q]
+}
+
+// amountOf is an amount as typed with the word for its unit: "900 g", "2 tablets".
+func amountOf(typed, unit string, v float64) string {
+	word := unitWord(unit)
+	if counted(unit) && v != 1 && v != 0 {
+		word += "s"
+	}
+	return strings.TrimSpace(typed + " " + word)
+}
+
+// counted reports a unit that is a thing: a tablet, and whatever else the household
+// counted by a noun of its own, like a sachet.
+func counted(unit string) bool {
+	switch unit {
+	case "sg", "Bx", "Blg", "Oe", "Be", "KMW", "C", "F", "pH", "g/L", "g/100mL", "mg/L", "%vol", "L", "mL", "US gal", "imp gal", "g", "kg", "oz", "lb", "tsp", "min", "":
+		return false
+	}
+	return true
 }
 
 func unitWord(u string) string {

@@ -217,7 +217,7 @@ func (s Style) Bottles(b *ferment.State) []string {
 func (s Style) Contents(b *ferment.State) []string {
 	lines := []string{Title(b.Name) + ":"}
 	for _, a := range b.Additions {
-		amount := strings.TrimSpace(a.Typed + " " + unitWord(a.Unit))
+		amount := amountOf(a.Typed, a.Unit, a.Amount)
 		if amount == "" {
 			amount = "some"
 		}
