@@ -100,12 +100,22 @@ func (a *Access) Leaves(tx *store.Tx, platform string, group, user int64, now ti
 // Silence notes that the bot can't write to a chat any more (blocked, kicked)
 // until something is heard from there.
 func (a *Access) Silence(tx *store.Tx, platform string, id int64) error {
+	return setSilent(tx, platform, id, true)
+}
+
+// Wake notes that the bot can write to a chat again.
+func (a *Access) Wake(tx *store.Tx, platform string, id int64) error {
+	return setSilent(tx, platform, id, false)
+}
+
+// setSilent does nothing where the chat is in no book.
+func setSilent(tx *store.Tx, platform string, id int64, silent bool) error {
 	chat, err := tx.ChatByPlatform(platform, id)
 	if errors.Is(err, store.ErrNotFound) {
 		return nil
 	}
-	if err == nil && !chat.Silent {
-		chat.Silent = true
+	if err == nil && chat.Silent != silent {
+		chat.Silent = silent
 		_, err = tx.PutChat(chat)
 	}
 	if err != nil {

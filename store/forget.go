@@ -30,7 +30,7 @@ var forgotten = []string{
 // Forget empties a book: entries and their history, messages, photos, what was
 // asked, answered and reminded. The empty book, its people and chats stay, because
 // they must be told, and may begin anew: its batches are numbered from 1 again.
-// Vacuum then takes it off the disk. ErrNotFound where there is no such book.
+// Tidy then takes it off the disk. ErrNotFound where there is no such book.
 func (tx *Tx) Forget(book int64) error {
 	if _, err := tx.Book(book); err != nil {
 		return err
@@ -41,7 +41,36 @@ func (tx *Tx) Forget(book int64) error {
 			return err
 		}
 	}
-	return nil
+	return tx.SetMeta(metaVacuum, "owed")
+}
+
+// metaVacuum stands while the file has pages of which something was forgotten: a
+// transaction cannot rewrite the file, and the program may end before somebody can.
+const metaVacuum = "vacuum"
+
+// Tidy takes off the disk what was removed: after a Forget the file is rewritten
+// without its empty pages, and in any case the log beside it is emptied. It is for
+// quiet moments, since nobody can write meanwhile.
+func (db *DB) Tidy(ctx context.Context) error {
+	owed := false
+	err := db.View(ctx, func(tx *Tx) error {
+		v, has := tx.Meta(metaVacuum)
+		owed = has && v != ""
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if !owed {
+		return db.Checkpoint(ctx)
+	}
+	if err := db.Vacuum(ctx); err != nil {
+		return err
+	}
+	if err := db.Update(ctx, func(tx *Tx) error { return tx.SetMeta(metaVacuum, "") }); err != nil {
+		return err
+	}
+	return db.Checkpoint(ctx)
 }
 
 // Holds reports whether a book of an open file, a backup perhaps, has anything
@@ -86,7 +115,7 @@ func ForgetInBackup(ctx context.Context, path string, book int64) error {
 		if err != nil {
 			return err
 		}
-		return db.Vacuum(ctx)
+		return db.Tidy(ctx)
 	})
 }
 

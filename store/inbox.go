@@ -78,6 +78,12 @@ func (tx *Tx) FinishInbox(seq int64, keep bool) error {
 	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq = ?", seq)
 }
 
+// DropInbox forgets an update whole, its key too: what strangers say leaves no
+// trace. Should it come again it is a stranger's again.
+func (tx *Tx) DropInbox(seq int64) error {
+	return tx.exec("DELETE FROM inbox WHERE seq = ?", seq)
+}
+
 // ParkInbox puts an update aside that failed again and again. Its text stays for
 // whoever looks into the fault; why must not repeat it.
 func (tx *Tx) ParkInbox(seq int64, why string) error {

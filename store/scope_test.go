@@ -86,6 +86,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"ClaimBook":     func(tx *Tx) (any, error) { return none(tx.ClaimBook(book)) },
 		"CloseQuestion": func(tx *Tx) (any, error) { return none(tx.CloseQuestion(book, 999)) },
 		"CreateBook":    func(tx *Tx) (any, error) { return tx.CreateBook("new", noon) },
+		"DropInbox":     func(tx *Tx) (any, error) { return none(tx.DropInbox(1)) },
 		"DropForecasts": func(tx *Tx) (any, error) { return none(tx.DropForecasts()) },
 		"DropInvites":   func(tx *Tx) (any, error) { return none(tx.DropInvites(book)) },
 		"DropMessage":   func(tx *Tx) (any, error) { return none(tx.DropMessage(e.Message)) },

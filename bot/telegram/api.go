@@ -103,6 +103,11 @@ func (b *tg) self(ctx context.Context) (me, error) {
 	if known.ID != 0 {
 		return known, nil
 	}
+	return b.askSelf(ctx)
+}
+
+// askSelf asks whatever is known already.
+func (b *tg) askSelf(ctx context.Context) (me, error) {
 	ctx, cancel := context.WithTimeout(ctx, 10*time.Second)
 	defer cancel()
 	var m me

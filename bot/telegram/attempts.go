@@ -82,16 +82,20 @@ func (b *tg) again(ctx context.Context, j *job, cause error) error {
 	return nil
 }
 
-// park sets a row aside, keeps what was sent, and says sorry in its chat.
+// park sets a row aside, keeps what was sent, and says sorry in its chat. What a
+// stranger sent is not kept.
 func (b *tg) park(ctx context.Context, j *job, cause error) error {
 	now := b.cfg.Now()
 	err := b.cfg.DB.Update(ctx, func(tx *store.Tx) error {
-		if err := tx.ParkInbox(j.row.Seq, b.redact(cause).Error()); err != nil {
+		chat, err := tx.ChatByPlatform(platform, j.row.OriginChat)
+		if ignoreMissing(err) != nil {
 			return err
 		}
-		chat, err := tx.ChatByPlatform(platform, j.row.OriginChat)
 		if err != nil || !chat.Admitted {
-			return ignoreMissing(err)
+			return tx.DropInbox(j.row.Seq)
+		}
+		if err := tx.ParkInbox(j.row.Seq, b.redact(cause).Error()); err != nil {
+			return err
 		}
 		_, _, err = tx.Enqueue(store.Out{
 			Book: chat.Book, Chat: chat.ID, Source: fmt.Sprintf("parked:%d", j.row.Seq), Kind: "reply",

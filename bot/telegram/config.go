@@ -33,6 +33,7 @@ type Config struct {
 	Client       *http.Client  // for polls and downloads; nil: one of our own
 	Wake         chan struct{} // whoever writes to the outbox outside a message may send here
 	Render       Renderer      // makes pictures and documents of the outbox; nil: none are sent
+	Quiet        time.Duration // how long nothing must have come before the disk is tidied; 0: 2 s
 	Pictured     Pictured      // is told what a photo showed; nil: nobody is
 }
 
@@ -76,6 +77,9 @@ func (c *Config) fill() error {
 	}
 	if c.Client == nil {
 		c.Client = &http.Client{Transport: pollTransport()}
+	}
+	if c.Quiet == 0 {
+		c.Quiet = 2 * time.Second // long enough not to flush the disk between two messages
 	}
 	if c.Wake == nil {
 		c.Wake = make(chan struct{}, 1)

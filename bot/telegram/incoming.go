@@ -17,21 +17,34 @@ import (
 // platform is the name under which our chats stand in the book.
 const platform = "telegram"
 
-// take handles one update within its savepoint. keep says whether the raw update
-// is still wanted: only of one that can't be read, for whoever looks into it.
-func (b *tg) take(ctx context.Context, tx *store.Tx, j *job) (keep bool, err error) {
+// trace is what stays of an update in the inbox once it is handled.
+type trace bool
+
+const (
+	keyStays trace = true  // its key, so that it is not handled again when it comes again
+	nothing  trace = false // it was no business of the book: not even that it came
+)
+
+// take handles one update within its savepoint.
+func (b *tg) take(ctx context.Context, tx *store.Tx, j *job) (trace, error) {
 	switch {
 	case j.bad != nil:
 		b.cfg.Log.Warn("an update that can't be read was set aside", "inbox", j.row.Seq)
-		return true, nil
+		return keyStays, nil
 	case j.u.Own != nil:
-		return false, b.ownStatus(ctx, tx, j, j.u.Own)
+		return b.ownStatus(ctx, tx, j, j.u.Own)
 	case j.u.Press != nil:
-		return false, b.press(ctx, tx, j, j.u.Press)
+		return b.press(ctx, tx, j, j.u.Press)
 	case j.u.Message != nil:
-		return false, b.message(ctx, tx, j, j.u.Message)
+		return b.message(ctx, tx, j, j.u.Message)
 	}
-	return false, nil
+	return nothing, nil
+}
+
+// traceOf says what may stay of something whose chat need not be in a book.
+func traceOf(tx *store.Tx, chatID int64) (trace, error) {
+	_, err := tx.ChatByPlatform(platform, chatID)
+	return trace(err == nil), ignoreMissing(err)
 }
 
 // source names the outbox rows of an update.
@@ -39,13 +52,16 @@ func source(j *job) string { return "in:" + j.row.Key }
 
 // message goes to the service handlers, to Access, and if that lets it pass to
 // the conversation.
-func (b *tg) message(ctx context.Context, tx *store.Tx, j *job, m *message) error {
+func (b *tg) message(ctx context.Context, tx *store.Tx, j *job, m *message) (trace, error) {
 	if done, err := b.service(tx, j, m); done || err != nil {
-		return err
+		if err != nil {
+			return nothing, err
+		}
+		return traceOf(tx, m.Chat.ID)
 	}
 	kind, wanted := kindOf(m, j.u.Edited)
 	if !wanted || m.From.IsBot && m.Sender == nil || b.toOtherBot(m) {
-		return nil
+		return nothing, nil
 	}
 	at := sent(m.Date)
 	if j.u.Edited {
@@ -54,20 +70,20 @@ func (b *tg) message(ctx context.Context, tx *store.Tx, j *job, m *message) erro
 	from, info := b.fromOf(m, j), b.infoOf(m, j, at)
 	chat, member, verdict, err := b.cfg.Access.Resolve(ctx, tx, from, info)
 	if err != nil {
-		return fmt.Errorf("access: %w", err)
+		return nothing, fmt.Errorf("access: %w", err)
 	}
 	j.aside = verdict.Say
 	if verdict.What != bot.Pass {
-		return nil
+		return verdict.What == bot.Handled, nil
 	}
 	if flood, tell := b.floods(m.Chat.ID, at); flood {
 		if tell {
 			j.aside = say.Flood()
 		}
-		return nil
+		return keyStays, nil
 	}
 	in := b.incoming(m, j, kind, chat, member, from, at)
-	return b.cfg.Conversation.Handle(ctx, tx, in)
+	return keyStays, b.cfg.Conversation.Handle(ctx, tx, in)
 }
 
 // kindOf says what a message is to the conversation; stickers, polls, places and
@@ -156,27 +172,28 @@ func (b *tg) mentions(text string) bool {
 }
 
 // press is a tap on a button: the presser must be in the book of the chat.
-func (b *tg) press(ctx context.Context, tx *store.Tx, j *job, p *press) error {
+func (b *tg) press(ctx context.Context, tx *store.Tx, j *job, p *press) (trace, error) {
 	m := &p.Message
 	if m.Chat.ID == 0 || p.Data == "" {
-		return nil
+		return nothing, nil
 	}
 	from := bot.From{User: p.From.ID, Name: p.From.name(), Gone: j.gone}
 	info := b.infoOf(m, j, b.cfg.Now())
 	info.Text = ""
 	chat, member, verdict, err := b.cfg.Access.Resolve(ctx, tx, from, info)
 	if err != nil {
-		return fmt.Errorf("access: %w", err)
+		return nothing, fmt.Errorf("access: %w", err)
 	}
 	if verdict.What != bot.Pass {
-		return nil
+		j.foreign = true
+		return nothing, nil
 	}
 	in := b.incoming(m, j, bot.Pressed, chat, member, from, b.cfg.Now())
 	in.Text, in.Photo, in.Button, in.Callback = "", nil, p.Data, p.ID
 	if err := b.cfg.Conversation.Handle(ctx, tx, in); err != nil {
-		return err
+		return keyStays, err
 	}
-	return b.ack(tx, chat, p.ID)
+	return keyStays, b.ack(tx, chat, p.ID)
 }
 
 // ackSource names the row that ends a press; the conversation may write it first,
@@ -195,7 +212,7 @@ func (b *tg) ack(tx *store.Tx, chat store.Chat, callback string) error {
 // does not hold up the household's messages, and a crowd of strangers gets fewer
 // answers rather than a queue.
 func (b *tg) say(ctx context.Context, j *job) {
-	if j.aside == "" {
+	if j.aside == "" && !j.foreign {
 		return
 	}
 	select {
@@ -217,6 +234,12 @@ func (b *tg) sayNow(ctx context.Context, j *job) {
 	}
 	ctx, cancel := context.WithTimeout(ctx, 10*time.Second)
 	defer cancel()
+	if j.foreign { // only the little clock on the button stops
+		if _, err := b.lib.AnswerCallbackQuery(ctx, &lib.AnswerCallbackQueryParams{CallbackQueryID: j.u.Press.ID}); err != nil {
+			b.cfg.Log.Debug("a stranger's press was not answered", "error", b.redact(err))
+		}
+		return
+	}
 	_, err := b.lib.SendMessage(ctx, &lib.SendMessageParams{ChatID: chatID, MessageThreadID: thread, Text: j.aside})
 	if err != nil {
 		b.cfg.Log.Debug("an answer past the book failed", "error", b.redact(err))

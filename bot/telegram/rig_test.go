@@ -36,6 +36,7 @@ type talker struct {
 	mu     sync.Mutex
 	panics map[string]int // texts at which it panics, how often still
 	errs   map[string]error
+	silent string // texts that hold it are talk, not the book's
 	got    []bot.Incoming
 }
 
@@ -52,6 +53,9 @@ func (c *talker) Handle(ctx context.Context, tx *store.Tx, in bot.Incoming) erro
 	}
 	if failed != nil {
 		return failed
+	}
+	if c.silent != "" && strings.Contains(in.Text, c.silent) {
+		return nil
 	}
 	switch in.Kind {
 	case bot.Pressed:
@@ -163,12 +167,15 @@ func (c *clock) stride(d time.Duration) { c.mu.Lock(); c.step = d; c.mu.Unlock()
 
 func (c *clock) add(d time.Duration) { c.mu.Lock(); c.t = c.t.Add(d); c.mu.Unlock() }
 
+// lockedWriter is a log that tells those who wait on the platform of each line.
 type lockedWriter struct {
 	mu *sync.Mutex
 	w  io.Writer
+	s  *loopback.Server
 }
 
 func (l lockedWriter) Write(p []byte) (int, error) {
+	defer l.s.Wake()
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.w.Write(p)
@@ -207,7 +214,7 @@ func (r *rig) open() {
 	}
 	r.talk.access = r.access
 	r.cfg.Token, r.cfg.APIURL, r.cfg.Conversation, r.cfg.DB, r.cfg.Access, r.cfg.Now = loopback.Token, r.s.URL(), r.talk, r.db, r.access, r.clock.now
-	r.cfg.Log = slog.New(slog.NewTextHandler(lockedWriter{r.logMu, r.log}, &slog.HandlerOptions{Level: slog.LevelDebug}))
+	r.cfg.Log = slog.New(slog.NewTextHandler(lockedWriter{r.logMu, r.log, r.s}, &slog.HandlerOptions{Level: slog.LevelDebug}))
 }
 
 // start runs the bot until halt.

@@ -24,14 +24,24 @@ func (b *tg) service(tx *store.Tx, j *job, m *message) (done bool, err error) {
 
 // ownStatus is a change of what the bot is in a chat: added, made an admin,
 // thrown out, blocked.
-func (b *tg) ownStatus(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) error {
-	switch o.New {
-	case "left", "kicked":
-		return b.cfg.Access.Silence(tx, platform, o.Chat.ID)
+func (b *tg) ownStatus(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) (trace, error) {
+	var err error
+	switch {
+	case o.New == "left" || o.New == "kicked":
+		err = b.cfg.Access.Silence(tx, platform, o.Chat.ID)
+	case !o.Chat.group():
+		err = b.cfg.Access.Wake(tx, platform, o.Chat.ID) // unblocked
+	default:
+		return b.standing(ctx, tx, j, o)
 	}
-	if !o.Chat.group() {
-		return nil // unblocked: the next message wakes the chat
+	if err != nil {
+		return nothing, err
 	}
+	return traceOf(tx, o.Chat.ID)
+}
+
+// standing is the bot added to a group, or what it may see there changed.
+func (b *tg) standing(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) (trace, error) {
 	b.mu.Lock()
 	sees := b.who.SeesAll
 	b.mu.Unlock()
@@ -41,10 +51,10 @@ func (b *tg) ownStatus(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) 
 	}
 	_, _, verdict, err := b.cfg.Access.Resolve(ctx, tx, bot.From{User: o.From.ID, Name: o.From.name()}, info)
 	if err != nil {
-		return fmt.Errorf("access: %w", err)
+		return nothing, fmt.Errorf("access: %w", err)
 	}
 	j.aside = verdict.Say
-	return nil
+	return verdict.What == bot.Handled, nil
 }
 
 // isGone asks the platform, before the transaction and at most once a day, whether
@@ -54,7 +64,9 @@ func (b *tg) isGone(ctx context.Context, u update) bool {
 	var userID, chatID int64
 	switch {
 	case u.Own != nil:
-		if _, err := b.self(ctx); err != nil {
+		// Privacy mode may have been changed since the start; that shows when the bot is
+		// added anew.
+		if _, err := b.askSelf(ctx); err != nil {
 			b.cfg.Log.Debug("who am I", "error", b.redact(err))
 		}
 		return false

@@ -24,9 +24,11 @@ const quickAbove = 20
 var errLater = errors.New("behind a message that failed")
 
 // worker takes the inbox in order until ctx ends, and finishes what it has in
-// hand.
+// hand. Once nothing has come for a while it tidies the disk.
 func (b *tg) worker(ctx context.Context) {
 	wait := time.Duration(0)
+	quiet := time.NewTimer(b.cfg.Quiet)
+	defer quiet.Stop()
 	for ctx.Err() == nil {
 		n, err := b.round(ctx)
 		switch {
@@ -37,12 +39,27 @@ func (b *tg) worker(ctx context.Context) {
 			}
 		case n > 0:
 			wait = 0
+			quiet.Reset(b.cfg.Quiet)
 		default:
 			select {
 			case <-b.work:
+			case <-quiet.C:
+				b.tidy(ctx)
 			case <-ctx.Done():
 			}
 		}
+	}
+}
+
+// tidy takes off the disk what was handled: a row that is emptied or removed stands
+// in the log beside the database until the log is emptied too.
+func (b *tg) tidy(ctx context.Context) {
+	err := b.cfg.DB.Tidy(ctx)
+	switch {
+	case err == nil:
+		b.cfg.Log.Debug("tidied the disk")
+	case ctx.Err() == nil:
+		b.cfg.Log.Warn("the disk could not be tidied yet", "error", b.redact(err))
 	}
 }
 
@@ -85,6 +102,8 @@ type job struct {
 	gone  bool   // asked of the platform: the sender left the group they came through
 	aside string // an answer past the book
 	quick bool
+
+	foreign bool // a press by somebody who is not in the book of the chat
 }
 
 type jobs []*job
@@ -135,11 +154,14 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 			t.failed[chat] = true
 		}
 	}()
-	keep, err := t.b.take(t.ctx, tx, j)
+	stays, err := t.b.take(t.ctx, tx, j)
 	if err != nil {
 		return err
 	}
-	return tx.FinishInbox(j.row.Seq, keep)
+	if stays == nothing {
+		return tx.DropInbox(j.row.Seq)
+	}
+	return tx.FinishInbox(j.row.Seq, false)
 }
 
 // stumble is what may be told of a panic: the runtime's own words, but of any

@@ -104,8 +104,11 @@ func (p *program) access(ctx context.Context, e *environment, anew bool) error {
 		return err
 	}
 	code, err := a.OpenCode(ctx, p.db, e.Getenv("MUSTBOOK_KEEPER_CODE"), anew)
-	if err != nil {
+	if errors.Is(err, bot.ErrCode) {
 		return usageError{err}
+	}
+	if err != nil {
+		return err
 	}
 	if code != "" {
 		fmt.Fprintf(e.Out, "Send this code to the bot in a private chat; the first to send it keeps the book:\n%s\n", code)

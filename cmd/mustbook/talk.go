@@ -40,8 +40,12 @@ func chat(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return err
 	}
-	return console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e), Draw: p.save(e, filepath.Dir(path)),
+	err = console.Run(ctx, console.Config{DB: p.db, Bot: p.bot, In: e.In, Out: e.Out, Now: e.Now, Prompt: isTerminal(e.In), Name: keeperName(e), Draw: p.save(e, filepath.Dir(path)),
 		Tick: ticks.Tick})
+	if err != nil {
+		return err
+	}
+	return p.db.Tidy(context.WithoutCancel(ctx)) // what was forgotten leaves the disk too
 }
 
 // exactly parses flags and wants exactly n arguments.

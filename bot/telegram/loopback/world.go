@@ -21,7 +21,7 @@ type world struct {
 func (w *world) init() {
 	w.users, w.chats = map[int64]*User{}, map[int64]*Chat{}
 	w.callbacks, w.files = map[string]bool{}, map[string][]byte{}
-	w.nextUser, w.nextGroup, w.nextShare = 5001, 9001, 100
+	w.nextUser, w.nextGroup, w.nextShare = 5_000_000_001, 4_000_000_001, 100 // as large as the platform's are now
 }
 
 // User is a person.

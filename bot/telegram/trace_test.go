@@ -1,0 +1,133 @@
+package telegram
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"mustbook/bot/telegram/loopback"
+)
+
+// onDisk lists the files beside the database that hold any of these.
+func (r *rig) onDisk(what ...[]byte) (out []string) {
+	r.t.Helper()
+	files, err := filepath.Glob(r.path + "*")
+	if err != nil || len(files) == 0 {
+		r.t.Fatalf("no files: %v", err)
+	}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			r.t.Fatal(err)
+		}
+		for _, w := range what {
+			if bytes.Contains(data, w) {
+				out = append(out, fmt.Sprintf("%s: %q", filepath.Base(f), w))
+			}
+		}
+	}
+	return out
+}
+
+// tidied waits until the disk was tidied after all that was said so far: of two
+// updates that are for nobody, the second is tidied after the first was handled.
+func (r *rig) tidied() {
+	r.t.Helper()
+	r.s.WaitIdle(r.t)
+	for range 2 {
+		n := strings.Count(r.logged(), "tidied the disk")
+		r.s.RawAny("a_kind_for_nobody", `{}`)
+		r.s.Wait(r.t, "tidying", func() bool { return strings.Count(r.logged(), "tidied the disk") > n })
+	}
+}
+
+// marks are the forms in which an id can stand in the file: as text within a key,
+// and as an integer of six bytes (the record format of SQLite, serial type 5).
+func marks(id int64) [][]byte {
+	be := binary.BigEndian.AppendUint64(nil, uint64(id))
+	return [][]byte{fmt.Append(nil, id), be[2:]}
+}
+
+// TestStrangersLeaveNoTrace has people who are in no book do all that they can, and
+// looks for them in the database and its log while the bot still runs.
+func TestStrangersLeaveNoTrace(t *testing.T) {
+	const chatter = "Zwetschgenkuchen"
+	r := newRig(t, loopback.Options{CanRead: true})
+	r.cfg.Quiet = time.Millisecond
+	r.start()
+	nora, mal, vera := r.host("nora"), r.s.Person("mal"), r.s.Person("vera")
+	g := r.s.Group("Elsewhere", mal, vera)
+	mal.Start("wrong" + chatter + "code")
+	mal.Say(mal.Private(), "sg 1.048 "+chatter)
+	mal.Say(mal.Private(), "", loopback.Said{Extra: map[string]any{"sticker": map[string]any{"emoji": chatter}}})
+	mal.PressData(mal.Private(), 1, chatter)
+	id := mal.Say(mal.Private(), "a "+chatter)
+	mal.Edit(mal.Private(), id, "two "+chatter)
+	mal.AddBot(g)
+	vera.Say(g, "who is "+chatter)
+	vera.Say(g, "/admit "+chatter)
+	vera.Say(g, "/roll@another_bot "+chatter)
+	vera.Leave(g)
+	mal.RemoveBot(g)
+	mal.Block()
+	r.tidied()
+	nora.Say(nora.Private(), "pitched")
+	nora.Private().WaitBot(t, 2)
+	r.tidied()
+	look := slices.Concat([][]byte{[]byte(chatter)}, marks(mal.ID), marks(vera.ID), marks(g.ID))
+	if got := r.onDisk(look...); len(got) > 0 {
+		t.Errorf("strangers left traces: %v", got)
+	}
+	if got := r.onDisk(slices.Concat(marks(nora.ID), [][]byte{[]byte("pitched")})...); len(got) < 3 {
+		t.Fatalf("the test looks in the wrong place: of the household it finds only %v", got)
+	}
+	if got := r.notes(1); !slices.Equal(got, []string{"pitched"}) {
+		t.Errorf("the book holds %v", got)
+	}
+}
+
+// TestIgnoredTalkIsEmptied has members talk of other things: the key stays for 48 h,
+// the words go at once.
+func TestIgnoredTalkIsEmptied(t *testing.T) {
+	r := newRig(t, loopback.Options{CanRead: true})
+	r.cfg.Quiet = time.Millisecond
+	r.talk.silent = "Kaffeeklatsch"
+	r.start()
+	nora := r.host("nora")
+	for i := range 50 {
+		nora.Say(nora.Private(), strings.Repeat("x", i*i)+" Kaffeeklatsch")
+	}
+	r.tidied()
+	if got := r.onDisk([]byte("Kaffeeklatsch")); len(got) > 0 {
+		t.Errorf("still there: %v", got)
+	}
+	if got := r.onDisk(fmt.Appendf(nil, "m:%d:", nora.ID)); len(got) == 0 {
+		t.Error("the keys are gone: what comes again would be read again")
+	}
+}
+
+// TestParkedStrangerIsForgotten has a stranger's message fail for ever.
+func TestParkedStrangerIsForgotten(t *testing.T) {
+	r := newRig(t, loopback.Options{})
+	r.cfg.Quiet = time.Millisecond
+	r.access.Cry = func(text string, _ bool) (string, bool) {
+		if strings.HasPrefix(text, "stumble") {
+			panic("stumbled")
+		}
+		return "", false
+	}
+	r.start()
+	mal := r.s.Person("mal")
+	mal.Say(mal.Private(), "stumble Zwetschgenkuchen")
+	r.s.Wait(t, "three tries", func() bool { return strings.Count(r.logged(), "stumble") >= 3 })
+	r.tidied()
+	if got := r.onDisk(append(marks(mal.ID), []byte("Zwetschgenkuchen"))...); len(got) > 0 {
+		t.Errorf("a stranger is kept: %v", got)
+	}
+}
