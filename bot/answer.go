@@ -190,10 +190,14 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 		next = t.next(s, t.b.outlook(t.tx, t.bk, s, true))
 	}
 	lines := st.Noted(s, es, next)
+	var caution []string
 	if s != nil {
-		lines = append(lines, t.caution(s, es)...)
+		caution = t.caution(s, es)
 	}
-	return t.reply(reply{Lines: lines, Batch: n, Plain: true, Buttons: t.undoButton()})
+	if t.in.Kind == Text && t.in.Chat.Group() && caution == nil && quiet(es) {
+		return t.reply(reply{Lines: lines, Reaction: thumb, Batch: n, Plain: true})
+	}
+	return t.reply(reply{Lines: append(lines, caution...), Batch: n, Plain: true, Buttons: t.undoButton()})
 }
 
 // caution adds what must be said at this moment, once a batch.

@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // newBatch reads the begin of a batch: "new quince kit, 21 l". It must
 // open the message: "a new smell" is none.
@@ -33,7 +36,8 @@ type newBatch struct {
 	name  string
 	kind  string
 	fruit bool
-	names int // words of the name
+	names int  // words of the name
+	code  bool // the name begins with letters and digits mixed, as labels on vessels do
 	d     draft
 }
 
@@ -63,7 +67,8 @@ func (b *newBatch) parts() {
 			if r.unitNext(k) {
 				k += r.skipUnit(k)
 			}
-		case it.kind == tCode && open && len(words) > 0:
+		case it.kind == tCode && open && (len(words) > 0 || unicode.IsLetter([]rune(it.text)[0])):
+			b.code = b.code || len(words) == 0 // "b1"
 			words = append(words, it.text)
 			it.used = "name"
 		case it.is(cNewword) && it.batch == 0:
@@ -141,7 +146,7 @@ func (b *newBatch) certain() bool {
 		return false
 	}
 	if !r.addressed() {
-		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "") || b.kind == "kit" && b.fruit
+		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "" || b.code) || b.kind == "kit" && b.fruit
 	}
 	return b.said || volume || b.fruit || b.kind != "" || b.names == 1 && len(r.items) <= b.from+2
 }

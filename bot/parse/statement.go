@@ -230,9 +230,13 @@ func (r *reader) observation() bool {
 }
 
 // explicitNote keeps what begins with "note". The word is left out of the
-// note's text.
+// note's text. In a group the word alone may be anybody's; with its colon it is a
+// label, where it is plain which batch is meant.
 func (r *reader) explicitNote() (Intent, bool) {
-	if !r.items[0].is(cNote) || len(r.items) < 2 || !r.addressed() && r.namedBatch() == 0 {
+	if !r.items[0].is(cNote) || len(r.items) < 2 {
+		return Intent{}, false
+	}
+	if !r.addressed() && r.namedBatch() == 0 && !(r.items[1].punct(":") && !strings.Contains(r.items[0].fold, " ") && r.meantBatch() > 0) {
 		return Intent{}, false
 	}
 	t := strings.TrimLeft(r.text[r.items[0].end:], " :-")

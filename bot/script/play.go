@@ -323,6 +323,13 @@ func (p *Player) deliver(tx *store.Tx, o store.Out) error {
 		return err
 	}
 	s := Said{At: p.now, Chat: chatName(c), From: "bot", Text: o.Text, Image: o.Render, Reaction: o.Reaction}
+	if o.Kind == "reaction" { // no message; its text is for where reactions are refused
+		s.Text = ""
+		if err := p.Say(s); err != nil {
+			return err
+		}
+		return tx.MarkSent(o.ID, 0, p.now)
+	}
 	for _, b := range bs {
 		s.Buttons = append(s.Buttons, b.Label)
 	}

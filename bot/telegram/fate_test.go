@@ -201,3 +201,21 @@ func TestWebhookIsTakenDownForPolling(t *testing.T) {
 		t.Error("what waits was dropped")
 	}
 }
+
+// TestRefusedReactionBecomesWords is a group whose admins allow no reactions.
+func TestRefusedReactionBecomesWords(t *testing.T) {
+	r := newRig(t, loopback.Options{}).start()
+	nora := r.host("nora")
+	c := nora.Private()
+	r.s.Fail("setMessageReaction", loopback.Fault{Status: 400, Text: "Bad Request: REACTION_INVALID"})
+	id := nora.Say(c, "nod stirred")
+	if m := c.WaitBot(t, 2)[1]; m.Text != "kept: nod stirred" || m.ReplyTo != id {
+		t.Errorf("answer %q to %d", m.Text, m.ReplyTo)
+	}
+	id = nora.Say(c, "nod racked")
+	r.s.Wait(t, "the sign", func() bool { return slices.Equal(c.Message(id).Reactions, []string{"👍"}) })
+	nora.Say(c, "end")
+	if got := texts(c.WaitBot(t, 3)); got[2] != "kept: end" {
+		t.Errorf("a sign was followed by words: %q", got)
+	}
+}

@@ -85,6 +85,8 @@ func (c *talker) text(tx *store.Tx, in bot.Incoming) error {
 	case strings.HasPrefix(in.Text, "ask"):
 		out.Plain, out.Text = false, "which one? "+in.Text
 		out.Buttons = []store.Button{{Label: "This", Action: []byte(`{}`), Expires: in.Now.Add(time.Hour)}}
+	case strings.HasPrefix(in.Text, "nod"):
+		out.Kind, out.Reaction = "reaction", "👍"
 	case strings.HasPrefix(in.Text, "html "):
 		out.HTML, out.Text = true, strings.TrimPrefix(in.Text, "html ")
 	case in.Kind == bot.Photo:

@@ -41,17 +41,24 @@ func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
 		return b.unknown(tx, r.l.out, now)
 	}
 	b.cfg.Log.Error("the platform refused an answer", "outbox", id, "error", b.redact(r.o.err))
-	return b.refusedEdit(tx, r, now)
+	return b.refusedRow(tx, r, now)
 }
 
-// refusedEdit ends a row that was refused for good. An answer that can't be
-// edited any more, since somebody deleted it, is no reason to be silent.
-func (b *tg) refusedEdit(tx *store.Tx, r result, now time.Time) error {
+// refusedRow ends a row that was refused for good. An answer that can't be edited
+// any more, since somebody deleted it, is no reason to be silent, nor is a group
+// that allows no reactions.
+func (b *tg) refusedRow(tx *store.Tx, r result, now time.Time) error {
 	out := r.l.out
-	if err := tx.MarkDead(out.ID, b.redact(r.o.err).Error()); err != nil || r.l.edits == 0 {
+	if err := tx.MarkDead(out.ID, b.redact(r.o.err).Error()); err != nil {
 		return err
 	}
-	out.Source, out.Kind, out.Edits, out.ReplyTo, out.Created = out.Source+":new", "reply", 0, 0, now
+	switch {
+	case r.l.edits != 0:
+		out.ReplyTo = 0
+	case out.Kind != "reaction" || out.Text == "":
+		return nil
+	}
+	out.Source, out.Kind, out.Edits, out.Reaction, out.Created = out.Source+":new", "reply", 0, "", now
 	_, _, err := tx.Enqueue(out)
 	return err
 }
