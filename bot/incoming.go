@@ -33,13 +33,15 @@ type Incoming struct {
 	ReplyText  string // its text, as the platform shows it
 	ReplyToBot bool   // the message replied to is the bot's
 	Thread     int64  // forum topic; 0 none
-	Mention    bool   // addressed by @name
-	Forwarded  bool
-	Anonymous  bool   // an anonymous admin or a channel: may log, nothing else
-	Button     string // key of the button pressed
-	Callback   string // the platform's id of the press
-	Photo      *Picture
-	Quick      bool // many messages wait: answer without a new forecast
+
+	ThreadTitle string // what the topic is called, where the platform tells
+	Mention     bool   // addressed by @name
+	Forwarded   bool
+	Anonymous   bool   // an anonymous admin or a channel: may log, nothing else
+	Button      string // key of the button pressed
+	Callback    string // the platform's id of the press
+	Photo       *Picture
+	Quick       bool // many messages wait: answer without a new forecast
 }
 
 // Picture is a photo as the platform knows it; Bytes only where it is at hand.

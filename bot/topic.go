@@ -102,6 +102,9 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		return true, err
 	case parse.TopicSwitch:
 		if s := t.bk.batch(in.Batch); s != nil {
+			if err := t.takeTopic(s.N); err != nil {
+				return true, err
+			}
 			return true, t.reply(reply{Lines: st.Status(s, t.outlookOf(s), t.nextOf(s)), Batch: s.N})
 		}
 	case parse.TopicHelpFault:

@@ -89,36 +89,6 @@ func (t *turn) context() (parse.Context, error) {
 	return c, nil
 }
 
-// focus is the batch spoken of here: the sender's own within two days, else the
-// chat's newest.
-func (t *turn) focus() (int, error) {
-	fs, err := t.tx.Focuses(t.in.Chat.ID)
-	if err != nil {
-		return 0, err
-	}
-	newest := 0
-	for _, f := range fs {
-		s := t.bk.batch(f.Batch)
-		if s == nil {
-			continue
-		}
-		if f.Member == t.in.Member.ID && t.in.At.Sub(f.At) < undoWindow {
-			return f.Batch, nil
-		}
-		if newest == 0 {
-			newest = f.Batch
-		}
-	}
-	return newest, nil
-}
-
-func (t *turn) setFocus(n int) error {
-	if n == 0 {
-		return nil
-	}
-	return t.tx.SetFocus(t.in.Chat.ID, t.in.Member.ID, n, t.in.At)
-}
-
 // last is the newest entry of the book within the window in which it can be
 // repaired without a name: the sender's own where it is the newest here.
 func (t *turn) last() *parse.Last {

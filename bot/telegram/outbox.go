@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"mustbook/bot"
 	"mustbook/bot/say"
 	"mustbook/store"
 )
@@ -271,6 +272,9 @@ func (s *flight) prepare(tx *store.Tx, out store.Out) (l letter, silent bool, er
 		l.edits, err = s.messageOf(tx, out.Edits)
 	case "reply":
 		l.carries, err = s.carriedBy(tx, out)
+		if err == nil && l.group && unasked(out) {
+			l.out.Thread, err = bot.TopicOf(tx, out.Chat, out.Batch)
+		}
 	}
 	if err != nil {
 		return l, false, err
@@ -279,6 +283,11 @@ func (s *flight) prepare(tx *store.Tx, out store.Out) (l letter, silent bool, er
 		return l, false, fmt.Errorf("outbox buttons: %w", err)
 	}
 	return l, false, nil
+}
+
+// unasked is what no message and no press called for: a reminder about a batch.
+func unasked(out store.Out) bool {
+	return out.Batch != 0 && out.Thread == 0 && out.Message == 0 && out.ReplyTo == 0 && !strings.HasPrefix(out.Source, "p")
 }
 
 // messageOf is the platform's id of an earlier answer; 0 where it never arrived:

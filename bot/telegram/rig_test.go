@@ -149,6 +149,8 @@ type rig struct {
 	cfg    Config
 	stop   func()
 	clock  *clock
+	waker  chan struct{}
+	whole  bool // talks as the bot itself does
 }
 
 // clock is moved by hand, and by a step at each look.
@@ -198,6 +200,21 @@ func newRig(t *testing.T, o loopback.Options) *rig {
 	return r
 }
 
+// newHouse is a rig with the bot itself, running, with a host and a supergroup.
+func newHouse(t *testing.T, o loopback.Options) (r *rig, nora *loopback.User, g *loopback.Chat) {
+	t.Helper()
+	r = newRig(t, o)
+	r.halt()
+	r.whole = true
+	r.open()
+	r.start()
+	nora = r.host("nora")
+	g = r.s.Supergroup("Cellar", nora)
+	nora.AddBot(g)
+	g.WaitBot(t, 1)
+	return r, nora, g
+}
+
 func (r *rig) open() {
 	r.t.Helper()
 	var err error
@@ -216,6 +233,13 @@ func (r *rig) open() {
 	}
 	r.talk.access = r.access
 	r.cfg.Token, r.cfg.APIURL, r.cfg.Conversation, r.cfg.DB, r.cfg.Access, r.cfg.Now = loopback.Token, r.s.URL(), r.talk, r.db, r.access, r.clock.now
+	if r.whole {
+		b := &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: r.access}
+		r.cfg.Conversation = b
+		r.cfg.Pictured = func(ctx context.Context, tx *store.Tx, p store.Photo, code, _ string) error {
+			return b.Pictured(ctx, tx, p, code, r.clock.now())
+		}
+	}
 	r.cfg.Log = slog.New(slog.NewTextHandler(lockedWriter{r.logMu, r.log, r.s}, &slog.HandlerOptions{Level: slog.LevelDebug}))
 }
 
@@ -226,6 +250,7 @@ func (r *rig) start() *rig {
 	done := make(chan error, 1)
 	cfg := r.cfg
 	cfg.Wake = make(chan struct{}, 1)
+	r.waker = cfg.Wake
 	go func() { done <- Run(ctx, cfg) }()
 	r.stop = func() {
 		cancel()
@@ -256,6 +281,15 @@ func (r *rig) host(name string) *loopback.User {
 	u.Start(hostCode)
 	u.Private().WaitBot(r.t, 1)
 	return u
+}
+
+// wake writes something from outside a message and tells the sender.
+func (r *rig) wake(f func(*store.Tx) error) {
+	r.t.Helper()
+	if err := r.db.Update(r.t.Context(), f); err != nil {
+		r.t.Fatal(err)
+	}
+	nudge(r.waker)
 }
 
 // notes are the texts of the entries of the book, in order.

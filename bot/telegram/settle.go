@@ -2,8 +2,10 @@ package telegram
 
 import (
 	"errors"
+	"strings"
 	"time"
 
+	"mustbook/bot"
 	"mustbook/store"
 )
 
@@ -46,21 +48,43 @@ func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
 
 // refusedRow ends a row that was refused for good. An answer that can't be edited
 // any more, since somebody deleted it, is no reason to be silent, nor is a group
-// that allows no reactions.
+// that allows no reactions, nor a topic that is closed or gone.
 func (b *tg) refusedRow(tx *store.Tx, r result, now time.Time) error {
 	out := r.l.out
 	if err := tx.MarkDead(out.ID, b.redact(r.o.err).Error()); err != nil {
 		return err
 	}
 	switch {
+	case strings.HasSuffix(out.Source, again):
+		return nil // refused in this form too
+	case out.Thread != 0 && topicGone(r.o.err):
+		if err := bot.TopicGone(tx, out.Chat, out.Thread, now); err != nil {
+			return err
+		}
+		out.Thread = 0
 	case r.l.edits != 0:
 		out.ReplyTo = 0
 	case out.Kind != "reaction" || out.Text == "":
 		return nil
 	}
-	out.Source, out.Kind, out.Edits, out.Reaction, out.Created = out.Source+":new", "reply", 0, "", now
-	_, _, err := tx.Enqueue(out)
+	if out.Kind == "edit" || out.Kind == "reaction" {
+		out.Kind = "reply"
+	}
+	var err error
+	if out.Buttons, err = tx.ButtonsOf(out.ID); err != nil {
+		return err
+	}
+	out.Source, out.Edits, out.Reaction, out.Created = out.Source+again, 0, "", now
+	_, _, err = tx.Enqueue(out)
 	return err
+}
+
+// again ends the source of a row that is sent in another form.
+const again = ":new"
+
+// topicGone reads the words with which the platform refuses a topic.
+func topicGone(err error) bool {
+	return err != nil && (strings.Contains(err.Error(), "message thread not found") || strings.Contains(err.Error(), "TOPIC_CLOSED"))
 }
 
 // onceUnknown stands as the reason of a row that is sent a second time.

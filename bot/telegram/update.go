@@ -52,6 +52,7 @@ type message struct {
 	Text               string
 	Reply              *replied
 	Thread             int64
+	Title              string // of the topic, where it is told
 	FileID, FileUnique string // of the largest size of a photo, or an image document
 	Voice              bool
 	Forwarded          bool
@@ -163,7 +164,13 @@ func (m *message) readPlace(p parts) {
 	var inner parts
 	if p.get("reply_to_message", &inner) {
 		r := &replied{}
-		if inner.get("message_id", &r.ID) {
+		var made struct {
+			Name string `json:"name"`
+		}
+		// Whatever is said in a topic answers the message that opened it; that is no reply.
+		if inner.get("forum_topic_created", &made) {
+			m.Title = made.Name
+		} else if inner.get("message_id", &r.ID) {
 			inner.get("text", &r.Text)
 			inner.get("caption", &r.Caption)
 			inner.get("from", &r.From)

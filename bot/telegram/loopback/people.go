@@ -33,7 +33,7 @@ func (s *Server) group(kind, title string, people []*User) *Chat {
 		id -= 1000000000000
 	}
 	s.world.nextGroup++
-	c := &Chat{s: s, ID: id, Type: kind, Title: title, status: map[int64]string{}, topics: map[int]bool{}}
+	c := &Chat{s: s, ID: id, Type: kind, Title: title, status: map[int64]string{}, topics: map[int]string{}}
 	for i, u := range people {
 		c.status[u.ID] = "member"
 		if i == 0 {
@@ -231,8 +231,15 @@ func (u *User) Topic(c *Chat, name string) int {
 	u.s.mu.Lock()
 	defer u.s.mu.Unlock()
 	m := u.s.add(c, &Message{From: u.ID, Kind: "service"})
-	c.topics[m.ID] = true
+	c.topics[m.ID] = name
 	return m.ID
+}
+
+// CloseTopic deletes a topic: nothing can be sent to it any more.
+func (u *User) CloseTopic(c *Chat, thread int) {
+	u.s.mu.Lock()
+	defer u.s.mu.Unlock()
+	delete(c.topics, thread)
 }
 
 // Migrate turns a basic group into a supergroup, which is returned: a new id,

@@ -44,7 +44,7 @@ func (c *Chat) kindWord() string { return c.Type } // "group" or "supergroup"
 // place fills reply and topic of a message to be sent.
 func (s *Server) place(c *Chat, p params, m *Message) *reply {
 	if t := int(p.int("message_thread_id")); t != 0 {
-		if !c.topics[t] {
+		if _, open := c.topics[t]; !open {
 			r := bad("message thread not found")
 			return &r
 		}

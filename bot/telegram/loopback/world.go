@@ -41,10 +41,10 @@ type Chat struct {
 	Title    string
 	status   map[int64]string // of members, the bot too: creator, administrator, member, left, kicked
 	messages []*Message
-	topics   map[int]bool // message_thread_id of forum topics
-	movedTo  int64        // a basic group that became a supergroup
-	nextID   int          // supergroups count alone
-	lastBot  bool         // the bot was the last bot to write: bare commands are its
+	topics   map[int]string // titles of forum topics by message_thread_id
+	movedTo  int64          // a basic group that became a supergroup
+	nextID   int            // supergroups count alone
+	lastBot  bool           // the bot was the last bot to write: bare commands are its
 }
 
 // Button is one of an inline keyboard.
@@ -162,6 +162,11 @@ func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
 	if m.ReplyTo != 0 && !inner {
 		if to := c.find(m.ReplyTo); to != nil {
 			o["reply_to_message"] = s.messageJSON(c, to, true)
+		}
+	} else if m.Thread != 0 && !inner { // answers the message that opened the topic (recalled)
+		o["reply_to_message"] = map[string]any{
+			"message_id": m.Thread, "date": m.Date, "chat": c.chatJSON(), "message_thread_id": m.Thread, "is_topic_message": true,
+			"forum_topic_created": map[string]any{"name": c.topics[m.Thread], "icon_color": 7322096},
 		}
 	}
 	return o
