@@ -19,6 +19,10 @@ type Bot struct {
 	Access  *Access // who may do what; nil where everybody is let in (terminal, scripts)
 	Name    string  // the bot's @name on the platform, without @; may be empty
 
+	// Look makes a picture at hand small and reads its barcode; without bytes where it
+	// cannot be opened. nil: pictures come from the platform alone, which looks itself.
+	Look func(data []byte) (jpeg []byte, code string)
+
 	folds folds // what is remembered of folded batches
 	ahead ahead // and of when they are due
 }
@@ -43,8 +47,10 @@ func (b *Bot) handle(ctx context.Context, tx *store.Tx, in Incoming) error {
 		return b.edited(ctx, tx, in)
 	case Pressed:
 		return b.pressed(ctx, tx, in)
-	case Photo, Voice:
+	case Photo:
 		return b.picture(ctx, tx, in)
+	case Voice:
+		return b.voice(tx, in)
 	}
 	return b.text(ctx, tx, in)
 }

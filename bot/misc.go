@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -11,27 +10,6 @@ import (
 	"mustbook/schedule"
 	"mustbook/store"
 )
-
-// picture handles a photo or what cannot be read; its caption is a message.
-func (b *Bot) picture(ctx context.Context, tx *store.Tx, in Incoming) error {
-	if in.Kind == Photo && strings.TrimSpace(in.Text) != "" {
-		withText := in
-		withText.Kind = Text
-		if err := b.text(ctx, tx, withText); err != nil {
-			return err
-		}
-	}
-	msg, dup, err := tx.AddMessage(store.Message{Book: in.Chat.Book, Chat: in.Chat.ID, Member: in.Member.ID, OriginChat: in.OriginChat,
-		PlatformMessage: in.MessageID, Text: in.Text, At: in.At, Thread: in.Thread, Kind: "photo"})
-	if err != nil || dup && in.Text == "" {
-		return err
-	}
-	bk, err := b.load(tx, in.Chat.Book, in.At, 0)
-	if err != nil {
-		return err
-	}
-	return b.pictureIn(&turn{b: b, ctx: ctx, tx: tx, in: in, bk: bk, msg: msg})
-}
 
 // pressTyped presses a button whose label was typed.
 func (t *turn) pressTyped(btn store.Button) error {

@@ -91,6 +91,8 @@ func (t *turn) do(a action, out int64) error {
 		return t.answered(a)
 	case doForget:
 		return t.forget(a)
+	case doSerial:
+		return t.keepSerial(a)
 	}
 	return nil
 }

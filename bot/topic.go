@@ -9,7 +9,6 @@ import (
 	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/ferment/liquid"
-	"mustbook/store"
 )
 
 // question answers what was asked, changes a setting, or cries for help.
@@ -91,7 +90,7 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport:
 		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
 	case parse.TopicPhoto:
-		return true, t.reply(reply{Lines: say.PhotoKept("")})
+		return true, t.reply(reply{Lines: say.TypeStem(), Whole: true})
 	case parse.TopicForget:
 		return true, t.askForget()
 	case parse.TopicMembers, parse.TopicInvite, parse.TopicNewHousehold, parse.TopicMakeKeeper, parse.TopicAdmit:
@@ -287,24 +286,4 @@ func number(args map[string]any, key string) (float64, bool) {
 func text(args map[string]any, key string) string {
 	s, _ := args[key].(string)
 	return s
-}
-
-// picture handles photos and what cannot be read.
-func (b *Bot) pictureIn(t *turn) error {
-	if t.in.Kind == Voice {
-		if t.in.Chat.Group() {
-			return t.tx.DropMessage(t.msg.ID)
-		}
-		return t.reply(reply{Lines: say.CannotListen()})
-	}
-	n, err := t.focus()
-	if err != nil {
-		return err
-	}
-	if t.in.Photo != nil {
-		if _, err := t.tx.AddPhoto(store.Photo{Book: t.bk.id, Batch: n, Message: t.msg.ID, FileID: t.in.Photo.FileID, FileUnique: t.in.Photo.FileUnique, JPEG: t.in.Photo.Bytes, At: t.in.At}); err != nil {
-			return err
-		}
-	}
-	return t.reply(reply{Lines: say.PhotoKept(""), Batch: n})
 }

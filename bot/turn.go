@@ -224,5 +224,6 @@ const (
 	doRemind = "remind"
 	doSaid   = "said" // answers a reminder
 	doForget = "forget"
-	doMerge  = "merge" // put wines together as a text says
+	doMerge  = "merge"  // put wines together as a text says
+	doSerial = "serial" // keep the code of a photo as a batch's serial
 )

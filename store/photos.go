@@ -53,3 +53,13 @@ func (tx *Tx) Photos(book int64, batch int) ([]Photo, error) {
 func (tx *Tx) PhotosToFetch(limit int) ([]Photo, error) {
 	return all(tx, scanPhoto, "SELECT "+photoColumns+" FROM photo WHERE jpeg IS NULL ORDER BY id LIMIT ?", limit)
 }
+
+// MovePhoto gives a photo of a book to a batch of it.
+func (tx *Tx) MovePhoto(book, id int64, batch int) error {
+	return tx.exec("UPDATE photo SET batch = ? WHERE id = ? AND book = ?", batch, id, book)
+}
+
+// DropPhoto forgets a photo of a book.
+func (tx *Tx) DropPhoto(book, id int64) error {
+	return tx.exec("DELETE FROM photo WHERE id = ? AND book = ?", id, book)
+}

@@ -49,6 +49,8 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Chats":        func(tx *Tx) (any, error) { return tx.Chats(book) },
 		"BatchNumbers": func(tx *Tx) (any, error) { return tx.BatchNumbers(book) },
 		"Book":         func(tx *Tx) (any, error) { return tx.Book(book) },
+		"MovePhoto":    func(tx *Tx) (any, error) { return none(tx.MovePhoto(book, photo, 2)) },
+		"DropPhoto":    func(tx *Tx) (any, error) { return none(tx.DropPhoto(book, photo)) },
 		"Photo":        func(tx *Tx) (any, error) { return tx.Photo(book, photo) },
 		"Photos":       func(tx *Tx) (any, error) { return tx.Photos(book, 1) },
 		"SaidAs":       func(tx *Tx) (any, error) { rs, _, err := tx.SaidAs(book, "batch", 1); return rs, err },
@@ -150,7 +152,7 @@ func bothKinds(tx *Tx) error {
 // scoped are the methods that take a book and read or change what is there.
 var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "Entry", "Live", "MaxEntryID", "VoidRoots",
 	"ReviveRoots", "Message", "UpdateMessageText", "NewestOf", "NewestOfAll", "MessagesWithEntries", "Member", "Members", "SetMember",
-	"Chats", "BatchNumbers", "Photo", "Photos", "Said", "SaidAs", "UpdateSaid", "Forecast", "Holds"}
+	"Chats", "BatchNumbers", "Photo", "Photos", "MovePhoto", "DropPhoto", "Said", "SaidAs", "UpdateSaid", "Forecast", "Holds"}
 
 // mustFull is a world whose first household has one of everything, and the calls
 // on it in the name of a book.

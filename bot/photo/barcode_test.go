@@ -3,6 +3,7 @@ package photo
 import (
 	"image"
 	"math/rand/v2"
+	"os"
 	"testing"
 
 	"github.com/makiuchi-d/gozxing"
@@ -213,5 +214,17 @@ func BenchmarkRead(b *testing.B) {
 		if len(Codes(page)) == 0 {
 			b.Fatal("not read")
 		}
+	}
+}
+
+// TestSticker reads a picture made once and kept; testdata/images tells how.
+func TestSticker(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/images/sticker.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Read(data)
+	if err != nil || len(p.Codes) != 1 || p.Codes[0] != (Code{EAN13, "2004711000425"}) {
+		t.Errorf("read %v, %v", p.Codes, err)
 	}
 }

@@ -120,12 +120,38 @@ func CannotListen() []string {
 	return []string{"I can't listen to voice notes.", "Type it like: sg 1.048 at 21c"}
 }
 
-// PhotoKept answers a picture.
-func PhotoKept(code string) []string {
-	if code != "" {
-		return []string{"Photo kept. Code read: " + Clip(code, 16)}
+// PhotoKept answers a picture without a code.
+func PhotoKept() []string {
+	return []string{"Photo kept; no code could be read.", "A stem? Type the number: eye level,", "bottom of the curve."}
+}
+
+// PhotoBroken answers a file that is no picture.
+func PhotoBroken() []string {
+	return []string{"I could not open that picture.", "Send it again, as a photo"}
+}
+
+// NotDrawn answers where a picture or paper could not be made.
+func NotDrawn() []string { return []string{"I could not draw that. Type: status"} }
+
+// TypeStem answers whether a photo of a hydrometer can be read.
+func TypeStem() []string {
+	return []string{"I can't read a stem on a photo.", "Type the number: eye level,", "bottom of the curve."}
+}
+
+// IsSerial is the button under CodeRead that takes the code for the batch named.
+const IsSerial = "It is the serial"
+
+// CodeRead shows the code of a photo and asks whether it is the serial of a batch,
+// or of which one; asks is false where there is no batch yet.
+func CodeRead(code, batch string, asks bool) []string {
+	lines := []string{"Photo kept. Code on it:", Clip(code, Width)}
+	switch {
+	case batch != "":
+		return append(lines, "The serial of "+Title(batch)+"'s kit?")
+	case asks:
+		return append(lines, "Which batch's serial is it?")
 	}
-	return []string{"Photo kept; no code could be read.", "I can't read a stem: type the number,", "eye level, bottom of the curve."}
+	return append(lines, "Begin its batch, then send it again")
 }
 
 // Renamed answers a new name.

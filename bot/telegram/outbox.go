@@ -235,7 +235,7 @@ func (s *flight) busy() map[int64]bool {
 func (s *flight) fly(l letter) {
 	ctx, cancel := context.WithTimeout(s.ctx, sendTime)
 	defer cancel()
-	s.back <- result{l, s.b.send(ctx, l)}
+	s.back <- result{l, s.b.sendSafely(ctx, l)}
 }
 
 // land waits for the sends under way and writes their outcomes.

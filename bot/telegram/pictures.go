@@ -57,9 +57,9 @@ func (b *tg) fetch(ctx context.Context, p store.Photo) error {
 	}
 	// An entry already speaks of the photo: that nothing can be read of it is a fact to
 	// be noted, not a reason to fail.
-	seen, err := photo.Read(data)
+	seen, err := readPhoto(data)
 	if err != nil {
-		b.cfg.Log.Warn("a photo can't be read", "photo", p.ID, "error", err)
+		b.cfg.Log.Warn("a photo can't be read", "photo", p.ID, "error", b.redact(err))
 	}
 	format, text := "", ""
 	if len(seen.Codes) > 0 {
@@ -77,6 +77,16 @@ func (b *tg) fetch(ctx context.Context, p store.Photo) error {
 	})
 	nudge(b.cfg.Wake)
 	return err
+}
+
+// readPhoto reads a picture; what makes the decoders stumble is no picture.
+func readPhoto(data []byte) (p photo.Picture, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			p, err = photo.Picture{}, stumble(r)
+		}
+	}()
+	return photo.Read(data)
 }
 
 // download asks for the file's path and gets it. The link holds the token: it

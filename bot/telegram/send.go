@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"html"
+	"runtime/debug"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -35,6 +36,18 @@ const (
 	maxText    = 4096
 	maxCaption = 1024
 )
+
+// sendSafely is send for a row at which the program stumbles, which is drawing it as
+// a rule: that costs the row, not the program.
+func (b *tg) sendSafely(ctx context.Context, l letter) (o outcome) {
+	defer func() {
+		if p := recover(); p != nil {
+			o = outcome{fate: fateDead, err: fmt.Errorf("%w %d: %w", errRow, l.out.ID, stumble(p))}
+			b.cfg.Log.Error("an answer made the program stumble", "outbox", l.out.ID, "stack", string(debug.Stack()))
+		}
+	}()
+	return b.send(ctx, l)
+}
 
 // send is one row as a call of the library. It is made once; what its failure
 // means is judged elsewhere.

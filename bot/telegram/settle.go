@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"mustbook/bot"
+	"mustbook/bot/say"
 	"mustbook/store"
 )
 
@@ -48,7 +49,8 @@ func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
 
 // refusedRow ends a row that was refused for good. An answer that can't be edited
 // any more, since somebody deleted it, is no reason to be silent, nor is a group
-// that allows no reactions, nor a topic that is closed or gone.
+// that allows no reactions, nor a topic that is closed or gone, nor a picture that
+// could not be drawn.
 func (b *tg) refusedRow(tx *store.Tx, r result, now time.Time) error {
 	out := r.l.out
 	if err := tx.MarkDead(out.ID, b.redact(r.o.err).Error()); err != nil {
@@ -64,6 +66,8 @@ func (b *tg) refusedRow(tx *store.Tx, r result, now time.Time) error {
 		out.Thread = 0
 	case r.l.edits != 0:
 		out.ReplyTo = 0
+	case out.Render != "" && errors.Is(r.o.err, errRow):
+		out.Kind, out.Text, out.Render = "reply", say.Text(say.NotDrawn()), ""
 	case out.Kind != "reaction" || out.Text == "":
 		return nil
 	}

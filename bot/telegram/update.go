@@ -3,6 +3,7 @@ package telegram
 import (
 	"encoding/json"
 	"errors"
+	"strings"
 	"time"
 )
 
@@ -196,7 +197,7 @@ func (m *message) readFiles(p parts) {
 		Unique string `json:"file_unique_id"`
 		Mime   string `json:"mime_type"`
 	}
-	if m.FileID == "" && p.get("document", &doc) && (doc.Mime == "image/jpeg" || doc.Mime == "image/png") {
+	if m.FileID == "" && p.get("document", &doc) && strings.HasPrefix(doc.Mime, "image/") {
 		m.FileID, m.FileUnique = doc.ID, doc.Unique
 	}
 	m.Voice = p.has("voice") || p.has("video_note") || p.has("audio")

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"mustbook/bot"
+	"mustbook/bot/photo"
 	"mustbook/store"
 )
 
@@ -145,5 +146,14 @@ func open(ctx context.Context, e *environment, path string) (*program, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open the database: %w", err)
 	}
-	return &program{db: db, log: log, bot: &bot.Bot{Zone: loadZone, Default: z, Rand: rand.Reader, Log: log}}, nil
+	return &program{db: db, log: log, bot: &bot.Bot{Zone: loadZone, Default: z, Rand: rand.Reader, Log: log, Look: look}}, nil
+}
+
+// look makes a picture small and reads its barcode; nothing where it is none.
+func look(data []byte) ([]byte, string) {
+	p, err := photo.Read(data)
+	if err != nil || len(p.Codes) == 0 {
+		return p.JPEG, ""
+	}
+	return p.JPEG, p.Codes[0].Text
 }
