@@ -113,12 +113,13 @@ func TestRemove(t *testing.T) {
 	}
 	w.mustPass(w.to(tom, 0, "still here"), 1)
 	w.mustNot(w.press(tom, ask.outs[0], say.LabelRemove)) // a forwarded button: not his chat
-	if h := w.press(nora, ask.outs[0], say.LabelRemove); h.said() != say.Removed("Tom") {
+	ask = w.press(nora, ask.outs[0], say.LabelRemove)
+	if h := w.press(nora, ask.outs[0], say.LabelYes); h.said() != say.Removed("Tom") {
 		t.Errorf("pressed: %q", h.said())
 	}
 	w.mustNot(w.to(tom, 0, "hello"))
 	w.mustNot(w.to(tom, group, "hello")) // standing in the group does not bring him back
-	link := w.to(nora, 0, "invite").payload()
+	link := w.link(nora, "invite")
 	w.to(tom, 0, "/start "+link)
 	w.mustPass(w.to(tom, 0, "hello"), 1)
 	w.mustPass(w.to(tom, group, "hello"), 1)
@@ -127,7 +128,7 @@ func TestRemove(t *testing.T) {
 func TestRemoveUnderTheNews(t *testing.T) {
 	w := newWorld(t)
 	w.to(nora, 0, testCode)
-	h := w.to(tom, 0, "/start "+w.to(nora, 0, "invite").payload())
+	h := w.to(tom, 0, "/start "+w.link(nora, "invite"))
 	for _, o := range h.outs {
 		if strings.HasPrefix(o.Text, "Tom joined") {
 			w.press(nora, o, say.LabelRemove)
@@ -159,6 +160,9 @@ func TestHandingOn(t *testing.T) {
 		t.Error("after acceptance Tom alone keeps the book")
 	}
 	w.press(tom, letter, say.LabelAccept) // again: nothing
+	if h := w.to(tom, 0, "make Tom keeper"); h.said() != say.KeeperAlready() {
+		t.Errorf("to oneself: %q", h.said())
+	}
 	if h := w.to(nora, 0, "invite"); h.said() != say.KeeperOnly() {
 		t.Errorf("the keeper of before invites: %q", h.said())
 	}

@@ -43,33 +43,49 @@ func keeperInPrivate(in Incoming) string {
 	return ""
 }
 
-// invite makes a link into this book. It is not asked twice: the keeper hears of
-// its use and can undo that with one press.
+// invite asks before a link into this book is made, twice as all that opens the book
+// or takes something from it.
 func (a *Access) invite(tx *store.Tx, in Incoming) error {
 	if no := keeperInPrivate(in); no != "" {
 		return a.answer(tx, in, no, nil)
 	}
-	link, err := a.newLink(tx, linkJoin, in.Chat.Book, in.Member.ID, in.Now)
-	if err != nil {
-		return err
-	}
-	return a.answer(tx, in, say.Invite(link), nil)
+	return a.ask(tx, in, say.AskInvite(), say.LabelLink, actInvite, in.Member.ID)
 }
 
-// household makes a link to a new book. Only the host, whose machine it is, may
-// put other households on it.
+// household asks before a link to a new book is made. Only the host, whose machine
+// it is, may put other households on it.
 func (a *Access) household(tx *store.Tx, in Incoming) error {
+	if no := hostInPrivate(in); no != "" {
+		return a.answer(tx, in, no, nil)
+	}
+	return a.ask(tx, in, say.AskHousehold(), say.LabelLink, actHouse, in.Member.ID)
+}
+
+// hostInPrivate refuses whoever is not the host: "" where it is allowed.
+func hostInPrivate(in Incoming) string {
 	switch {
 	case in.Anonymous || !in.Member.Host:
-		return a.answer(tx, in, say.HostOnly(), nil)
+		return say.HostOnly()
 	case in.Chat.Kind != "private":
-		return a.answer(tx, in, say.InPrivate(), nil)
+		return say.InPrivate()
 	}
-	link, err := a.newLink(tx, linkHouse, in.Chat.Book, in.Member.ID, in.Now)
+	return ""
+}
+
+// ask puts a question about somebody, with a yes and a no under it.
+func (a *Access) ask(tx *store.Tx, in Incoming, text, yes, what string, member int64) error {
+	return a.answer(tx, in, text, []store.Button{button(yes, what, member, in.Now), button(say.LabelNo, actNothing, member, in.Now)})
+}
+
+// giveLink makes a link and hands it to whoever was asked twice; the same button
+// makes no second one.
+func (a *Access) giveLink(tx *store.Tx, in Incoming, kind string, text func(string) string) error {
+	link, err := a.newLink(tx, kind, in.Chat.Book, in.Member.ID, in.Now)
 	if err != nil {
 		return err
 	}
-	return a.answer(tx, in, say.Household(link), nil)
+	in.Callback = "link:" + in.Button
+	return a.answer(tx, in, text(link), nil)
 }
 
 // members lists the people of the book and its groups.
@@ -137,9 +153,7 @@ func (a *Access) askRemove(tx *store.Tx, in Incoming, name string) (bool, error)
 	if no != "" {
 		return true, a.answer(tx, in, no, nil)
 	}
-	return true, a.answer(tx, in, say.AskRemove(m.Name), []store.Button{
-		button(say.LabelRemove, actRemove, m.ID, in.Now), button(say.LabelKeepIt, actNothing, m.ID, in.Now),
-	})
+	return true, a.ask(tx, in, say.AskRemove(m.Name), say.LabelRemove, actRemove, m.ID)
 }
 
 // askKeeper begins to hand the book on: two questions to the keeper, then one to
@@ -151,13 +165,13 @@ func (a *Access) askKeeper(tx *store.Tx, in Incoming, name string) error {
 	}
 	if refusal := keeperInPrivate(in); refusal != "" {
 		no = refusal
+	} else if m.ID == in.Member.ID && no == "" {
+		no = say.KeeperAlready()
 	}
 	if no != "" {
 		return a.answer(tx, in, no, nil)
 	}
-	return a.answer(tx, in, say.AskKeeper(m.Name), []store.Button{
-		button(say.LabelHandOn, actHandOn, m.ID, in.Now), button(say.LabelNo, actNothing, m.ID, in.Now),
-	})
+	return a.ask(tx, in, say.AskKeeper(m.Name), say.LabelHandOn, actHandOn, m.ID)
 }
 
 // askLeave asks a member who wants out. Someone who only sits in the group leaves
@@ -169,7 +183,5 @@ func (a *Access) askLeave(tx *store.Tx, in Incoming) error {
 	case in.Member.Keeper:
 		return a.answer(tx, in, say.KeeperCannotLeave(), nil)
 	}
-	return a.answer(tx, in, say.AskLeave(), []store.Button{
-		button(say.LabelLeave, actLeave, in.Member.ID, in.Now), button(say.LabelNo, actNothing, in.Member.ID, in.Now),
-	})
+	return a.ask(tx, in, say.AskLeave(), say.LabelLeave, actLeave, in.Member.ID)
 }

@@ -12,13 +12,17 @@ import (
 
 // What the buttons of this file do.
 const (
-	actRemove    = "remove"
-	actRemoveNow = "removed" // the same, under the news that somebody joined
-	actHandOn    = "handon"
-	actSure      = "sure"
-	actAccept    = "accept"
-	actLeave     = "leave"
-	actNothing   = "nothing"
+	actInvite     = "invite"
+	actInviteSure = "invite sure"
+	actHouse      = "house"
+	actHouseSure  = "house sure"
+	actRemove     = "remove"
+	actRemoveNow  = "removed" // asked twice by then, or under the news that somebody joined
+	actHandOn     = "handon"
+	actSure       = "sure"
+	actAccept     = "accept"
+	actLeave      = "leave"
+	actNothing    = "nothing"
 )
 
 // act is the action of a button: what, and whom it is about.
@@ -61,9 +65,17 @@ func (a *Access) Press(tx *store.Tx, in Incoming, action []byte) (done bool, err
 		return true, a.leave(tx, in, x)
 	case actAccept:
 		return true, a.accept(tx, in, x)
+	case actHouse, actHouseSure:
+		return true, a.pressHouse(tx, in, x)
 	}
 	if no := keeperInPrivate(in); no != "" {
 		return true, a.answer(tx, in, no, nil)
+	}
+	switch x.Access {
+	case actInvite:
+		return true, a.ask(tx, in, say.AskInviteAgain(), say.LabelYes, actInviteSure, x.Member)
+	case actInviteSure:
+		return true, a.giveLink(tx, in, linkJoin, say.Invite)
 	}
 	m, err := tx.Member(in.Chat.Book, x.Member)
 	if errors.Is(err, store.ErrNotFound) || err == nil && !m.Left.IsZero() {
@@ -73,16 +85,27 @@ func (a *Access) Press(tx *store.Tx, in Incoming, action []byte) (done bool, err
 		return true, fmt.Errorf("press: %w", err)
 	}
 	switch x.Access {
-	case actRemove, actRemoveNow:
+	case actRemove:
+		return true, a.ask(tx, in, say.AskRemoveAgain(m.Name), say.LabelYes, actRemoveNow, m.ID)
+	case actRemoveNow:
 		return true, a.remove(tx, in, m)
 	case actHandOn:
-		return true, a.answer(tx, in, say.AskKeeperAgain(m.Name), []store.Button{
-			button(say.LabelSure, actSure, m.ID, in.Now), button(say.LabelNo, actNothing, m.ID, in.Now),
-		})
+		return true, a.ask(tx, in, say.AskKeeperAgain(m.Name), say.LabelSure, actSure, m.ID)
 	case actSure:
 		return true, a.offer(tx, in, m)
 	}
 	return false, nil
+}
+
+// pressHouse goes on with a new household, if the presser is still the host.
+func (a *Access) pressHouse(tx *store.Tx, in Incoming, x act) error {
+	if no := hostInPrivate(in); no != "" {
+		return a.answer(tx, in, no, nil)
+	}
+	if x.Access == actHouse {
+		return a.ask(tx, in, say.AskHouseholdAgain(), say.LabelYes, actHouseSure, x.Member)
+	}
+	return a.giveLink(tx, in, linkHouse, say.Household)
 }
 
 // leave says goodbye first: once the membership has ended nothing more may be

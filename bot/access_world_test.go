@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"mustbook/bot/say"
 	"mustbook/store"
 )
 
@@ -135,7 +136,7 @@ func (w *world) press(p person, out store.Out, label string) heard {
 		}
 		for _, b := range bs {
 			if b.Label == label {
-				_, err = w.a.Press(tx, Incoming{Kind: Pressed, Chat: h.chat, Member: h.member, Now: w.now, Callback: itoa(w.n)}, b.Action)
+				_, err = w.a.Press(tx, Incoming{Kind: Pressed, Chat: h.chat, Member: h.member, Now: w.now, Callback: itoa(w.n), Button: b.Key}, b.Action)
 			}
 		}
 		h.outs = outsSince(tx, before)
@@ -186,6 +187,36 @@ func (h heard) said() string {
 	return strings.Join(out, "|")
 }
 
+// link asks for a link and says yes twice.
+func (w *world) link(p person, what string) string {
+	w.t.Helper()
+	h := w.to(p, 0, what)
+	for _, label := range []string{say.LabelLink, say.LabelYes} {
+		if len(h.outs) != 1 || h.payload() != "" {
+			w.t.Fatalf("%s: %q before it was asked twice", what, h.said())
+		}
+		h = w.press(p, h.outs[0], label)
+	}
+	return h.payload()
+}
+
+// invites counts the links that were ever made: each has a button that was pressed.
+func (w *world) invites() int {
+	n := 0
+	w.update(func(tx *store.Tx) error {
+		for id := int64(1); ; id++ {
+			o, err := tx.Out(id)
+			if err != nil {
+				return nil
+			}
+			if strings.Contains(o.Text, "?start=") {
+				n++
+			}
+		}
+	})
+	return n
+}
+
 // payload is the last word of a link.
 func (h heard) payload() string {
 	_, rest, _ := strings.Cut(h.said(), "?start=")
@@ -200,7 +231,7 @@ func household(t *testing.T) *world {
 	t.Helper()
 	w := newWorld(t)
 	w.to(nora, 0, testCode)
-	link := w.to(nora, 0, "invite").payload()
+	link := w.link(nora, "invite")
 	if h := w.to(tom, 0, "/start "+link); h.verdict.What != Handled {
 		t.Fatalf("the invite did not work: %s", h.said())
 	}

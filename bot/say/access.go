@@ -23,6 +23,15 @@ func Name(name string) string {
 	return name
 }
 
+// whole breaks the lines that a long name makes too wide.
+func whole(text string) string {
+	var out []string
+	for _, l := range strings.Split(text, "\n") {
+		out = append(out, Wrap(l)...)
+	}
+	return strings.Join(out, "\n")
+}
+
 // Unclaimed answers a start before anybody has sent the code.
 func Unclaimed() string {
 	return "This book has no keeper yet.\nSend me the code that the program\nprinted where it was started."
@@ -38,7 +47,7 @@ func Claimed(batches int) string {
 
 // NewHost tells the host of before that a new code was used.
 func NewHost(name string) string {
-	return Name(name) + " is the host now: a new\ncode was made where I run and used.\nYou stay a member of your book."
+	return whole(Name(name) + " is the host now: a new\ncode was made where I run and used.\nYou stay a member of your book.")
 }
 
 // Stranger is the one polite line a day.
@@ -53,7 +62,7 @@ func StrangerGroup() string {
 
 // Joined greets a new member in private.
 func Joined(keeper string) string {
-	return "You are in " + Name(keeper) + "'s book.\nType what you read: sg 1.048 at 21c\nor what you did: racked, pitched"
+	return whole("You are in " + Name(keeper) + "'s book.\nType what you read: sg 1.048 at 21c\nor what you did: racked, pitched")
 }
 
 // NewBook greets whoever opened a link to a household of its own.
@@ -62,7 +71,7 @@ func NewBook() string {
 }
 
 // Welcome tells the keeper who came in.
-func Welcome(name string) string { return Name(name) + " joined by your link." }
+func Welcome(name string) string { return whole(Name(name) + " joined by your link.") }
 
 // LinkDead is for an invite that is unknown, used or past its day.
 func LinkDead() string {
@@ -84,9 +93,29 @@ func Household(link string) string {
 	return "For another household, for 24 hours:\n" + link + "\nIts book is its own: you can't read it."
 }
 
+// AskInvite asks before a link is made; AskInviteAgain a second time.
+func AskInvite() string {
+	return "Let one more person into this book?\nThey can read and log all of it."
+}
+
+// AskInviteAgain is the second question.
+func AskInviteAgain() string {
+	return "Sure? Whoever opens the link first is in.\nSend it to that one person alone."
+}
+
+// AskHousehold asks before a book for others is made; AskHouseholdAgain again.
+func AskHousehold() string {
+	return "Let another household keep its own book\nhere? It uses your machine and bot."
+}
+
+// AskHouseholdAgain is the second question.
+func AskHouseholdAgain() string {
+	return "Sure? Whoever opens the link first keeps\nthat book. You can't read it."
+}
+
 // GroupAdmitted is said once in a group.
 func GroupAdmitted(keeper string) string {
-	return "This group is in " + Name(keeper) + "'s book.\nType here what you read and did."
+	return whole("This group is in " + Name(keeper) + "'s book.\nType here what you read and did.")
 }
 
 // GroupElsewhere is for a group that belongs to another book.
@@ -110,46 +139,54 @@ func HostOnly() string { return "Only the host can open a new household." }
 func InPrivate() string { return "Ask me that in our private chat." }
 
 // NoSuchMember is for a name that nobody in the book has.
-func NoSuchMember(name string) string { return "Nobody here is called " + Name(name) + "." }
+func NoSuchMember(name string) string { return whole("Nobody here is called " + Name(name) + ".") }
 
 // TwoSuchMembers is for a name that two people have.
 func TwoSuchMembers(name string) string {
-	return "More than one is called " + Name(name) + ".\nUse the number: see members"
+	return whole("More than one is called " + Name(name) + ".\nUse the number: see members")
 }
 
 // AskRemove asks before somebody is taken out.
 func AskRemove(name string) string {
-	return "Take " + Name(name) + " out of the book?\nWhat they typed stays in it."
+	return whole("Take " + Name(name) + " out of the book?\nWhat they typed stays in it.")
 }
 
+// AskRemoveAgain is the second question.
+func AskRemoveAgain(name string) string {
+	return whole("Sure? " + Name(name) + " can't log or read\nhere any more, in the group neither.")
+}
+
+// KeeperAlready answers whoever would hand the book to themselves.
+func KeeperAlready() string { return "You keep this book already." }
+
 // Removed tells the keeper that it is done.
-func Removed(name string) string { return Name(name) + " is out. An invite brings them back." }
+func Removed(name string) string { return whole(Name(name) + " is out. An invite brings them back.") }
 
 // AskKeeper asks before the book is handed on; AskKeeperAgain a second time.
 func AskKeeper(name string) string {
-	return "Hand the book to " + Name(name) + "? Then only\nthey can invite, remove and export."
+	return whole("Hand the book to " + Name(name) + "? Then only\nthey can invite, remove and export.")
 }
 
 // AskKeeperAgain is the second question.
 func AskKeeperAgain(name string) string {
-	return "Sure? You can't take it back yourself.\n" + Name(name) + " will be asked to accept."
+	return whole("Sure? You can't take it back yourself.\n" + Name(name) + " will be asked to accept.")
 }
 
 // OfferKeeper asks the one who is to keep the book.
 func OfferKeeper(from string) string {
-	return Name(from) + " wants to hand you the book:\nyou would invite, remove and export."
+	return whole(Name(from) + " wants to hand you the book:\nyou would invite, remove and export.")
 }
 
 // KeeperAsked tells the keeper that the other one was asked.
-func KeeperAsked(name string) string { return Name(name) + " is asked. Until then you keep it." }
+func KeeperAsked(name string) string { return whole(Name(name) + " is asked. Until then you keep it.") }
 
 // NoPrivate says that somebody cannot be asked.
 func NoPrivate(name string) string {
-	return Name(name) + " has no private chat with me.\nThey must write to me there first."
+	return whole(Name(name) + " has no private chat with me.\nThey must write to me there first.")
 }
 
 // KeeperNow tells both who keeps the book.
-func KeeperNow(name string) string { return Name(name) + " keeps the book now." }
+func KeeperNow(name string) string { return whole(Name(name) + " keeps the book now.") }
 
 // AskLeave asks before somebody leaves.
 func AskLeave() string { return "Leave this book? What you typed stays.\nAn invite brings you back." }
@@ -205,8 +242,9 @@ func Carried(line string) string { return "Before: " + line }
 
 // Labels of the buttons of this file.
 const (
+	LabelLink   = "Make a link"
+	LabelYes    = "Yes, sure"
 	LabelRemove = "Remove"
-	LabelKeepIt = "Keep"
 	LabelHandOn = "Hand it on"
 	LabelSure   = "Yes, ask them"
 	LabelAccept = "Accept"
