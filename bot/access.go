@@ -72,6 +72,9 @@ func NewAccess(rand io.Reader) (*Access, error) {
 // SetBotName tells the bot's @name, of which links are made; without @.
 func (a *Access) SetBotName(name string) { a.mu.Lock(); a.botName = name; a.mu.Unlock() }
 
+// BotName is the bot's @name without @; empty where the platform has not told it.
+func (a *Access) BotName() string { a.mu.Lock(); defer a.mu.Unlock(); return a.botName }
+
 // Names in the table of settings of the database.
 const (
 	metaClaimed = "access/claimed" // when the host was found

@@ -17,7 +17,7 @@ type Bot struct {
 	Rand    io.Reader                                 // random bytes for invites and codes
 	Log     *slog.Logger
 	Access  *Access // who may do what; nil where everybody is let in (terminal, scripts)
-	Name    string  // the bot's @name on the platform, without @; may be empty
+	Backups string  // folder of the nightly backups; empty: there are none
 
 	// Look makes a picture at hand small and reads its barcode; without bytes where it
 	// cannot be opened. nil: pictures come from the platform alone, which looks itself.

@@ -93,29 +93,6 @@ func (t *turn) split(s *ferment.State) error {
 	return t.reply(reply{Lines: append(lines, "Readings from now on: say a or b"), Whole: true, Buttons: t.undoButton()})
 }
 
-// askForget asks twice before a household leaves.
-func (t *turn) askForget() error {
-	if !t.in.Member.Keeper || t.in.Chat.Group() {
-		return t.reply(reply{Lines: []string{"Only the keeper can, in private"}})
-	}
-	return t.reply(reply{Lines: []string{"Forget the whole book, photos too?", "Export it first: it can't come back"},
-		Buttons: []choice{{"Forget it", action{Do: doForget, Key: "ask"}}, {say.Drop, action{Do: doDrop, Message: t.msg.ID}}}})
-}
-
-func (t *turn) forget(a action) error {
-	if !t.in.Member.Keeper {
-		return nil
-	}
-	if a.Key == "ask" {
-		return t.reply(reply{Lines: []string{fmt.Sprintf("Sure? %d batches will be gone", len(t.bk.batches))},
-			Buttons: []choice{{"Yes, forget all", action{Do: doForget, Key: "sure"}}, {say.Drop, action{Do: doDrop}}}})
-	}
-	if err := t.tx.Forget(t.bk.id); err != nil {
-		return err
-	}
-	return t.reply(reply{Lines: []string{"Forgotten: the book is empty.", "Backups made before still hold it"}})
-}
-
 // answered does what the button of a reminder means: it settles it for all.
 func (t *turn) answered(a action) error {
 	kind, n := schedule.BatchKind, int64(a.Batch)

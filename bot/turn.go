@@ -47,17 +47,14 @@ func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if err != nil {
 		return err
 	}
-	return t.act(parse.Message(in.Text, pc))
+	return t.act(parse.Message(spoken(in.Text, pc.BotName), pc))
 }
 
 // context tells the understanding of messages what is known around this one.
 func (t *turn) context() (parse.Context, error) {
 	in := t.in
 	c := parse.Context{Batches: t.bk.known(), Group: in.Chat.Group(), Units: t.bk.house.Units, Gallon: t.bk.house.Gallon,
-		Now: in.At.In(t.bk.zone), Sender: in.Member.Name, BotName: t.b.Name, Mention: in.Mention, Forwarded: in.Forwarded}
-	if c.BotName == "" {
-		c.BotName = "mustbook"
-	}
+		Now: in.At.In(t.bk.zone), Sender: in.Member.Name, BotName: t.b.name(), Mention: in.Mention, Forwarded: in.Forwarded}
 	if in.ReplyToBot {
 		c.ReplyTo = in.ReplyText
 	}

@@ -234,7 +234,8 @@ func (r *rig) open() {
 	r.talk.access = r.access
 	r.cfg.Token, r.cfg.APIURL, r.cfg.Conversation, r.cfg.DB, r.cfg.Access, r.cfg.Now = loopback.Token, r.s.URL(), r.talk, r.db, r.access, r.clock.now
 	if r.whole {
-		b := &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: r.access}
+		b := &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: r.access,
+			Backups: filepath.Join(filepath.Dir(r.path), "backups")}
 		r.cfg.Conversation = b
 		r.cfg.Pictured = func(ctx context.Context, tx *store.Tx, p store.Photo, code, _ string) error {
 			return b.Pictured(ctx, tx, p, code, r.clock.now())

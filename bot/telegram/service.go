@@ -3,6 +3,7 @@ package telegram
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"mustbook/bot"
 	"mustbook/store"
@@ -62,6 +63,11 @@ func (b *tg) standing(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) (
 // where an update needs that.
 func (b *tg) isGone(ctx context.Context, u update) bool {
 	var userID, chatID int64
+	if m := u.Message; m != nil && m.Chat.group() && strings.Contains(m.Text, "@") {
+		if _, err := b.self(ctx); err != nil { // whom a command or a mention means hangs on it
+			b.cfg.Log.Debug("who am I", "error", b.redact(err))
+		}
+	}
 	switch {
 	case u.Own != nil:
 		// Privacy mode may have been changed since the start; that shows when the bot is

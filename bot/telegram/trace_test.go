@@ -131,3 +131,54 @@ func TestParkedStrangerIsForgotten(t *testing.T) {
 		t.Errorf("a stranger is kept: %v", got)
 	}
 }
+
+// TestForgettingLeavesTheDisk is the keeper's way out: asked twice, then a third
+// press for the backups.
+func TestForgettingLeavesTheDisk(t *testing.T) {
+	const word = "Zwetschgenwein"
+	r, nora, g := newHouse(t, loopback.Options{CanRead: true})
+	r.stop()
+	r.cfg.Quiet = time.Millisecond
+	r.start()
+	c := nora.Private()
+	next(t, nora, c, "new "+word+" 23 l")
+	next(t, nora, c, "1.090 20c", loopback.Said{Photo: wall(t)})
+	next(t, nora, c, "note: "+word+" smells of pears")
+	dir := filepath.Join(filepath.Dir(r.path), "backups")
+	if _, err := r.db.BackupNightly(t.Context(), dir, r.clock.now()); err != nil {
+		t.Fatal(err)
+	}
+	if m := next(t, nora, g, "@"+loopback.BotName+" forget everything"); strings.Contains(m.Text, "Forget the whole") {
+		t.Errorf("in the group: %q", m.Text)
+	}
+	m := next(t, nora, c, "forget everything")
+	for _, step := range []struct{ label, says string }{
+		{"Forget it", "Sure? 1 batch will be gone"},
+		{"Yes, forget all", "Forgotten: the book is empty.\n1 nightly backup still holds it"},
+		{"Forget there too", "Forgotten in 1 backup too.\nCopies made by hand may still hold it"},
+	} {
+		n := len(c.FromBot())
+		if nora.Press(c, m.ID, step.label) == "" {
+			t.Fatalf("no button %q under %q", step.label, m.Text)
+		}
+		if m = c.WaitBot(t, n+1)[n]; m.Text != step.says {
+			t.Fatalf("%s: %q, want %q", step.label, m.Text, step.says)
+		}
+	}
+	r.tidied()
+	if got := r.onDisk([]byte(word), []byte("pears")); len(got) > 0 {
+		t.Errorf("still there: %v", got)
+	}
+	copies, err := filepath.Glob(filepath.Join(dir, "*"))
+	if err != nil || len(copies) == 0 {
+		t.Fatalf("no backups: %v", err)
+	}
+	for _, path := range copies {
+		if data, err := os.ReadFile(path); err != nil || bytes.Contains(data, []byte(word)) {
+			t.Errorf("%s still holds it (%v)", filepath.Base(path), err)
+		}
+	}
+	if m := next(t, nora, c, "new sloe 5 l"); !strings.HasPrefix(m.Text, "sloe: begun, 5 L\nno 1") {
+		t.Errorf("begun anew: %q", m.Text)
+	}
+}

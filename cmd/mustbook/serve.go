@@ -5,7 +5,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"time"
 
 	"mustbook/bot"
@@ -75,7 +74,7 @@ func serve(ctx context.Context, e *environment, args []string) error {
 // remind starts the ticks: what is due each minute, a verified copy each night in
 // the folder of backups beside the database. wake tells the sender of new rows.
 func (p *program) remind(ctx context.Context, e *environment, path string, wake chan<- struct{}) (stop func(), err error) {
-	r, err := p.ticks(e, filepath.Join(filepath.Dir(path), "backups"), wake)
+	r, err := p.ticks(e, backups(path), wake)
 	if err != nil {
 		return nil, err
 	}

@@ -146,8 +146,11 @@ func open(ctx context.Context, e *environment, path string) (*program, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open the database: %w", err)
 	}
-	return &program{db: db, log: log, bot: &bot.Bot{Zone: loadZone, Default: z, Rand: rand.Reader, Log: log, Look: look}}, nil
+	return &program{db: db, log: log, bot: &bot.Bot{Zone: loadZone, Default: z, Rand: rand.Reader, Log: log, Look: look, Backups: backups(path)}}, nil
 }
+
+// backups is the folder of the nightly backups of a database.
+func backups(path string) string { return filepath.Join(filepath.Dir(path), "backups") }
 
 // look makes a picture small and reads its barcode; nothing where it is none.
 func look(data []byte) ([]byte, string) {
