@@ -78,7 +78,11 @@ func (p *program) remind(ctx context.Context, e *environment, path string, wake 
 	if err != nil {
 		return nil, err
 	}
-	return r.Stop, r.Start(ctx)
+	if err := r.Start(ctx); err != nil {
+		return nil, err
+	}
+	hurry(ctx, path, r.Tick, e.Now)
+	return r.Stop, nil
 }
 
 // ticks asks which books are due and lets the conversation say it; wake, which may
