@@ -2,7 +2,6 @@ package say
 
 import (
 	"strconv"
-	"strings"
 )
 
 // Texts of who may do what. They go out as plain text; names in them are as
@@ -11,13 +10,10 @@ import (
 // NameLimit is the most characters of a name that are shown in a line.
 const NameLimit = 20
 
-// Name is a person's or chat's name fit for a line: one line, cut.
+// Name is a person's or chat's name fit for a line: cut, and without characters
+// that hide others or turn the line round.
 func Name(name string) string {
-	name = strings.Join(strings.Fields(name), " ")
-	if r := []rune(name); len(r) > NameLimit {
-		return string(r[:NameLimit-1]) + "…"
-	}
-	if name == "" {
+	if name = Clip(name, NameLimit); name == "" {
 		return "somebody"
 	}
 	return name

@@ -15,38 +15,38 @@ func Asked(s Style, ask string, args map[string]any, b *ferment.State, text, why
 	if b != nil {
 		name = Title(b.Name)
 	}
-	typed := "“" + Clip(text, 30) + "”"
+	typed := func(rest string) string { return quoted(text, rest) }
 	last := ""
 	if b != nil && b.Last != nil {
 		last = fmt.Sprintf("last %s %s", s.SG(b.Last.SG), s.Day(b.Last.At))
 	}
 	switch ask {
 	case "which_batch":
-		return []string{typed + ": for which batch?"}
+		return []string{typed(": for which batch?")}
 	case "magnitude":
-		return []string{typed + ": did you mean one of these?", "Type it as 1.048"}
+		return []string{typed(": did you mean one of these?"), "Type it as 1.048"}
 	case "digits":
-		return []string{typed + ": one digit is missing", "Three behind the point, please: 1.048"}
+		return []string{typed(": one digit is missing"), "Three behind the point, please: 1.048"}
 	case "plausible":
-		return []string{typed + " would be unusual", "Keep it, or type it again"}
+		return []string{typed(" would be unusual"), "Keep it, or type it again"}
 	case "rise":
 		return []string{fmt.Sprintf("%s went up? %s", name, last), "Sugar added, gas on the stem, or another", "batch? Nothing is stored yet"}
 	case "fall":
 		return []string{fmt.Sprintf("%s fell that far? %s", name, last), "Read once more, or keep it"}
 	case "temp_unit":
-		return []string{typed + ": °C or °F?"}
+		return []string{typed(": °C or °F?")}
 	case "gallon":
 		return []string{"US gallon (3.79 L) or imperial (4.55 L)?", "I ask once and remember"}
 	case "amount":
 		return []string{name + ": how much was it?", "Noted without amount until you say"}
 	case "unit":
-		return []string{typed + ": in which unit?"}
+		return []string{typed(": in which unit?")}
 	case "date":
-		return []string{typed + ": on which day?"}
+		return []string{typed(": on which day?")}
 	case "duplicate":
 		return []string{name + ": that stands in the book already", "A second time, or the same one?"}
 	case "is_it_a_reading":
-		return []string{typed + ": a gravity?"}
+		return []string{typed(": a gravity?")}
 	case "correct_what":
 		return []string{"Nothing of the last 48 h to change", "Say which: undo the racking on 3 May"}
 	case "undo_whose", "correct_whose":
@@ -54,7 +54,12 @@ func Asked(s Style, ask string, args map[string]any, b *ferment.State, text, why
 	case "confirm":
 		return confirm(args)
 	}
-	return append([]string{typed + ": I need one thing more"}, Wrap(why)...)
+	return append([]string{typed(": I need one thing more")}, Wrap(why)...)
+}
+
+// quoted is what was typed, as much of it as fits before the rest of the line.
+func quoted(text, rest string) string {
+	return "“" + Clip(text, min(30, Width-2-len([]rune(rest)))) + "”" + rest
 }
 
 func confirm(args map[string]any) []string {
@@ -74,7 +79,7 @@ func Rejected(reason, why, text string) []string {
 	case "too_long":
 		return []string{"Too long for one message.", "Send it in parts; nothing is stored"}
 	}
-	lines := []string{"“" + Clip(text, 24) + "” can't be: not stored"}
+	lines := []string{quoted(text, " can't be: not stored")}
 	if why != "" {
 		lines = append(lines, Wrap(strings.ToUpper(why[:1])+why[1:])...)
 	}

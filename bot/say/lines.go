@@ -50,11 +50,19 @@ func Clip(s string, n int) string {
 	return s
 }
 
-// Wrap breaks a sentence into lines of at most Width characters.
+// Wrap breaks a sentence into lines of at most Width characters; a longer word is
+// broken wherever the line ends.
 func Wrap(s string) []string {
 	var out []string
 	line := ""
 	for _, w := range strings.Fields(s) {
+		for r := []rune(w); len(r) > Width; r = []rune(w) {
+			if line != "" {
+				out = append(out, line)
+				line = ""
+			}
+			out, w = append(out, string(r[:Width])), string(r[Width:])
+		}
 		if line != "" && len([]rune(line))+1+len([]rune(w)) > Width {
 			out = append(out, line)
 			line = ""
