@@ -229,17 +229,23 @@ func (r *reader) observation() bool {
 	return n > 0 && unknown <= 6
 }
 
-// explicitNote keeps what begins with "note". The word is left out of the
-// note's text. In a group the word alone may be anybody's; with its colon it is a
-// label, where it is plain which batch is meant.
+// explicitNote keeps what begins with "note", or with a batch and then "note":
+// whatever figures follow are the note's. The word is left out of its text. In a
+// group the word alone may be anybody's; with its colon it is a label, where it is
+// plain which batch is meant.
 func (r *reader) explicitNote() (Intent, bool) {
-	if !r.items[0].is(cNote) || len(r.items) < 2 {
+	k := 0
+	for k < len(r.items) && (r.items[k].batch > 0 || k > 0 && (r.items[k].punct(":") || r.items[k].punct(","))) {
+		k++
+	}
+	if k+1 >= len(r.items) || !r.items[k].is(cNote) {
 		return Intent{}, false
 	}
-	if !r.addressed() && r.namedBatch() == 0 && !(r.items[1].punct(":") && !strings.Contains(r.items[0].fold, " ") && r.meantBatch() > 0) {
+	label := k == 0 && r.items[1].punct(":") && !strings.Contains(r.items[0].fold, " ") && r.meantBatch() > 0
+	if !r.addressed() && r.namedBatch() == 0 && !label {
 		return Intent{}, false
 	}
-	t := strings.TrimLeft(r.text[r.items[0].end:], " :-")
+	t := strings.TrimLeft(r.text[r.items[k].end:], " :-")
 	return r.note("note", "note", strings.TrimSpace(t)), true
 }
 
