@@ -86,8 +86,8 @@ func (h *home) speak(r *rand.Rand) {
 		t := 16 + r.IntN(7)
 		h.say("temp", b, fmt.Sprintf("#%d temp %dc", b.n, t), fmt.Sprintf("%d temp %d", b.n, t))
 	case k < 80:
-		text := fmt.Sprintf("#%d note label %d torn off", b.n, r.IntN(1000))
-		h.say("note", b, text, fmt.Sprintf("%d note %s", b.n, text))
+		text := fmt.Sprintf("label %d torn off", r.IntN(1000))
+		h.say("note", b, fmt.Sprintf("#%d note %s", b.n, text), fmt.Sprintf("%d note %s", b.n, text))
 	case k < 86:
 		h.edit(r)
 	case k < 91:
