@@ -2,6 +2,7 @@ package say
 
 import (
 	"strconv"
+	"strings"
 )
 
 // Texts of who may do what. They go out as plain text; names in them are as
