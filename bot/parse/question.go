@@ -83,12 +83,6 @@ func (r *reader) asksFrom(k int) int {
 	return -1
 }
 
-// worksOut reports a dose asked for without a question: "water down to 1.080",
-// "sulphite to 0.8 molecular", "honey for 1.085".
-func (r *reader) worksOut() bool {
-	return beginsWith(fold(r.text), "sugar to|sugar for|honey to|honey for|water down to|water to|sulphite to|sulfite to|acid to|acid down to|take acid down|sweeten to") > 0
-}
-
 // numberBefore reports a number or its unit just before.
 func (r *reader) numberBefore(k int) bool {
 	return r.items[k-1].kind == tNum || r.items[k-1].is(cUnit) || r.items[k-1].punct("°")
@@ -300,10 +294,8 @@ func (r *reader) argument(q *question, k int) {
 		e, c := Entry{}, claim{}
 		r.fill(&e, &c, &value{v: n.val, n: n, unit: unit})
 		q.args["volume"], q.args["unit"] = n.val, e.Unit
-	case q.topic == TopicSulphite && strings.Contains(f, "molecular"):
-		q.args["molecular"] = n.val
-	case q.topic == TopicSulphite && (unit == "mg/L"):
-		q.args["ppm"] = n.val
+	case q.topic == TopicSulphite:
+		r.sulphiteArgument(q, k, unit)
 	case q.topic == TopicPriming && unit == "g":
 		q.args["grams"] = n.val
 	case q.topic == TopicPriming:
