@@ -37,6 +37,7 @@ const (
 	Unclassed Class = iota
 	SugarClass
 	HoneyClass
+	SyrupClass
 	JuiceClass
 	WaterClass
 	WineClass
@@ -66,8 +67,8 @@ var classWords = []struct {
 	{"isinglass", FiningClass}, {"gelatin", FiningClass}, {"chitosan", FiningClass},
 	{"casein", FiningClass}, {"egg white", FiningClass}, {"clay", FiningClass}, {"kieselsol", FiningClass},
 	{"oak", OakClass}, {"honey", HoneyClass}, {"juice", JuiceClass}, {"concentrate", JuiceClass},
-	{"sugar", SugarClass}, {"dextrose", SugarClass}, {"sucrose", SugarClass}, {"glucose", SugarClass},
-	{"syrup", SugarClass}, {"water", WaterClass}, {"wine", WineClass},
+	{"syrup", SyrupClass}, {"sugar", SugarClass}, {"dextrose", SugarClass}, {"sucrose", SugarClass}, {"glucose", SugarClass},
+	{"water", WaterClass}, {"wine", WineClass},
 	{"fruit", FruitClass}, {"raisin", FruitClass}, {"sultana", FruitClass}, {"berries", FruitClass},
 }
 
@@ -85,7 +86,7 @@ func ClassOf(material string) Class {
 // Raises reports whether a class of material may raise a gravity.
 func (c Class) Raises() bool {
 	switch c {
-	case SugarClass, HoneyClass, JuiceClass, FruitClass:
+	case SugarClass, HoneyClass, SyrupClass, JuiceClass, FruitClass:
 		return true
 	}
 	return false
@@ -115,13 +116,10 @@ func spoonGrams(class Class, spoons float64) float64 {
 	return e.Value
 }
 
-// tabletGrams is a tablet of potassium metabisulphite, common practice; the tub
-// rules.
-const tabletGrams = 0.44
-
 // gramsOf returns the grams of an addition and whether they are an estimate; 0
-// where they cannot be told.
-func gramsOf(value float64, unit string, class Class) (grams float64, estimate bool) {
+// where they cannot be told. volume is the litres that it goes into, 0 unknown: it
+// turns mg/L and g/L into grams, of which those of a sulphite are free SO2.
+func gramsOf(value float64, unit string, class Class, volume float64) (grams float64, estimate bool) {
 	if k, ok := unitGrams[unit]; ok {
 		return value * float64(k), false
 	}
@@ -131,13 +129,41 @@ func gramsOf(value float64, unit string, class Class) (grams float64, estimate b
 	case unit == "tbsp":
 		return spoonGrams(class, value*dose.TablespoonsInTeaspoons), true
 	case unit == "tablet" && class == SulphiteClass:
-		return value * tabletGrams, true
-	case class == HoneyClass: // a litre of honey weighs about 1.4 kg (common practice)
-		if l, ok := LitresOf(value, unit); ok {
-			return l * 1400, true
-		}
+		return value * dose.TabletMilligrams / dose.PotassiumSalt.SO2() / 1000, true
+	case unit == "mg/L" && class == SulphiteClass:
+		return value * volume / dose.PotassiumSalt.SO2() / 1000, false
+	case unit == "mg/L":
+		return value * volume / 1000, false
+	case unit == "g/L":
+		return value * volume, false
+	}
+	return heavyLitres(value, unit, class)
+}
+
+// kilosPerLitre are liquids that are measured by the litre and reckoned by weight:
+// honey, and syrup of two parts of sugar and one of water (common practice).
+var kilosPerLitre = map[Class]float64{HoneyClass: 1.4, SyrupClass: 1.33}
+
+func heavyLitres(value float64, unit string, class Class) (grams float64, estimate bool) {
+	l, ok := LitresOf(value, unit)
+	if k := kilosPerLitre[class]; ok && k > 0 {
+		return l * k * 1000, true
 	}
 	return 0, false
+}
+
+// syrupSugar is the share of sugar in a syrup of two parts of it and one of water
+// (common practice; a label's own figure wins).
+const syrupSugar = 2.0 / 3
+
+// juiceGravity is what a juice is taken to have where it goes into a wine unread
+// (common practice).
+const juiceGravity liquid.Gravity = 1.050
+
+// juiceOf are the sugar and the water in litres of juice.
+func juiceOf(litres float64) (liquid.Grams, liquid.Litres) {
+	sugar := litres * float64(liquid.Extract(juiceGravity))
+	return liquid.Grams(sugar), liquid.Litres((litres*float64(juiceGravity)*liquid.StandardDensityOfWater - sugar) / liquid.StandardDensityOfWater)
 }
 
 // sugarIn returns the fermentable sugar and the litres of water that an addition
@@ -148,6 +174,10 @@ func (a Addition) sugarIn() (sugar liquid.Grams, water liquid.Litres) {
 		return liquid.Grams(a.Grams), 0
 	case HoneyClass:
 		return liquid.Grams(a.Grams * dose.HoneySugar), liquid.Litres(a.Grams * (1 - dose.HoneySugar) / 1000)
+	case SyrupClass:
+		return liquid.Grams(a.Grams * syrupSugar), liquid.Litres(a.Grams * (1 - syrupSugar) / 1000)
+	case JuiceClass:
+		return juiceOf(a.Litres)
 	case WaterClass:
 		return 0, liquid.Litres(a.Litres)
 	}

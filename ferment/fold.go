@@ -35,6 +35,7 @@ type folder struct {
 	fermentedTo liquid.Gravity
 	unread      bool     // blended: the level that must hold is worked out, not read
 	came        []string // allergens that came with other wines
+	since       since
 	deeds       map[deedKey]bool
 }
 
@@ -189,6 +190,7 @@ func (f *folder) gravity(e Entry) {
 		return
 	}
 	f.takeOG(r)
+	f.since = since{og: s.OG, volume: liquid.Litres(s.VolumeL), diluted: f.diluted}
 	if f.pitched(r.At) && s.Started.IsZero() && s.OG > 0 && float64(s.OG-r.SG) >= startFall-1e-9 {
 		s.Started = r.At
 	}

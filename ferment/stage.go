@@ -124,12 +124,16 @@ func (f *folder) figures() {
 	if s.OG > 0 {
 		s.Potential, _ = liquid.PotentialAlcohol(s.OG)
 	}
-	if s.Last == nil || s.OG == 0 || s.Pitched.IsZero() {
+	if s.Last == nil {
+		return
+	}
+	s.Expected = f.expected()
+	if s.OG == 0 || s.Pitched.IsZero() {
 		return
 	}
 	to := f.fermentedTo
 	if to == 0 {
-		to = s.Last.SG
+		to = s.Expected
 	}
 	to = min(to, s.OG)
 	alc, err := liquid.AlcoholByBalance(s.OG, to)
@@ -143,7 +147,7 @@ func (f *folder) figures() {
 
 func (f *folder) sugarLeft() {
 	s := f.s
-	sugar, err := liquid.SugarLeft(s.OG, min(s.Last.SG, s.OG))
+	sugar, err := liquid.SugarLeft(s.OG, min(s.Expected, s.OG))
 	if err != nil {
 		return
 	}
@@ -151,7 +155,7 @@ func (f *folder) sugarLeft() {
 	if f.fermentedTo == 0 {
 		return
 	}
-	if e, err := liquid.ExtractWithAlcohol(s.Last.SG, s.ABV); err == nil {
+	if e, err := liquid.ExtractWithAlcohol(s.Expected, s.ABV); err == nil {
 		s.SugarLeft = max(0, float64(e-liquid.OtherExtract))
 	}
 }

@@ -49,6 +49,7 @@ type Addition struct {
 	Typed    string
 	Grams    float64 // 0: not known
 	Litres   float64 // of a liquid; 0: not a liquid or not known
+	SO2      float64 // mg/L that a sulphite added
 	Estimate bool    // grams from spoons, tablets or packets
 	VolumeL  float64 // litres of wine it went into; 0: unknown
 	By       string
@@ -150,8 +151,9 @@ type State struct {
 
 	Readings []Reading // in order of time
 	Temps    []Temperature
-	Last     *Reading // newest gravity that counts
-	Prev     *Reading // the one before it
+	Last     *Reading       // newest gravity that counts
+	Prev     *Reading       // the one before it
+	Expected liquid.Gravity // what it would read now: Last and what went in since, by balance; 0 unknown
 
 	ABV        liquid.PercentVol
 	ABVDoubt   liquid.PercentVol

@@ -1,6 +1,8 @@
 package ferment
 
 import (
+	"strings"
+
 	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
 )
@@ -46,7 +48,9 @@ func (f *folder) topUp(c Class, l float64) {
 	if c == WaterClass {
 		f.thin(liquid.Litres(l))
 	}
-	s.VolumeL += l
+	if s.VolumeL > 0 {
+		s.VolumeL += l // how much there is with it is not known where it was not before
+	}
 }
 
 // thin follows water into the balance: before it stopped the original gravity
@@ -56,6 +60,7 @@ func (f *folder) thin(water liquid.Litres) {
 	if s.VolumeL <= 0 {
 		return
 	}
+	f.goesIn(0, water)
 	if s.Stop.Shown.IsZero() {
 		f.raiseOG(0, water)
 		f.forgetRun()
@@ -71,17 +76,18 @@ func (f *folder) addition(e Entry) {
 	a := Addition{Material: e.Material, At: e.At, Amount: e.Value, Has: e.Has, Unit: e.Unit, Typed: e.Typed,
 		By: e.By, Root: e.Root, Deed: e.Deed, VolumeL: s.VolumeL}
 	if e.Has {
-		a.Grams, a.Estimate = gramsOf(e.Value, e.Unit, class)
+		a.Grams, a.Estimate = gramsOf(e.Value, e.Unit, class, s.VolumeL)
 		if l, ok := LitresOf(e.Value, e.Unit); ok {
 			a.Litres = l
 		}
 	}
-	s.Additions = append(s.Additions, a)
+	defer func() { s.Additions = append(s.Additions, a) }()
 	switch class {
 	case SulphiteClass:
 		s.Sulphited = e.At
 		if s.VolumeL > 0 {
-			s.SO2Added += a.Grams * dose.PotassiumSalt.SO2() * 1000 / s.VolumeL
+			a.SO2 = a.Grams * dose.PotassiumSalt.SO2() * 1000 / s.VolumeL
+			s.SO2Added += a.SO2
 		}
 	case SorbateClass:
 		s.Sorbated = e.At
@@ -94,12 +100,10 @@ func (f *folder) addition(e Entry) {
 		}
 	case OakClass:
 		s.Oak = e.At
-	case SugarClass, HoneyClass, WaterClass:
+	case SugarClass, HoneyClass, SyrupClass, WaterClass:
 		f.sugar(e, a)
 	case JuiceClass, FruitClass:
-		s.ABVLeast = s.ABVLeast || f.pitched(e.At)
-		f.loosen(e)
-		s.VolumeL += a.Litres
+		f.juice(e, a)
 	}
 }
 
@@ -114,14 +118,48 @@ func (f *folder) sugar(e Entry, a Addition) {
 		return
 	case !s.Stop.Shown.IsZero():
 		f.thin(water)
-	case mustRead && (f.pitched(e.At) || s.OGSource == OGExplicit):
-		f.raiseOG(g, water)
-		f.ogFixed = f.pitched(e.At)
-		f.loosen(e)
-	case mustRead: // the must is expected to be read again; until then by balance
-		f.raiseOG(g, water)
+	case mustRead:
+		f.goesIn(g, water)
+		f.raiseOG(g, water) // a must is expected to be read again; until then by balance
+		if f.pitched(e.At) || s.OGSource == OGExplicit {
+			f.ogFixed = f.pitched(e.At)
+			f.loosen(e)
+		}
 	}
-	s.VolumeL += volumeOf(g, water)
+	f.grow(g, water)
+}
+
+// grow adds the room that sugar and water take. Before the yeast the water makes the
+// must; afterwards, and for dry sugar, what was there must be known.
+func (f *folder) grow(sugar liquid.Grams, water liquid.Litres) {
+	if f.s.VolumeL > 0 || water > 0 && f.s.Pitched.IsZero() {
+		f.s.VolumeL += volumeOf(sugar, water)
+	}
+}
+
+// juice follows juice and fruit. What they hold is seldom known: a must is read again;
+// after the yeast a juice counts as one of 1.050 (common practice, no source: apple
+// juice has 1.040 to 1.065), concentrate and fruit as more than can be told.
+func (f *folder) juice(e Entry, a Addition) {
+	s := f.s
+	f.loosen(e)
+	thin := ClassOf(e.Material) == JuiceClass && !strings.Contains(strings.ToLower(e.Material), "concentrate")
+	switch {
+	case !f.pitched(e.At):
+	case !thin || a.Litres == 0 || s.VolumeL <= 0 || s.OG == 0:
+		s.ABVLeast = true
+	case !s.Stop.Shown.IsZero():
+		f.sweeten(e, a)
+		return
+	default:
+		sugar, water := juiceOf(a.Litres)
+		f.goesIn(sugar, water)
+		f.raiseOG(sugar, water)
+		f.ogFixed = true
+	}
+	if s.VolumeL > 0 || !f.pitched(e.At) {
+		s.VolumeL += a.Litres
+	}
 }
 
 // volumeOf is the room that sugar and water take up: 0.62 L a kilo (from memory).
@@ -138,6 +176,7 @@ func (f *folder) sweeten(e Entry, a Addition) {
 		f.fermentedTo = s.lastCounting()
 	}
 	g, water := a.sugarIn()
+	f.goesIn(g, water)
 	if room := volumeOf(g, water); s.VolumeL > 0 && room > 0 {
 		f.diluted *= s.VolumeL / (s.VolumeL + room)
 		s.VolumeL += room

@@ -81,10 +81,11 @@ func checkSulphite(v liquid.Litres, adds, before liquid.MilligramsPerLitre, s Sa
 }
 
 // Milligrams of SO2 in one Campden tablet: 50 to 67 mg/L in 4.5 L (a sulphite leaflet,
-// docslib 3335183).
+// docslib 3335183), and TabletMilligrams in the middle.
 const (
-	tabletLow  = 50 * 4.5
-	tabletHigh = 67 * 4.5
+	tabletLow        = 50 * 4.5
+	tabletHigh       = 67 * 4.5
+	TabletMilligrams = (tabletLow + tabletHigh) / 2
 )
 
 // Estimate is a figure with its bounds.
@@ -102,7 +103,7 @@ func TabletsFor(v liquid.Litres, adds liquid.MilligramsPerLitre) (Estimate, erro
 		return Estimate{}, err
 	}
 	mg := float64(adds) * float64(v)
-	return Estimate{mg / ((tabletLow + tabletHigh) / 2), mg / tabletHigh, mg / tabletLow, []Warning{TabletsVary}}, nil
+	return Estimate{mg / TabletMilligrams, mg / tabletHigh, mg / tabletLow, []Warning{TabletsVary}}, nil
 }
 
 // TabletsOf is the inverse of TabletsFor: the SO2 in mg/L that n tablets add. Range: 0
@@ -112,7 +113,7 @@ func TabletsOf(v liquid.Litres, n float64) (Estimate, error) {
 		return Estimate{}, err
 	}
 	per := n / float64(v)
-	return Estimate{per * (tabletLow + tabletHigh) / 2, per * tabletLow, per * tabletHigh, []Warning{TabletsVary}}, nil
+	return Estimate{per * TabletMilligrams, per * tabletLow, per * tabletHigh, []Warning{TabletsVary}}, nil
 }
 
 // Sorbic acid: its share in the potassium salt (112.127 ÷ 150.22; OIV codex
