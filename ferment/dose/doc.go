@@ -4,6 +4,7 @@
 //   - warning.go: the typed codes that a result may carry, and the common checks
 //   - sugar.go: sugar and honey up to a gravity, water down to one
 //   - sweeten.go: sugar into wine, and what it does to gravity and alcohol
+//   - working.go: sugar, honey and water into what ferments; a must made up to a volume
 //   - acid.go: acid up and down, and the bases that acidity is told in
 //   - sulphite.go: free and molecular sulphur dioxide; pkt.go: the OIV constants
 //   - salts.go: metabisulphite in grams and tablets, sorbate and its cap
