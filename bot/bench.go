@@ -2,6 +2,7 @@ package bot
 
 import (
 	"errors"
+	"strings"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
@@ -10,37 +11,76 @@ import (
 	"mustbook/ferment/liquid"
 )
 
+// benched is one question at the bench: the batch as it is now, what was asked, and
+// what a tap on the answer puts in the book.
+type benched struct {
+	style say.Style
+	s     *ferment.State
+	in    parse.Intent
+	said  string // the words of the question in small letters; empty where a button asked
+	v     liquid.Litres
+
+	label string
+	add   action
+}
+
 // bench answers what is worked out for a batch with what is in it now: its volume,
 // gravity, alcohol, pH and what was added. false for topics it does not know.
-func (t *turn) bench(in parse.Intent, s *ferment.State) ([]string, bool) {
-	b := &benched{style: t.bk.style, s: s, in: in, v: liquid.Litres(s.VolumeL)}
+func (t *turn) bench(in parse.Intent, s *ferment.State) (reply, bool) {
+	b := &benched{style: t.bk.style, s: s, in: in, said: strings.ToLower(t.in.Text), v: liquid.Litres(s.VolumeL)}
 	if v, ok := number(in.Args, "volume"); ok {
 		if l, ok := ferment.LitresOf(v, text(in.Args, "unit")); ok {
 			b.v = liquid.Litres(l)
 		}
 	}
-	work := map[string]func() ([]string, error){
-		parse.TopicSugarTo: b.sugar, parse.TopicHoneyTo: b.sugar, parse.TopicWaterTo: b.water, parse.TopicSulphite: b.sulphite,
-		parse.TopicSorbate: b.sorbate, parse.TopicSweeten: b.sweeten, parse.TopicTopUp: b.topUp,
-		parse.TopicAcidTo: b.acid, parse.TopicAcidDown: b.acid, parse.TopicNutrient: b.nutrient, parse.TopicGas: b.gas,
-		parse.TopicPriming: b.priming, parse.TopicBottlesFrom: b.bottlesFrom, parse.TopicMayAdd: b.mayAdd,
-		parse.TopicBlend: func() ([]string, error) { return b.blend(t.blendText(in), t.bk.open()) },
-	}[in.Topic]
+	work := b.work()
+	if in.Topic == parse.TopicBlend {
+		work = func() ([]string, error) { return b.blend(t.blendText(in), t.bk.open()) }
+	}
 	if work == nil {
-		return nil, false
+		return reply{}, false
 	}
-	if !b.volumeKnown() {
-		return say.Missing(s, "volume not known", say.Title(s.Name)+" volume 21 l"), true
+	r := reply{Batch: s.N, Whole: true}
+	lines, err := b.ready()
+	if lines == nil && err == nil {
+		lines, err = work()
 	}
-	lines, err := work()
-	var out *liquid.RangeError
-	if errors.As(err, &out) {
-		return append(told(s, errOutside), say.Wrap(out.Error())...), true
+	r.Lines = b.told(lines, err)
+	if err == nil && b.label != "" {
+		r.Buttons = append(r.Buttons, choice{b.label, b.add})
 	}
-	if err != nil {
-		return told(s, err), true
+	return r, true
+}
+
+// work finds the sum that a topic asks for.
+func (b *benched) work() func() ([]string, error) {
+	switch b.in.Topic {
+	case parse.TopicSugarTo, parse.TopicHoneyTo:
+		return b.sugar
+	case parse.TopicWaterTo:
+		return b.water
+	case parse.TopicSulphite:
+		return b.sulphite
+	case parse.TopicSorbate:
+		return b.sorbate
+	case parse.TopicSweeten:
+		return b.sweeten
+	case parse.TopicTopUp:
+		return b.topUp
+	case parse.TopicAcidTo, parse.TopicAcidDown:
+		return b.acid
+	case parse.TopicNutrient:
+		return b.nutrient
+	case parse.TopicGas:
+		return b.gas
+	case parse.TopicPriming:
+		return b.priming
+	case parse.TopicBottlesFrom:
+		return b.bottlesFrom
+	case parse.TopicMayAdd:
+		return b.mayAdd
 	}
-	return say.Fit(lines), true
+	return nil
 }
 
 // blendText is what was said about a blend: a question keeps no text of its own.
@@ -51,170 +91,139 @@ func (t *turn) blendText(in parse.Intent) string {
 	return t.in.Text
 }
 
-// volumeKnown reports enough for the topic: a top-up's own volume is the water's.
-func (b *benched) volumeKnown() bool {
+// ready answers at once where nothing can go in any more, and asks for the volume
+// where the sum needs one.
+func (b *benched) ready() ([]string, error) {
 	switch b.in.Topic {
-	case parse.TopicBlend, parse.TopicMayAdd, parse.TopicPriming:
-		return true
-	case parse.TopicTopUp:
-		return b.s.VolumeL > 0
+	case parse.TopicBlend, parse.TopicMayAdd, parse.TopicGas:
+		return nil, nil
+	case parse.TopicBottlesFrom:
+		if b.s.BottlesMade > 0 {
+			return append(b.style.Bottles(b.s), b.style.BottledSoFar(b.s, b.bottle())...), nil
+		}
+	default:
+		if !b.s.Bottled.IsZero() || b.s.Stage == ferment.Empty {
+			return say.NothingIn(b.s), nil
+		}
 	}
-	return b.v > 0
+	known := b.v > 0
+	if b.in.Topic == parse.TopicTopUp || !b.s.Pitched.IsZero() && text(b.in.Args, "mode") == "final" {
+		known = b.s.VolumeL > 0
+	}
+	if !known && b.in.Topic != parse.TopicPriming {
+		return nil, lacking("volume not known", "volume "+b.style.SomeVolume())
+	}
+	return nil, nil
 }
 
-// benched is one question at the bench.
-type benched struct {
-	style say.Style
-	s     *ferment.State
-	in    parse.Intent
-	v     liquid.Litres
+// lack is a figure that is missing, and what to type: the batch's name goes before it
+// where it is something of the batch.
+type lack struct {
+	what, example string
+	named         bool
 }
+
+func (l lack) Error() string { return l.what }
+
+func lacking(what, example string) error { return lack{what, example, true} }
 
 var (
-	errNoTarget  = errors.New("to which gravity? like 1.085")
-	errNoGravity = errors.New("no gravity yet")
-	errNoPH      = errors.New("it needs the pH. Type: ph 3.4")
-	errOutside   = errors.New("outside what I can work out")
+	errNoPH    = lacking("it needs the pH", "ph 3.4")
+	errNoAcid  = lacking("acidity not known", "ta 5.5")
+	errNoStart = lacking("start gravity not known", "og 1.085")
 )
+
+// told puts an answer into lines that fit, or says what is missing or out of range.
+func (b *benched) told(lines []string, err error) []string {
+	var out *liquid.RangeError
+	var missing lack
+	switch {
+	case errors.As(err, &out):
+		return say.OutOfRange(b.s, b.style, out)
+	case errors.As(err, &missing):
+		example := missing.example
+		if missing.named {
+			example = say.Title(b.s.Name) + " " + example
+		}
+		return say.Missing(b.s, missing.what, example)
+	case err != nil:
+		return say.Fit([]string{say.Title(b.s.Name) + ": " + err.Error()})
+	}
+	return say.Fit(lines)
+}
+
+// target is the gravity that was asked for.
+func (b *benched) target() (liquid.Gravity, error) {
+	g, ok := number(b.in.Args, "target_sg")
+	if !ok {
+		return 0, lack{what: "to which gravity?", example: map[string]string{parse.TopicHoneyTo: "honey to 1.100",
+			parse.TopicWaterTo: "water to 1.080", parse.TopicSweeten: "sweeten to 1.004"}[b.in.Topic]}
+	}
+	return liquid.Gravity(g), nil
+}
+
+// now is the gravity of now: the newest reading and what went in since, by balance; of
+// a must also one that was only given as its start.
+func (b *benched) now() (liquid.Gravity, error) {
+	switch {
+	case b.s.Pitched.IsZero() && b.s.OG > 0:
+		return b.s.OG, nil
+	case b.s.Expected > 0:
+		return b.s.Expected, nil
+	case b.s.Last != nil:
+		return b.s.Last.SG, nil
+	case b.s.OG > 0:
+		return b.s.OG, nil
+	}
+	return 0, lacking("no gravity yet", "sg 1.070 at "+b.style.SomeTemp())
+}
 
 // gravities are the gravity of now and the one asked for.
 func (b *benched) gravities() (from, to liquid.Gravity, err error) {
-	g, ok := number(b.in.Args, "target_sg")
-	if !ok {
-		return 0, 0, errNoTarget
+	if to, err = b.target(); err != nil {
+		return 0, 0, err
 	}
-	if b.s.Last == nil && b.s.OG == 0 {
-		return 0, 0, errNoGravity
-	}
-	if from = b.s.OG; b.s.Last != nil {
-		from = b.s.Last.SG
-	}
-	return from, liquid.Gravity(g), nil
+	from, err = b.now()
+	return from, to, err
 }
 
-func (b *benched) sugar() ([]string, error) {
-	from, to, err := b.gravities()
-	if err != nil {
-		return nil, err
-	}
-	what, work := "sugar", dose.SugarInto
-	switch final := text(b.in.Args, "mode") == "final"; {
-	case b.in.Topic == parse.TopicHoneyTo && final:
-		what, work = "honey", dose.HoneyForFinal
-	case b.in.Topic == parse.TopicHoneyTo:
-		what, work = "honey", dose.HoneyInto
-	case final:
-		work = dose.SugarForFinal
-	}
-	r, err := work(b.v, from, to)
-	if err != nil {
-		return nil, err
-	}
-	return b.style.SugarDose(b.s, what, r, from, to), nil
-}
+// working reports yeast that is in and not shown to have stopped.
+func (b *benched) working() bool { return !b.s.Pitched.IsZero() && b.s.Stop.Shown.IsZero() }
 
-func (b *benched) water() ([]string, error) {
-	from, to, err := b.gravities()
-	if err != nil {
-		return nil, err
-	}
-	r, err := dose.WaterToLower(b.v, from, to)
-	if err != nil {
-		return nil, err
-	}
-	return b.style.WaterDose(b.s, r, from, to), nil
-}
-
-// wantedSO2 is the free SO2 asked for in mg/L, and by which way it was found.
-func (b *benched) wantedSO2() (mg liquid.MilligramsPerLitre, molecular float64, err error) {
-	if ppm, ok := number(b.in.Args, "ppm"); ok {
-		return liquid.MilligramsPerLitre(ppm), 0, nil
-	}
-	m, ok := number(b.in.Args, "molecular")
-	if !ok {
-		m = float64(dose.MolecularTarget)
-	}
-	if b.s.PH == nil {
-		return 0, m, errNoPH
-	}
-	f, err := dose.FreeForMolecular(liquid.MilligramsPerLitre(m), b.s.PH.Value, 0.05)
-	return f.Free, m, err
-}
-
-func (b *benched) sulphite() ([]string, error) {
-	if b.s.MLFOpen() {
-		return b.style.NoSulphite(b.s), nil
-	}
-	if b.s.MLFUnknown() && b.s.Stop.Proven() {
-		return b.mayAdd()
-	}
-	want, molecular, err := b.wantedSO2()
-	if err != nil {
-		return nil, err
-	}
-	adds := want
-	if molecular > 0 && b.s.FreeSO2 != nil {
-		adds = max(0, want-liquid.MilligramsPerLitre(b.s.FreeSO2.Value))
-	}
-	r, err := dose.SulphiteFor(b.v, adds, liquid.MilligramsPerLitre(b.s.SO2Added), dose.PotassiumSalt)
-	if err != nil {
-		return nil, err
-	}
-	return b.style.SulphiteDose(b.s, r, molecular), nil
-}
-
-func (b *benched) sorbate() ([]string, error) {
-	if b.malolactic() {
-		return b.style.NoSorbate(b.s), nil
-	}
-	r, err := dose.SorbateFor(b.v, dose.SorbateUsual, liquid.MilligramsPerLitre(b.s.Sorbate), false)
-	if err != nil {
-		return nil, err
-	}
-	return b.style.SorbateDose(b.s, r), nil
-}
-
-func (b *benched) sweeten() ([]string, error) {
-	if g, ok := number(b.in.Args, "grams_per_litre"); ok {
-		if b.s.Last == nil {
-			return nil, errNoGravity
-		}
-		r, err := dose.AddSugar(b.v, b.s.Last.SG, b.s.ABV, liquid.Grams(g*float64(b.v)))
-		if err != nil {
-			return nil, err
-		}
-		return b.style.SweetenDose(b.s, r), nil
-	}
-	from, to, err := b.gravities()
-	if err != nil {
-		return nil, err
-	}
-	r, err := dose.SweetenTo(b.v, from, b.s.ABV, to)
-	if err != nil {
-		return nil, err
-	}
-	return b.style.SweetenDose(b.s, r), nil
-}
-
-func (b *benched) topUp() ([]string, error) {
-	l, ok := ferment.LitresOf(mustNumber(b.in.Args, "volume"), text(b.in.Args, "unit"))
-	if !ok {
-		return nil, errors.New("with how much? like 1 l water")
-	}
-	g := liquid.Gravity(1)
-	if b.s.Last != nil {
-		g = b.s.Last.SG
-	} else if b.s.OG > 0 {
-		g = b.s.OG
-	}
-	r, err := dose.WaterInto(liquid.Litres(b.s.VolumeL), g, b.s.ABV, liquid.Litres(l))
-	if err != nil {
-		return nil, err
-	}
-	return b.style.TopUp(b.s, l, r), nil
+// malolactic reports bacteria that live in it, lived in it, or are wanted.
+func (b *benched) malolactic() bool {
+	return !b.s.MLFStarted.IsZero() || !b.s.MLFDone.IsZero() || b.s.MLFOpen()
 }
 
 func mustNumber(args map[string]any, key string) float64 {
 	v, _ := number(args, key)
 	return v
+}
+
+// all are the litres that go into a sum for what there is: not those asked for as the
+// final volume.
+func (b *benched) all() liquid.Litres {
+	if text(b.in.Args, "mode") == "final" {
+		return liquid.Litres(b.s.VolumeL)
+	}
+	return b.v
+}
+
+// soFar are the grams of a class that the book holds.
+func (b *benched) soFar(c ferment.Class) (grams liquid.Grams) {
+	for _, a := range b.s.Additions {
+		if ferment.ClassOf(a.Material) == c {
+			grams += liquid.Grams(a.Grams)
+		}
+	}
+	return grams
+}
+
+// spoons tells grams of a powder by the spoon, for a house that measures so.
+func (b *benched) spoons(p dose.Powder, g liquid.Grams) string {
+	e, err := dose.Spoons(p, g, b.v)
+	if err != nil {
+		return ""
+	}
+	return b.style.Spoons(e.Value, b.v)
 }

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"errors"
-
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -10,31 +8,133 @@ import (
 	"mustbook/ferment/liquid"
 )
 
-var (
-	errNoAcid   = errors.New("acidity not known. Type: ta 5.5")
-	errNoStart  = errors.New("start gravity not known. Type: og 1.085")
-	errToAcid   = errors.New("to what? like: acid to 6.5")
-	errUpNot    = errors.New("it is there or above already")
-	errDownNot  = errors.New("it is there or below already")
-	roomCelsius = liquid.Celsius(20) // where the gas is not said to be warmer
-)
+// sugar answers sugar or honey up to a gravity: into a must by the sucrose table, into
+// what works with its alcohol, into what has stopped as sweetening.
+func (b *benched) sugar() ([]string, error) {
+	from, to, err := b.gravities()
+	if err != nil {
+		return nil, err
+	}
+	what := "sugar"
+	if b.in.Topic == parse.TopicHoneyTo {
+		what = "honey"
+	}
+	switch {
+	case to <= from:
+		return b.style.ThereAlready(b.s, from, to), nil
+	case !b.s.Stop.Shown.IsZero():
+		return b.sweeten()
+	case b.working():
+		return b.sugarWorking(what, from, to)
+	case text(b.in.Args, "mode") == "final":
+		return b.sugarFinal(what, from, to)
+	}
+	work := dose.SugarInto
+	if what == "honey" {
+		work = dose.HoneyInto
+	}
+	r, err := work(b.v, from, to)
+	if err != nil {
+		return nil, err
+	}
+	b.offer(label(what), ferment.DeedAddition, b.weighed(what, r.Grams))
+	return b.style.SugarDose(b.s, what, r, from, to, b.second(what)), nil
+}
+
+func label(what string) string {
+	return map[string]string{"sugar": say.SugarAdded, "honey": say.HoneyAdded}[what]
+}
+
+// sugarFinal answers for a volume that is to be made up: of all the must where there is
+// room for water, else of a part of it.
+func (b *benched) sugarFinal(what string, from, to liquid.Gravity) ([]string, error) {
+	if what == "sugar" && b.v > liquid.Litres(b.s.VolumeL) && b.s.VolumeL > 0 {
+		r, err := dose.MakeUp(liquid.Litres(b.s.VolumeL), from, b.v, to)
+		if err != nil {
+			return nil, err
+		}
+		b.offer(say.BothAdded, ferment.DeedAddition, b.weighed("sugar", r.Sugar), b.poured(ferment.QAddition, "water", r.Water))
+		return b.style.MadeUpDose(b.s, r, from, to, b.second(what)), nil
+	}
+	work := dose.SugarForFinal
+	if what == "honey" {
+		work = dose.HoneyForFinal
+	}
+	r, err := work(b.v, from, to)
+	if err != nil {
+		return nil, err
+	}
+	if r.Must >= liquid.Litres(b.s.VolumeL)*0.98 { // all there is, else a part goes elsewhere
+		b.offer(label(what), ferment.DeedAddition, b.weighed(what, r.Grams))
+	}
+	return b.style.SugarDose(b.s, what, r, from, to, b.second(what)), nil
+}
+
+func (b *benched) sugarWorking(what string, from, to liquid.Gravity) ([]string, error) {
+	work := dose.SweetenTo
+	share := 1.0
+	if what == "honey" {
+		work, share = dose.HoneyTo, dose.HoneySugar
+	}
+	r, err := work(b.all(), from, b.s.ABV, to)
+	if err != nil {
+		return nil, err
+	}
+	start := liquid.Gravity(0)
+	if b.s.OG > 0 {
+		if start, err = dose.StartWith(b.all(), b.s.OG, liquid.Grams(share)*r.Grams); err != nil {
+			return nil, err
+		}
+	}
+	b.offer(label(what), ferment.DeedAddition, b.weighed(what, r.Grams))
+	return b.style.SugarWorking(b.s, what, r, from, start, b.second(what)), nil
+}
+
+func (b *benched) water() ([]string, error) {
+	from, to, err := b.gravities()
+	if err != nil {
+		return nil, err
+	}
+	if from <= to {
+		return b.style.ThereAlready(b.s, from, to), nil
+	}
+	if b.s.Pitched.IsZero() {
+		r, err := dose.WaterToLower(b.v, from, to)
+		if err != nil {
+			return nil, err
+		}
+		b.offer(say.WaterAdded, ferment.DeedAddition, b.poured(ferment.QAddition, "water", r.Litres))
+		return b.style.WaterDose(b.s, r.Litres, r.Volume, from, to, 0), nil
+	}
+	r, litres, err := dose.WaterTo(b.v, from, b.s.ABV, to)
+	if err != nil {
+		return nil, err
+	}
+	b.offer(say.WaterAdded, ferment.DeedAddition, b.poured(ferment.QAddition, "water", litres))
+	return b.style.WaterDose(b.s, litres, r.Volume, from, to, r.ABV), nil
+}
 
 // acid answers acid up and down. An acidity is reckoned, a pH only estimated.
 func (b *benched) acid() ([]string, error) {
-	down := b.in.Topic == parse.TopicAcidDown
 	if to, ok := number(b.in.Args, "ta"); ok {
-		return b.acidity(to, down)
+		return b.acidity(to, b.in.Topic == parse.TopicAcidDown)
 	}
 	to, ok := number(b.in.Args, "ph")
 	switch {
+	case !ok && b.in.Topic == parse.TopicAcidDown:
+		return nil, lack{what: "down to what?", example: "take acid down to 6"}
 	case !ok:
-		return nil, errToAcid
+		return nil, lack{what: "to what?", example: "acid to 6.5"}
 	case b.s.PH == nil:
 		return nil, errNoPH
 	case to < b.s.PH.Value:
-		return b.style.AcidByPH(b.s, b.v, b.s.PH.Value, to), nil
+		lines, grams := b.style.AcidByPH(b.s, b.v, b.s.PH.Value, to, b.second("acid"))
+		b.offer(say.AcidAdded, ferment.DeedAddition, b.weighed("tartaric acid", grams))
+		return lines, nil
 	}
-	return b.style.RaiseByPH(b.s, b.v), nil
+	lines, grams := b.style.RaiseByPH(b.s, b.v, b.second("bicarbonate"))
+	b.offer(say.BicarbonateAdded, ferment.DeedAddition, b.weighed("potassium bicarbonate", grams))
+	return lines, nil
 }
 
 func (b *benched) acidity(to float64, down bool) ([]string, error) {
@@ -43,34 +143,77 @@ func (b *benched) acidity(to float64, down bool) ([]string, error) {
 	}
 	from := b.s.TA.Value
 	switch {
-	case down && to >= from:
-		return nil, errDownNot
-	case down:
+	case down && to >= from, !down && to == from:
+		return b.style.AcidThere(b.s, from, to), nil
+	case to < from:
 		r, err := dose.AcidDown(b.v, liquid.GramsPerLitre(from), liquid.GramsPerLitre(to), dose.Tartaric)
-		return b.style.AcidDownDose(b.s, r, from, to), err
-	case to <= from:
-		return nil, errUpNot
+		if err != nil {
+			return nil, err
+		}
+		b.offer(say.BicarbonateAdded, ferment.DeedAddition, b.weighed("potassium bicarbonate", r.Grams))
+		return b.style.AcidDownDose(b.s, r, from, to, b.second("bicarbonate"), b.spoons(dose.PotassiumBicarbonate, r.Grams)), nil
 	}
 	r, err := dose.AcidUp(b.v, liquid.GramsPerLitre(from), liquid.GramsPerLitre(to), dose.Tartaric, dose.Tartaric)
-	return b.style.AcidUpDose(b.s, r, from, to), err
+	if err != nil {
+		return nil, err
+	}
+	b.offer(say.AcidAdded, ferment.DeedAddition, b.weighed("tartaric acid", r.Grams))
+	return b.style.AcidUpDose(b.s, r, from, to, b.second("acid"), b.spoons(dose.TartaricAcid, r.Grams)), nil
 }
 
-// nutrient answers the feeding; nitrogen is nowhere in the book, so it is assumed.
+// nutrient answers the feeding: what is still to come of it, and the portion of now.
+// Nitrogen is nowhere in the book; where the question does not tell it, it is assumed.
 func (b *benched) nutrient() ([]string, error) {
 	if b.s.OG == 0 {
 		return nil, errNoStart
 	}
-	r, err := dose.Feed(dose.Must{Volume: b.v, OG: b.s.OG, Mead: b.s.Kind == ferment.Mead, Gone: b.s.Gone})
+	m := dose.Must{Volume: b.v, OG: b.s.OG, Mead: b.s.Kind == ferment.Mead, Gone: b.s.Gone}
+	if n, ok := number(b.in.Args, "nitrogen"); ok {
+		m.Nitrogen, m.Measured = liquid.MilligramsPerLitre(n), true
+	}
+	if b.style.Units == "us" {
+		m.Ceiling = dose.CeilingUS
+	}
+	r, err := dose.Feed(m)
 	if err != nil {
 		return nil, err
 	}
-	return b.style.Feed(b.s, r), nil
+	given := b.soFar(ferment.NutrientClass)
+	next, left := r.Next(given)
+	due := next.Grams > 0 && b.dueNow(next.At)
+	if due {
+		b.offer(say.NutrientAdded, ferment.DeedAddition, b.weighed("nutrient", next.Grams))
+	}
+	return b.style.Feed(b.s, r, next, left, due, b.second("nutrient"), b.spoons(dose.Nutrient, next.Grams)), nil
 }
+
+// dueNow reports a feeding whose time has come.
+func (b *benched) dueNow(at dose.FeedAt) bool {
+	hours := map[dose.FeedAt]float64{dose.After24h: 24, dose.After48h: 48, dose.After72h: 72}
+	switch {
+	case at == dose.AtLagEnd:
+		return true
+	case b.s.Pitched.IsZero():
+		return false
+	case at == dose.AtThird:
+		return b.s.Gone >= 1.0/3
+	}
+	return b.style.Now.Sub(b.s.Pitched).Hours() >= hours[at]
+}
+
+var roomCelsius = liquid.Celsius(20) // where the gas is not said to be warmer
 
 // gas answers the carbon dioxide so far, and by the hour where two readings after
 // the start allow it.
 func (b *benched) gas() ([]string, error) {
-	if !b.s.ABVKnown {
+	switch {
+	case b.s.Pitched.IsZero():
+		return b.style.NoGasYet(b.s), nil
+	case !b.s.Bottled.IsZero():
+		return b.style.GasInBottles(b.s), nil
+	case b.v == 0:
+		return nil, lacking("volume not known", "volume "+b.style.SomeVolume())
+	case !b.s.ABVKnown:
 		return nil, errNoStart
 	}
 	sugar := liquid.GramsPerLitre(float64(b.s.ABV) * liquid.SugarPerPercent)
@@ -79,50 +222,10 @@ func (b *benched) gas() ([]string, error) {
 		return nil, err
 	}
 	perHour := -1.0
-	if p, l := b.s.Prev, b.s.Last; p != nil && l != nil && b.s.Sweetened.IsZero() {
+	if p, l := b.s.Prev, b.s.Last; p != nil && l != nil && b.s.Sweetened.IsZero() && b.s.Stop.Shown.IsZero() {
 		if h, err := dose.GasPerHour(b.v, b.s.OG, p.SG, l.SG, l.At.Sub(p.At).Hours(), roomCelsius); err == nil {
 			perHour = float64(h)
 		}
 	}
 	return b.style.GasNow(b.s, r, perHour), nil
-}
-
-// mayAdd answers whether a material may go in at this stage.
-func (b *benched) mayAdd() ([]string, error) {
-	m, s := text(b.in.Args, "material"), b.s
-	if b.in.Topic == parse.TopicSulphite {
-		m = "sulphite"
-	}
-	working := !s.Pitched.IsZero() && !s.Stop.Proven()
-	switch c := ferment.ClassOf(m); {
-	case m == "":
-		return nil, errors.New("add what? like: can I add sugar?")
-	case c == ferment.SulphiteClass && s.MLFOpen():
-		return b.style.NoSulphite(s), nil
-	case c == ferment.SorbateClass && b.malolactic():
-		return b.style.NoSorbate(s), nil
-	case (c == ferment.SulphiteClass || c == ferment.SorbateClass) && s.MLFUnknown() && !working:
-		return b.style.MayAdd(s, m, "not yet", "Malolactic is likely and not settled:", "test first, or say: no malolactic"), nil
-	case c == ferment.SulphiteClass && working:
-		return b.style.MayAdd(s, m, "not now", "It is working: sulphite hurts the yeast", "and does not stop it for sure"), nil
-	case c == ferment.SorbateClass && !s.Stop.Proven():
-		return b.style.MayAdd(s, m, "not yet", "Not proven stopped: sorbate", "stops no working wine"), nil
-	case c == ferment.NutrientClass && s.Gone > 2.0/3:
-		return b.style.MayAdd(s, m, "too late", "Two thirds of the sugar is gone"), nil
-	case c.Raises() && s.Stop.Proven():
-		return b.style.MayAdd(s, m, "with care", "Stabilise first, then wait 7–14 days", "under the airlock and read again"), nil
-	case !s.Bottled.IsZero():
-		return b.style.MayAdd(s, m, "no", "It is bottled"), nil
-	}
-	return b.style.MayAdd(s, m, "nothing against", "Log it with its amount when it is in"), nil
-}
-
-// malolactic reports bacteria that live in it, lived in it, or are wanted.
-func (b *benched) malolactic() bool {
-	return !b.s.MLFStarted.IsZero() || !b.s.MLFDone.IsZero() || b.s.MLFOpen()
-}
-
-// told is what an answer says where a figure is missing.
-func told(s *ferment.State, err error) []string {
-	return say.Fit([]string{say.Title(s.Name) + ": " + err.Error()})
 }

@@ -18,11 +18,11 @@ var benchDay = time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC)
 func askBench(t *testing.T, units, topic string, args map[string]any, batches ...*ferment.State) string {
 	t.Helper()
 	x := &turn{bk: &book{style: say.Style{Units: units, Now: benchDay}, batches: batches}}
-	lines, ok := x.bench(parse.Intent{Topic: topic, Args: args}, batches[0])
+	r, ok := x.bench(parse.Intent{Topic: topic, Args: args}, batches[0])
 	if !ok {
 		t.Fatalf("%s: not the bench's", topic)
 	}
-	return say.Text(lines)
+	return say.Text(r.Lines)
 }
 
 func must(v float64, sg liquid.Gravity) *ferment.State {

@@ -1,6 +1,9 @@
 package bot
 
 import (
+	"strings"
+
+	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
@@ -25,6 +28,72 @@ func (b *benched) bottlesFrom() ([]string, error) {
 	return b.style.BottlesFrom(b.s, b.v, b.bottle(), r), nil
 }
 
+// sweeten answers sugar or honey into a wine that has stopped; before that there is none.
+func (b *benched) sweeten() ([]string, error) {
+	if b.s.Stop.Shown.IsZero() || b.s.Stop.Verdict == ferment.StopStuck {
+		return b.style.NoSweetening(b.s), nil
+	}
+	from, err := b.now()
+	if err != nil {
+		return nil, err
+	}
+	what := "sugar"
+	if b.in.Topic == parse.TopicHoneyTo || strings.Contains(b.said, "honey") {
+		what = "honey"
+	}
+	r, err := b.sweetening(what, from)
+	if err != nil {
+		return nil, err
+	}
+	if r.Grams == 0 {
+		return b.style.ThereAlready(b.s, from, r.Gravity), nil
+	}
+	b.offer(say.Sweetened, ferment.DeedSweetened, b.weighed(what, r.Grams))
+	return b.style.SweetenDose(b.s, what, r, b.malolactic(), b.second(what)), nil
+}
+
+func (b *benched) sweetening(what string, from liquid.Gravity) (dose.Sweetening, error) {
+	if g, ok := number(b.in.Args, "grams_per_litre"); ok && what == "sugar" {
+		return dose.AddSugar(b.all(), from, b.s.ABV, liquid.Grams(g*float64(b.all())))
+	}
+	to, err := b.target()
+	if err != nil {
+		return dose.Sweetening{}, err
+	}
+	switch {
+	case to <= from:
+		return dose.Sweetening{Gravity: to}, nil
+	case what == "honey":
+		return dose.HoneyTo(b.all(), from, b.s.ABV, to)
+	}
+	return dose.SweetenTo(b.all(), from, b.s.ABV, to)
+}
+
+// topUp answers what a top-up does; with no amount said, what the jar lacks.
+func (b *benched) topUp() ([]string, error) {
+	l, ok := ferment.LitresOf(mustNumber(b.in.Args, "volume"), text(b.in.Args, "unit"))
+	if _, said := number(b.in.Args, "volume"); !said || !ok || l <= 0 {
+		if gap := b.s.VesselL - b.s.VolumeL; b.s.VesselL > 0 && b.s.VolumeL > 0 {
+			return b.style.Ullage(b.s, gap), nil
+		}
+		return nil, lack{what: "with how much?", example: "top up with " + b.style.SomeTopUp() + " water?"}
+	}
+	if strings.Contains(b.said, "wine") {
+		b.offer(say.ToppedUp, ferment.DeedToppedUp, b.poured(ferment.QTopping, "wine", liquid.Litres(l)))
+		return b.style.TopUpWine(b.s, l), nil
+	}
+	g, err := b.now()
+	if err != nil {
+		g = 1
+	}
+	r, err := dose.WaterInto(liquid.Litres(b.s.VolumeL), g, b.s.ABV, liquid.Litres(l))
+	if err != nil {
+		return nil, err
+	}
+	b.offer(say.ToppedUp, ferment.DeedToppedUp, b.poured(ferment.QTopping, "water", liquid.Litres(l)))
+	return b.style.TopUp(b.s, l, r), nil
+}
+
 // priming answers sugar for fizz: its own gate first, then by the glass.
 func (b *benched) priming() ([]string, error) {
 	dry := b.s.Stop.Verdict == ferment.StopDry
@@ -47,18 +116,39 @@ func (b *benched) priming() ([]string, error) {
 	if wired, err = dose.Prime(b.bottle(), left, liquid.Grams(each), dose.SparklingGlass, cellarCelsius); err != nil {
 		return nil, err
 	}
-	return b.style.Primed(b.s, int(max(0, min(mustNumber(b.in.Args, "bottles"), 10000))), beer, wired), nil
+	n := int(max(0, min(mustNumber(b.in.Args, "bottles"), 10000)))
+	b.offerPriming(n, wired)
+	return b.style.Primed(b.s, n, beer, wired), nil
+}
+
+// offerPriming lets a tap say that fizz is meant, and once that is said, that the sugar
+// is in; never where no glass holds it.
+func (b *benched) offerPriming(n int, wired dose.Priming) {
+	for _, w := range wired.Warnings {
+		if w == dose.OverGlassLimit {
+			return
+		}
+	}
+	switch {
+	case !b.s.Plan.MeantFizzy:
+		b.label, b.add = say.MeantFizzy, action{Do: doSet, Batch: b.s.N, Key: ferment.SetMeantFizzy, Text: "on"}
+	case n > 0:
+		b.offer(say.Primed, ferment.DeedAddition, b.weighed("priming sugar", liquid.Grams(float64(n)*float64(wired.PerBottle))))
+	}
 }
 
 // blend works a blend out of the text: "10 l of elder with 5 l of apple".
 func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 	var parts []dose.Part
-	working, sorbate, bacteria := false, false, false
+	working, sorbate, bacteria, loose := false, false, false, false
+	var along []string
 	for _, p := range blendParts(said, b.style.Units, open) {
 		parts = append(parts, partOf(p))
 		working = working || !p.s.Pitched.IsZero() && (p.s.Stop.Shown.IsZero() || p.s.Stop.Verdict == ferment.StopStuck)
 		sorbate = sorbate || p.s.Sorbate > 0 || !p.s.Sorbated.IsZero()
 		bacteria = bacteria || !p.s.MLFStarted.IsZero() || !p.s.MLFDone.IsZero() || p.s.MLFOpen()
+		loose = loose || p.s.IsSweet()
+		along = append(along, p.s.Allergens...)
 	}
 	if len(parts) < 2 {
 		return say.AskBlend(), nil
@@ -73,20 +163,25 @@ func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 		careful = say.BlendGeranium
 	case working:
 		careful = say.BlendWorking
+	case loose:
+		careful = say.BlendWakes
 	}
-	return b.style.Blended(r, careful), nil
+	return b.style.Blended(r, careful, along), nil
 }
 
 func partOf(p blended) dose.Part {
 	out := dose.Part{Volume: liquid.Litres(p.v)}
-	if p.s.Last != nil {
-		out.Gravity, out.Has = p.s.Last.SG, out.Has|dose.HasGravity
+	if p.s.Expected > 0 {
+		out.Gravity, out.Has = p.s.Expected, out.Has|dose.HasGravity
 	}
 	if p.s.ABVKnown {
 		out.ABV, out.Has = p.s.ABV, out.Has|dose.HasABV
 	}
 	if p.s.TA != nil {
 		out.TA, out.Has = liquid.GramsPerLitre(p.s.TA.Value), out.Has|dose.HasTA
+	}
+	if p.s.SO2Added > 0 || p.s.TotalSO2 != nil {
+		out.TotalSO2, out.Has = (&benched{s: p.s}).totalSO2(), out.Has|dose.HasTotal
 	}
 	return out
 }

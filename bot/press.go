@@ -87,6 +87,8 @@ func (t *turn) do(a action, out int64) error {
 		return t.setFlag(a)
 	case doDeed:
 		return t.recordDeed(a)
+	case doAdd:
+		return t.addOnce(a)
 	case doSaid:
 		return t.answered(a)
 	case doForget:

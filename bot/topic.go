@@ -169,7 +169,11 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicWhenRack, parse.TopicWhenDry, parse.TopicIsStuck, parse.TopicWhenBottle, parse.TopicIsStopped:
 		r.Lines = st.Foresight(in.Topic, s, o.say(), o.all(), o.Rate, s.Gate(t.in.At), next)
 	case parse.TopicIfBottled:
-		if why := s.Gate(t.in.At); len(why) > 0 {
+		at := t.in.At
+		if !s.Bottled.IsZero() {
+			at = s.Bottled // the gate of the day on which it was closed
+		}
+		if why := s.Gate(at); len(why) > 0 {
 			r.Lines = st.NotSafe(s, why)
 		} else {
 			r.Lines = st.SafeToBottle(s)
@@ -197,8 +201,8 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicTemp, parse.TopicTooHot, parse.TopicTooCold:
 		r.Lines = st.TempNow(s)
 	default:
-		if lines, ok := t.bench(in, s); ok {
-			r.Lines = lines
+		if worked, ok := t.bench(in, s); ok {
+			r = worked
 			break
 		}
 		r.Lines = st.Status(s, o.say(), next)

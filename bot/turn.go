@@ -218,6 +218,7 @@ const (
 	doMore   = "more"
 	doSet    = "set" // a yes/no setting of a batch
 	doDeed   = "deed"
+	doAdd    = "add" // log what the bench told, once
 	doRemind = "remind"
 	doSaid   = "said" // answers a reminder
 	doForget = "forget"

@@ -10,8 +10,8 @@ import (
 )
 
 // Blended answers what two or more wines make together. careful is a caution of
-// the parents, or empty.
-func (s Style) Blended(r dose.Part, careful string) []string {
+// the parents, or empty; along are the allergens of all of them.
+func (s Style) Blended(r dose.Part, careful string, along []string) []string {
 	lines := []string{"Blend: " + s.Volume(float64(r.Volume))}
 	if r.Has&dose.HasABV != 0 {
 		lines[0] += fmt.Sprintf(" of %s %% vol", s.ABV(r.ABV))
@@ -25,22 +25,113 @@ func (s Style) Blended(r dose.Part, careful string) []string {
 	if r.Has&dose.HasTA != 0 {
 		figures = append(figures, fmt.Sprintf("acid %s g/L tartaric", s.Number(float64(r.TA), 1)))
 	}
-	lines = append(lines, strings.Join(figures, ", "))
-	if careful != "" {
-		lines = append(lines, careful)
+	if r.Has&dose.HasTotal != 0 {
+		figures = append(figures, fmt.Sprintf("SO2 in all %.0f", float64(r.TotalSO2)))
 	}
-	return append(lines, "Try it in a jug. Measure pH and SO2 again")
+	contains := ""
+	if a := others(along); len(a) > 0 {
+		contains = "Comes along: " + strings.Join(a, ", ")
+	}
+	return Answer(lines, strings.Join(figures, ", "), careful, contains, "Try it in a jug. Measure pH and SO2 again")
+}
+
+// others are the allergens beside sulphites, each once.
+func others(all []string) (out []string) {
+	seen := map[string]bool{"sulphites": true}
+	for _, a := range all {
+		if !seen[a] {
+			seen[a] = true
+			out = append(out, a)
+		}
+	}
+	return out
 }
 
 // Cautions of a blend.
 const (
 	BlendWorking  = "One still works: then all of it will"
 	BlendGeranium = "Sorbate + malolactic: geranium taint"
+	BlendWakes    = "A sweet part: stabilise all of it again"
 )
 
 // AskBlend says how to ask for a blend.
 func AskBlend() []string {
 	return []string{"Which wines, and how much of each?", "Type: blend 10 l elder with 5 l apple"}
+}
+
+// NoSweetening refuses sugar for taste before it has stopped.
+func (s Style) NoSweetening(b *ferment.State) []string {
+	switch {
+	case b.Pitched.IsZero():
+		return []string{Title(b.Name) + ": not yet, it is a must", "For strength ask: sugar to 1.085"}
+	case b.Stop.Verdict == ferment.StopStuck:
+		return []string{Title(b.Name) + ": stuck, do not sweeten", "The sugar in it can still ferment"}
+	}
+	return []string{Title(b.Name) + ": do not sweeten yet", "Not proven stopped: the sugar ferments"}
+}
+
+// SweetenDose answers how much sugar or honey sweetens a wine to a gravity.
+func (s Style) SweetenDose(b *ferment.State, what string, r dose.Sweetening, malolactic bool, second string) []string {
+	lines := []string{fmt.Sprintf("%s: %s of %s", Title(b.Name), s.Grams(float64(r.Grams)), what),
+		fmt.Sprintf("%s, %s, %s", s.SG(r.Gravity), s.strength(b, r.ABV), s.Volume(float64(r.Volume)))}
+	guard := "Sulphite and sorbate first, wait, read again in 10 days before bottling"
+	switch {
+	case malolactic:
+		guard = "Malolactic: no sorbate. Unguarded it ferments: keep it cold, drink it soon"
+	case !b.Sorbated.IsZero() && !b.Sulphited.IsZero() || !b.Stabilised.IsZero():
+		guard = "Stabilised. Stir, airlock on, read again in 10 days before bottling"
+	}
+	return Answer(lines, guard, second)
+}
+
+// TopUp answers what water does to a wine.
+func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
+	lines := []string{fmt.Sprintf("%s: %s water makes %s", Title(b.Name), s.Volume(l), s.Volume(float64(r.Volume)))}
+	if !b.Pitched.IsZero() {
+		lines = append(lines, s.weakened(b, r.ABV))
+	}
+	full := ""
+	if b.VesselL > 0 && float64(r.Volume) > b.VesselL*1.005 {
+		full = fmt.Sprintf("Too much: the vessel holds %s", s.Volume(b.VesselL))
+	}
+	lively := ""
+	if !b.Pitched.IsZero() && b.Stop.Shown.IsZero() {
+		lively = "While it works leave room for the foam"
+	}
+	return Answer(lines, full, lively, "Like wine keeps it; water thins it")
+}
+
+// TopUpWine answers a top-up with wine.
+func (s Style) TopUpWine(b *ferment.State, l float64) []string {
+	lines := []string{fmt.Sprintf("%s: %s wine makes %s", Title(b.Name), s.Volume(l), s.Volume(b.VolumeL+l))}
+	if b.Stop.Shown.IsZero() {
+		lines = append(lines, "Not stopped yet: leave room for the foam")
+	}
+	return append(lines, "Like wine, dry and sulphited, keeps it", "Sweet or working wine starts it again")
+}
+
+// Ullage answers how much a jar lacks.
+func (s Style) Ullage(b *ferment.State, gap float64) []string {
+	if gap < 0.005*b.VesselL {
+		return []string{fmt.Sprintf("%s: full, %s in %s", Title(b.Name), s.Volume(b.VolumeL), s.Volume(b.VesselL))}
+	}
+	return []string{fmt.Sprintf("%s: %s short of %s", Title(b.Name), s.Volume(gap), s.Volume(b.VesselL)),
+		"Like wine, a smaller jar, or glass beads;", "water thins it: ask top up with " + s.SomeTopUp() + "?"}
+}
+
+// strength is the alcohol after, never invented where it was not known before.
+func (s Style) strength(b *ferment.State, after liquid.PercentVol) string {
+	if !b.ABVKnown {
+		return "alcohol not known"
+	}
+	return s.ABV(after) + " % vol"
+}
+
+func (s Style) weakened(b *ferment.State, after liquid.PercentVol) string {
+	if !b.ABVKnown {
+		return "alcohol not known; it falls"
+	}
+	return fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(after))
 }
 
 // NotFizzyYet refuses priming for a wine that is not stopped and dry.
@@ -71,7 +162,7 @@ func (s Style) Primed(b *ferment.State, n int, beer, wired dose.Priming) []strin
 		glass = "Over 6 g/L: wired sparkling glass only"
 	}
 	return []string{l1,
-		fmt.Sprintf("%s g/L with what is left in it", s.Number(float64(wired.Ferments), 1)),
+		fmt.Sprintf("%s g/L with what may be left in it", s.Number(float64(wired.Ferments), 1)),
 		fmt.Sprintf("%s atm at 28 °C, %s at 12 °C", s.Number(wired.Warm, 1), s.Number(wired.Cellar, 1)),
 		glass, "Still-wine glass, jars: never, they burst"}
 }
@@ -86,7 +177,12 @@ func (s Style) BottlesFrom(b *ferment.State, v, bottle liquid.Litres, r dose.Bot
 		fmt.Sprintf("%s into %s, 4–7 %% loss allowed", s.Volume(float64(v)), s.Volume(float64(bottle)))}
 }
 
-// MayAdd answers whether something may go in now: the verdict, and why.
-func (s Style) MayAdd(b *ferment.State, material, verdict string, why ...string) []string {
-	return append([]string{fmt.Sprintf("%s: %s, %s", Title(b.Name), Clip(material, 16), verdict)}, why...)
+// BottledSoFar tells how much of a wine is in bottles where a good part is not.
+func (s Style) BottledSoFar(b *ferment.State, bottle liquid.Litres) []string {
+	full := float64(b.BottlesMade) * float64(bottle)
+	r, err := dose.BottlesFrom(liquid.Litres(b.VolumeL), bottle)
+	if b.VolumeL == 0 || full > 0.85*b.VolumeL || err != nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s of %s so far; about %d for all", s.Volume(full), s.Volume(b.VolumeL), r.High)}
 }

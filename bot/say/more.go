@@ -98,6 +98,9 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	if len(why) > 0 && why[0] == ferment.Unanswered {
 		return append(lines, "Type dry enough, or meant sweet")
 	}
+	if !b.Bottled.IsZero() {
+		return append(lines, "Keep them cool, do not carry. Type: fizz")
+	}
 	return append(lines, "Leave the airlock on, read it now")
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"mustbook/ferment"
+	"mustbook/ferment/liquid"
 )
 
 // Status tells where a batch stands.
@@ -170,13 +171,30 @@ func (s Style) History(b *ferment.State, es []ferment.Entry) []string {
 	return append([]string{head}, lines...)
 }
 
-// Sugar answers what is left by balance.
+// Sugar answers what is left by balance; of a must, what is in it.
 func (s Style) Sugar(b *ferment.State) []string {
-	if !b.SugarKnown {
+	switch {
+	case b.Pitched.IsZero() && b.OG > 0:
+		return []string{fmt.Sprintf("%s: about %s, a must", Title(b.Name), s.PerLitre(float64(liquid.Extract(b.OG)))), s.ifDry(b.OG)}
+	case !b.SugarKnown && b.Last != nil:
+		return []string{Title(b.Name) + ": sugar left not known", "No start gravity. " + s.byStem(b.Last.SG)}
+	case !b.SugarKnown:
 		return []string{Title(b.Name) + ": sugar left not known", "It needs a gravity before the yeast."}
 	}
 	return []string{fmt.Sprintf("%s: about %s sugar (± %s)", Title(b.Name), s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0)),
 		sweetWord(b.SugarLeft), fmt.Sprintf("%s of the sugar is gone", s.Share(b.Gone))}
+}
+
+// byStem tells sweetness by the gravity alone, where nothing else is known: 0.998 and
+// 1.005 stand in for 8 and 20 g/L (common practice).
+func (s Style) byStem(g liquid.Gravity) string {
+	switch {
+	case g <= 0.998:
+		return "At " + s.SG(g) + " dry as a rule"
+	case g <= 1.005:
+		return "At " + s.SG(g) + " perhaps off-dry"
+	}
+	return "At " + s.SG(g) + " it is sweet"
 }
 
 func sweetWord(left float64) string {
@@ -213,49 +231,85 @@ func (s Style) Bottles(b *ferment.State) []string {
 	return []string{fmt.Sprintf("%s: about %d of %s", Title(b.Name), max(n, 0), s.Volume(b.BottleML/1000)), "1 L allowed for what is lost in filling"}
 }
 
-// Contents lists all that went in, with its totals.
+// Contents lists all that went in, by stuff, with its totals.
 func (s Style) Contents(b *ferment.State) []string {
-	lines := []string{Title(b.Name) + ":"}
+	var order []string
+	went := map[string][]string{}
 	for _, a := range b.Additions {
-		amount := amountOf(a.Typed, a.Unit, a.Amount)
+		amount := strings.TrimSpace(a.Typed + " " + unitWord(a.Unit))
 		if amount == "" {
 			amount = "some"
 		}
-		lines = append(lines, fmt.Sprintf("%s %s, %s", amount, Clip(a.Material, 20), s.Day(a.At)))
+		m := Clip(a.Material, 20)
+		if went[m] == nil {
+			order = append(order, m)
+		}
+		went[m] = append(went[m], amount+" "+s.Day(a.At))
 	}
-	for _, c := range b.Came {
-		lines = append(lines, strings.TrimSpace(fmt.Sprintf("%s %s", s.litres(c.Litres), Clip(c.Name, NameWidth))))
+	var all []string
+	for _, m := range order {
+		all = append(all, m+" "+strings.Join(went[m], ", "))
 	}
+	totals := ""
 	if b.SO2Added > 0 {
-		lines = append(lines, fmt.Sprintf("Sulphite in all about %.0f mg/L SO2", b.SO2Added))
+		totals = fmt.Sprintf("SO2 in all about %.0f mg/L", b.SO2Added)
 	}
 	if b.Sorbate > 0 {
-		lines = append(lines, fmt.Sprintf("Sorbate about %.0f mg/L", b.Sorbate))
+		totals += fmt.Sprintf(", sorbate %.0f", b.Sorbate)
 	}
-	return append(lines, "Contains: "+strings.Join(b.Allergens, ", "))
+	foot := Wrap("Contains: " + strings.Join(b.Allergens, ", "))
+	if totals != "" {
+		foot = append([]string{strings.TrimPrefix(totals, ", ")}, foot...)
+	}
+	lines := []string{Title(b.Name) + ": nothing put in yet"}
+	if len(all) > 0 {
+		lines = pack(Title(b.Name)+":", all)
+	}
+	if room := Depth - len(foot); len(lines) > room {
+		lines = append(lines[:room-1], "… the rest: history")
+	}
+	return append(lines, foot...)
+}
+
+// pack puts items into as few lines as hold them unbroken, the first behind a head.
+func pack(head string, items []string) []string {
+	lines := []string{head}
+	for i, it := range items {
+		n := len(lines) - 1
+		if i == 0 && len([]rune(head+" "+it)) <= Width {
+			lines[n] += " " + it
+		} else if i > 0 && len([]rune(lines[n]+"; "+it)) <= Width {
+			lines[n] += "; " + it
+		} else {
+			lines = append(lines, Wrap(it)...)
+		}
+	}
+	return lines
 }
 
 // Why tells how the figures came about.
 func (s Style) Why(b *ferment.State) []string {
-	lines := []string{Title(b.Name) + ", how it is worked out:"}
+	var typed, start, left, agree string
 	if b.Last != nil {
-		l := fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
-		if b.Last.Worked {
-			l = fmt.Sprintf("%s of its parts, nobody read it yet", s.fixed(float64(b.Last.SG), 4))
-		}
-		lines = append(lines, l)
+		typed = fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
 	}
 	if b.OG > 0 {
-		lines = append(lines, fmt.Sprintf("start %s: %s", s.fixed(float64(b.OG), 4), ogWord(b.OGSource)))
+		start = fmt.Sprintf("start %s: %s", s.fixed(float64(b.OG), 4), ogWord(b.OGSource))
 	}
 	if b.SugarKnown {
-		lines = append(lines, fmt.Sprintf("sugar left %s ± %s by balance", s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0)),
-			"Sources: OIML R 22, ICUMSA, Tabarié")
+		left = fmt.Sprintf("sugar left %s ± %s by balance", s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0))
 	}
 	if b.Stop.Verdict != ferment.StopNo {
-		lines = append(lines, fmt.Sprintf("%d readings agree since %s", b.Stop.N, s.Day(b.Stop.From)))
+		agree = fmt.Sprintf("%d readings agree since %s", b.Stop.N, s.Day(b.Stop.From))
+		if b.SugarKnown {
+			left = fmt.Sprintf("sugar left %s ± %s; %d readings agree", s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0), b.Stop.N)
+			agree = ""
+		}
 	}
-	return lines
+	if typed+start+left+agree+s.BothWays(b) == "" {
+		return []string{Title(b.Name) + ": nothing measured yet", "Type it like: sg 1.070 at " + s.SomeTemp()}
+	}
+	return Answer([]string{Title(b.Name) + ", how it is worked out:"}, typed, start, left, agree, s.BothWays(b), "Sources: OIML R 22, ICUMSA, Tabarié")
 }
 
 func ogWord(f ferment.OGSource) string {
@@ -268,14 +322,15 @@ func ogWord(f ferment.OGSource) string {
 		return "read just after the yeast"
 	case ferment.OGAssumed:
 		return "assumed"
-	case ferment.OGBlend:
-		return "of its parts, by balance"
 	}
 	return "of the must so far"
 }
 
 // SafeToBottle answers that the gate is open.
 func (s Style) SafeToBottle(b *ferment.State) []string {
+	if !b.Bottled.IsZero() {
+		return []string{Title(b.Name) + ": bottled, and it was done", fmt.Sprintf("Stopped at %s, bottled %s", s.SG(b.Last.SG), s.Day(b.Bottled))}
+	}
 	return []string{Title(b.Name) + ": may be bottled",
 		fmt.Sprintf("Stopped at %s, read %s", s.SG(b.Last.SG), s.Day(b.Last.At)), "Gas out, clear, SO2 checked first"}
 }

@@ -80,25 +80,6 @@ func (s Style) Volume(l float64) string {
 	return s.number(l, 1) + " L"
 }
 
-// Grams renders a mass; a US house reads ounces beside it.
-func (s Style) Grams(g float64) string {
-	var t string
-	switch {
-	case g >= 1000:
-		t = s.number(g/1000, 2) + " kg"
-	case g >= 10:
-		t = s.number(g, 0) + " g"
-	case g >= 1:
-		t = s.number(g, 1) + " g"
-	default:
-		t = s.number(g, 2) + " g"
-	}
-	if s.Units == "us" && g >= 14 {
-		t += " (" + s.number(g/float64(liquid.Ounce), 1) + " oz)"
-	}
-	return t
-}
-
 // Share renders a share in steps of 5 %: the balance knows it no better.
 func (s Style) Share(x float64) string {
 	return fmt.Sprintf("%d %%", int(math.Round(x*20))*5)

@@ -136,3 +136,17 @@ func (m Must) portions(total liquid.Grams) []Portion {
 	}
 	return out
 }
+
+// Next returns the portion that comes after so much was given, empty where none does,
+// and what is left of the plan: portions are filled one after the other, and what lacks
+// less than a tenth counts as filled.
+func (f Feeding) Next(given liquid.Grams) (next Portion, left liquid.Grams) {
+	left = max(0, f.Grams-given)
+	for _, p := range f.Portions {
+		if given < 0.9*p.Grams {
+			return Portion{p.At, min(p.Grams-max(0, given), left)}, left
+		}
+		given -= p.Grams
+	}
+	return Portion{}, 0
+}
