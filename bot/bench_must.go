@@ -20,7 +20,7 @@ func (b *benched) sugar() ([]string, error) {
 		what = "honey"
 	}
 	switch {
-	case to <= from:
+	case say.SameStem(from, to) || to < from:
 		return b.style.ThereAlready(b.s, from, to), nil
 	case !b.s.Stop.Shown.IsZero():
 		return b.sweeten()
@@ -95,7 +95,7 @@ func (b *benched) water() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	if from <= to {
+	if say.SameStem(from, to) || from < to {
 		return b.style.ThereAlready(b.s, from, to), nil
 	}
 	if b.s.Pitched.IsZero() {

@@ -4,11 +4,10 @@ import (
 	"strings"
 
 	"mustbook/bot/parse"
+	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
-
-	"mustbook/bot/say"
 )
 
 // phDoubt is how far a home meter may be off (common practice).
@@ -104,6 +103,9 @@ func (b *benched) sorbate() ([]string, error) {
 	r, err := dose.SorbateFor(b.v, dose.SorbateUsual, liquid.MilligramsPerLitre(b.s.Sorbate), false)
 	if err != nil {
 		return nil, err
+	}
+	if b.s.Sorbate > 0 && r.Salt < 0.1*dose.SorbateUsual { // what is left under the cap does nothing
+		r.Grams = 0
 	}
 	if b.s.Stop.Proven() && r.Grams > 0 {
 		b.offer(say.SorbateAdded, ferment.DeedAddition, b.weighed("sorbate", r.Grams))

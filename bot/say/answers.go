@@ -319,6 +319,8 @@ func (s Style) entry(e ferment.Entry) string {
 			amount = "some"
 		}
 		return amount + " " + Clip(e.Material, 24)
+	case ferment.QTopping:
+		return strings.TrimSpace(amount + " " + Clip(e.Material, 24))
 	case ferment.QEvent:
 		return e.Deed
 	case ferment.QNote, ferment.QFault:
@@ -368,7 +370,7 @@ func bottleWord(e ferment.Entry) string {
 
 func quantityWord(q ferment.Quantity) string {
 	words := map[ferment.Quantity]string{ferment.QPH: "pH", ferment.QTA: "acid", ferment.QFreeSO2: "free SO2", ferment.QTotalSO2: "total SO2",
-		ferment.QVolumeLoss: "lost", ferment.QVesselSize: "vessel", ferment.QTopping: "topped with", ferment.QTargetSG: "target",
+		ferment.QVolumeLoss: "lost", ferment.QVesselSize: "vessel", ferment.QTargetSG: "target",
 		ferment.QBottlesLeft: "left", ferment.QBottlesOut: "gone", ferment.QInstrument: "reads off by", ferment.QABV: "alcohol", ferment.QDuration: "for"}
 	return words[q]
 }

@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"math"
 
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
@@ -87,16 +88,23 @@ func (s Style) SecondDose(a ferment.Addition) string {
 
 // ThereAlready answers a gravity that is reached without any dose.
 func (s Style) ThereAlready(b *ferment.State, now, to liquid.Gravity) []string {
-	if thousandth(now) == thousandth(to) {
-		return []string{fmt.Sprintf("%s: it is at %s", Title(b.Name), s.SG(now))}
+	reckoned := ""
+	if b.Last != nil && !SameStem(now, b.Last.SG) {
+		reckoned = "By balance, with what went in: read it"
 	}
-	if to < now {
-		return []string{fmt.Sprintf("%s: at %s, above it now", Title(b.Name), s.SG(now)), "To come down: water down to " + s.SG(to)}
+	switch {
+	case SameStem(now, to):
+		return Answer([]string{fmt.Sprintf("%s: it is at %s", Title(b.Name), s.SG(now))}, reckoned)
+	case to < now:
+		return Answer([]string{fmt.Sprintf("%s: at %s, above it now", Title(b.Name), s.SG(now))}, reckoned, "To come down: water down to "+s.SG(to))
 	}
-	return []string{fmt.Sprintf("%s: at %s, below it now", Title(b.Name), s.SG(now)), "To come up: sugar to " + s.SG(to)}
+	return Answer([]string{fmt.Sprintf("%s: at %s, below it now", Title(b.Name), s.SG(now))}, reckoned, "To come up: sugar to "+s.SG(to))
 }
 
-func thousandth(g liquid.Gravity) int { return int(float64(g)*1000 + 0.5) }
+// SameStem reports gravities that read the same on a stem, to 0.001.
+func SameStem(a, b liquid.Gravity) bool {
+	return math.Round(float64(a)*1000) == math.Round(float64(b)*1000)
+}
 
 func warned(ws []dose.Warning, w dose.Warning) bool {
 	for _, x := range ws {

@@ -93,7 +93,7 @@ func (s Style) SorbateDose(b *ferment.State, r dose.Sorbate, second, spoons stri
 	case !b.Stop.Proven():
 		return Answer([]string{Title(b.Name) + ": no sorbate yet", "Not proven stopped: it stops no ferment"}, fmt.Sprintf("Once it has: %s, with sulphite", grams))
 	case r.Grams == 0:
-		return []string{Title(b.Name) + ": no more sorbate", sorbic}
+		return []string{Title(b.Name) + ": no more sorbate", fmt.Sprintf("%.0f mg/L in it; cap 268 (OIV II.3.4.5)", b.Sorbate)}
 	}
 	stock, dry := "", ""
 	if st, small, err := dose.StockFor(r.Grams); err == nil && small {

@@ -95,6 +95,9 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	if len(why) > 0 && (why[0] == ferment.MLFRunning || why[0] == ferment.MLFUnknown) {
 		return append(lines, "Malolactic in a bottle makes gas. Is it", "done, or unwanted? Then: malolactic no")
 	}
+	if len(why) > 0 && why[0] == ferment.ReadAfterSugar {
+		return append(lines, "Airlock on, read 10 days after the sugar")
+	}
 	if len(why) > 0 && why[0] == ferment.Unanswered {
 		return append(lines, "Type dry enough, or meant sweet")
 	}
@@ -113,6 +116,8 @@ func refusalWord(why []ferment.Refusal) string {
 		return ", not done"
 	case ferment.SweetLoose, ferment.Unanswered:
 		return ", sweet"
+	case ferment.ReadAfterSugar:
+		return ", sweetened since"
 	}
 	return ""
 }

@@ -233,23 +233,6 @@ func (s Style) Bottles(b *ferment.State) []string {
 
 // Contents lists all that went in, by stuff, with its totals.
 func (s Style) Contents(b *ferment.State) []string {
-	var order []string
-	went := map[string][]string{}
-	for _, a := range b.Additions {
-		amount := strings.TrimSpace(a.Typed + " " + unitWord(a.Unit))
-		if amount == "" {
-			amount = "some"
-		}
-		m := Clip(a.Material, 20)
-		if went[m] == nil {
-			order = append(order, m)
-		}
-		went[m] = append(went[m], amount+" "+s.Day(a.At))
-	}
-	var all []string
-	for _, m := range order {
-		all = append(all, m+" "+strings.Join(went[m], ", "))
-	}
 	totals := ""
 	if b.SO2Added > 0 {
 		totals = fmt.Sprintf("SO2 in all about %.0f mg/L", b.SO2Added)
@@ -261,14 +244,56 @@ func (s Style) Contents(b *ferment.State) []string {
 	if totals != "" {
 		foot = append([]string{strings.TrimPrefix(totals, ", ")}, foot...)
 	}
-	lines := []string{Title(b.Name) + ": nothing put in yet"}
-	if len(all) > 0 {
-		lines = pack(Title(b.Name)+":", all)
+	if len(b.Additions) == 0 {
+		return append([]string{Title(b.Name) + ": nothing put in yet"}, foot...)
 	}
-	if room := Depth - len(foot); len(lines) > room {
+	room := Depth - len(foot)
+	lines := pack(Title(b.Name)+":", s.wentIn(b, true))
+	if len(lines) > room {
+		lines = pack(Title(b.Name)+":", s.wentIn(b, false))
+	}
+	if len(lines) > room {
 		lines = append(lines[:room-1], "… the rest: history")
 	}
 	return append(lines, foot...)
+}
+
+// wentIn lists what went in, each stuff once: the amount as typed, with its day where there
+// is room, of several their sum.
+func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
+	var order []string
+	went := map[string][]ferment.Addition{}
+	for _, a := range b.Additions {
+		if went[a.Material] == nil {
+			order = append(order, a.Material)
+		}
+		went[a.Material] = append(went[a.Material], a)
+	}
+	for _, m := range order {
+		as := went[m]
+		what, sum, about := Clip(m, 20), 0.0, ""
+		for _, a := range as {
+			sum += a.Grams
+			if a.Estimate {
+				about = "about "
+			}
+		}
+		switch amount := strings.TrimSpace(as[0].Typed + " " + unitWord(as[0].Unit)); {
+		case len(as) > 1 && sum > 0:
+			what += fmt.Sprintf(" %s%s in %d", about, s.Grams(sum), len(as))
+		case len(as) > 1:
+			what += fmt.Sprintf(" %d times", len(as))
+		case amount != "":
+			what += " " + amount
+		default:
+			what += " some"
+		}
+		if days && len(as) == 1 {
+			what += " " + s.Day(as[0].At)
+		}
+		all = append(all, what)
+	}
+	return all
 }
 
 // pack puts items into as few lines as hold them unbroken, the first behind a head.
