@@ -94,11 +94,16 @@ func TestBenchFigures(t *testing.T) {
 }
 
 // Sorbate counts what is in it already: 268 mg/L of the salt are the limit of 200 mg/L
-// sorbic acid (OIV II.3.4.5), so 250 before leave 18 mg/L, 0.41 g in 23 L.
+// sorbic acid (OIV II.3.4.5), so 150 before leave 118 mg/L, 2.7 g in 23 L; 250 leave
+// too little to do anything.
 func TestSecondSorbateStaysUnderTheCap(t *testing.T) {
 	s := wine("damson", 23, 12.5)
+	s.Sorbate = 150
+	if got := askBench(t, "metric", parse.TopicSorbate, nil, s); !strings.Contains(got, "2.7 g") || !strings.Contains(got, "200 mg/L sorbic") {
+		t.Errorf("after 150 mg/L:\n%s", got)
+	}
 	s.Sorbate = 250
-	if got := askBench(t, "metric", parse.TopicSorbate, nil, s); !strings.Contains(got, "0.41 g") || !strings.Contains(got, "200 mg/L sorbic") {
+	if got := askBench(t, "metric", parse.TopicSorbate, nil, s); !strings.Contains(got, "no more sorbate") || !strings.Contains(got, "268") {
 		t.Errorf("after 250 mg/L:\n%s", got)
 	}
 }
