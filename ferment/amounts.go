@@ -119,7 +119,8 @@ func spoonGrams(class Class, spoons float64) float64 {
 // gramsOf returns the grams of an addition and whether they are an estimate; 0
 // where they cannot be told. volume is the litres that it goes into, 0 unknown: it
 // turns mg/L and g/L into grams, of which those of a sulphite are free SO2.
-func gramsOf(value float64, unit string, class Class, volume float64) (grams float64, estimate bool) {
+func gramsOf(e Entry, class Class, volume float64) (grams float64, estimate bool) {
+	value, unit := e.Value, e.Unit
 	if k, ok := unitGrams[unit]; ok {
 		return value * float64(k), false
 	}
@@ -129,15 +130,24 @@ func gramsOf(value float64, unit string, class Class, volume float64) (grams flo
 	case unit == "tbsp":
 		return spoonGrams(class, value*dose.TablespoonsInTeaspoons), true
 	case unit == "tablet" && class == SulphiteClass:
-		return value * dose.TabletMilligrams / dose.PotassiumSalt.SO2() / 1000, true
+		return value * dose.TabletMilligrams / saltOf(e.Material).SO2() / 1000, true
 	case unit == "mg/L" && class == SulphiteClass:
-		return value * volume / dose.PotassiumSalt.SO2() / 1000, false
+		return value * volume / saltOf(e.Material).SO2() / 1000, false
 	case unit == "mg/L":
 		return value * volume / 1000, false
 	case unit == "g/L":
 		return value * volume, false
 	}
 	return heavyLitres(value, unit, class)
+}
+
+// saltOf is the metabisulphite that a sulphite is: the potassium one unless it says
+// sodium.
+func saltOf(material string) dose.Salt {
+	if strings.Contains(strings.ToLower(material), "sodium") {
+		return dose.SodiumSalt
+	}
+	return dose.PotassiumSalt
 }
 
 // kilosPerLitre are liquids that are measured by the litre and reckoned by weight:

@@ -90,6 +90,7 @@ func TestJuiceIntoAFerment(t *testing.T) {
 func TestSulphiteCountsHoweverItWasTyped(t *testing.T) {
 	close3(t, "mg/L", page(added("sulphite", 50, "mg/L")).SO2Added, 50, 1e-9)
 	close3(t, "grams", page(added("sulphite", 2, "g")).SO2Added, 50.1, 0.05)
+	close3(t, "sodium salt, 67.4 %", page(added("sodium metabisulphite", 2, "g")).SO2Added, 58.6, 0.05)
 	tablets, err := dose.TabletsOf(23, 4)
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,6 @@ package ferment
 import (
 	"strings"
 
-	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
 )
 
@@ -76,7 +75,7 @@ func (f *folder) addition(e Entry) {
 	a := Addition{Material: e.Material, At: e.At, Amount: e.Value, Has: e.Has, Unit: e.Unit, Typed: e.Typed,
 		By: e.By, Root: e.Root, Deed: e.Deed, VolumeL: s.VolumeL}
 	if e.Has {
-		a.Grams, a.Estimate = gramsOf(e.Value, e.Unit, class, s.VolumeL)
+		a.Grams, a.Estimate = gramsOf(e, class, s.VolumeL)
 		if l, ok := LitresOf(e.Value, e.Unit); ok {
 			a.Litres = l
 		}
@@ -86,7 +85,7 @@ func (f *folder) addition(e Entry) {
 	case SulphiteClass:
 		s.Sulphited = e.At
 		if s.VolumeL > 0 {
-			a.SO2 = a.Grams * dose.PotassiumSalt.SO2() * 1000 / s.VolumeL
+			a.SO2 = a.Grams * saltOf(e.Material).SO2() * 1000 / s.VolumeL
 			s.SO2Added += a.SO2
 		}
 	case SorbateClass:

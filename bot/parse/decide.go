@@ -323,7 +323,7 @@ func (b *Batch) recentlySweetened(at time.Time) bool {
 func (r *reader) explains(d *draft) bool {
 	for i := range d.claims {
 		switch d.claims[i].e.Material {
-		case "sugar", "honey", "fruit", "juice", "water", "raisins", "sweetener":
+		case "sugar", "sugar syrup", "honey", "fruit", "juice", "juice concentrate", "water", "raisins", "sweetener":
 			return true
 		}
 	}

@@ -150,7 +150,7 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	}
 	for i := range d.claims {
 		switch d.claims[i].e.Material {
-		case "sugar", "honey", "water", "juice", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
+		case "sugar", "sugar syrup", "honey", "water", "juice", "juice concentrate", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
 			return "it may be the kitchen's"
 		}
 	}
