@@ -13,8 +13,8 @@ import (
 
 // question answers what was asked, changes a setting, or cries for help.
 func (t *turn) question(in parse.Intent) error {
-	if text, ok := say.Danger(in.Topic, ""); ok {
-		return t.reply(reply{Lines: []string{text}, Whole: true})
+	if text, ok := say.Danger(in.Topic, say.EmergencyIn(t.bk.zone.String())); ok {
+		return t.firstAid(text)
 	}
 	if done, err := t.setting(in); done || err != nil {
 		return err

@@ -10,19 +10,26 @@ type cry struct {
 }
 
 var cries = []cry{
-	{"safety_swallowed", []string{"swallow|drank|drunk|licked|ingest|ate some|eaten", "sulphit|sulfit|metabi|campden|caustic|bleach|cleaner|sanitis|sanitiz|sorbate|lye|steriliser|sterilizer|chemical|peroxide"}},
+	{"safety_swallowed", []string{"swallow|drank|drunk|licked|ingest|ate some|eaten", "sulphit|sulfit|metabi|campden|caustic|bleach|cleaner|sanitis|sanitiz|sorbate|lye|steriliser|sterilizer|chemical|peroxide|cleaning solution|cleaning fluid|cleaning liquid|cleaning powder|cleaning stuff|cleaning agent"}},
 	{"safety_sulphite", []string{"sulphit|sulfit|metabi|campden|fumes|dust", "asthma|wheez|can't breathe|cant breathe|cannot breathe|breathed|inhaled|inhaling|coughing|tight chest|lungs|choking|short of breath"}},
-	{"safety_cleaner", []string{"bleach|chlorine|hypochlorite|javel|ammonia", "acid|vinegar|sulphit|sulfit|ammonia|bleach|citric|mixed|fumes|fuming|gas|eyes|burn|cough|skin"}},
-	{"safety_cleaner", []string{"caustic|lye|cleaner|cleaning|peracetic|peroxide|steriliser|sterilizer|sanitis|sanitiz|acid|sulphit|sulfit|metabi", "in my eye|in the eye|my eye|eyes|his eye|her eye|on my skin|skin burn|burning skin|splashed"}},
+	{"safety_cleaner", []string{"bleach|chlorine|hypochlorite|javel", "acid|vinegar|sulphit|sulfit|metabi|ammonia|citric|lemon|mixed|fumes|fuming|gas|eyes|burn|cough|skin|toxic|breathe"}},
+	{"safety_cleaner", []string{"ammonia", "mixed|fumes|fuming|eyes|burn|cough|skin|toxic|breathe"}},
+	{"safety_cleaner", []string{"caustic|lye|cleaner|cleaning|peracetic|peroxide|steriliser|sterilizer|sanitis|sanitiz|acid|sulphit|sulfit|metabi", "in my eye|in the eye|my eye|eyes|his eye|her eye|on my skin|skin burn|burning skin|splashed|burned my|burnt my|burned his|burnt his|burned her|burnt her|burns my"}},
 	{"safety_cleaner", []string{"mixed", "fuming|fumes|toxic|chlorine"}},
 	{"safety_bottles", []string{"bottle|cork|demijohn|carboy|glass|jar|flasche|bouteille|botella|bottigli|garrafa|fles|butelk|lahv|flask", "explod|exploding|explosion|burst|bursting|blew up|blown up|going off|popping off|blowing up|platz|explos|explot|scoppi|rebent|ontplof|wybuch|vybuch|sprang"}},
 	{"safety_bottles", []string{"bottle bomb"}},
-	{"safety_fire", []string{"on fire|caught fire|flames|it's burning|is burning|smoke from|smoking|feuer|brennt|au feu|fuego|incendio|brand in|pozar|ogien|brinner", "heater|belt|heat|plug|cellar|garage|shed|pump|cable|kitchen|cupboard|still|bucket|keller|cave|bodega|cantina|brew|socket|mat"}},
+	{"safety_bottles", []string{"bottle|demijohn|carboy|jar|flask", "shattered by itself|shattered on its own|just shattered|shattered in the|shattering"}},
+	{"safety_bottles", []string{"fizzy ones|fizzy one|corks", "explod|burst|blew up|blowing up|going off"}},
+	{"safety_fire", []string{"on fire|caught fire|flames|it's burning|is burning|smoke from|smoke coming|smoke out of|smoking|feuer|brennt|au feu|fuego|incendio|brand in|pozar|ogien|brinner", "heater|belt|heat|plug|cellar|garage|shed|pump|cable|kitchen|cupboard|still|bucket|keller|cave|bodega|cantina|brew|socket|mat"}},
 	{"safety_shock", []string{"electric shock|electrocuted|got a shock|shock from|stromschlag"}},
+	{"safety_shock", []string{"got shocked|shocked by the|zapped by|got zapped|was zapped", "heat|mat|heater|pump|belt|plug|socket|cable|wire"}},
 	{"safety_cut", []string{"bleeding|blood everywhere|cut my|cut his|cut her|cut myself|sliced my|deep cut|gashed|blutet|saigne|sangra|sanguin|krwawi|krvac|bloder", "hand|finger|arm|wrist|glass|carboy|demijohn|jar|bottle|badly|leg|foot|artery|stark|beaucoup|mucho|myself|thumb|palm"}},
 	{"safety_gas", []string{"dizzy|faint|fainted|fainting|passed out|passing out|collapsed|unconscious|light headed|lightheaded|light-headed|blacked out|can't breathe|cant breathe|cannot breathe|keeled over|woozy|not breathing|suffocat|schwindelig|ohnmacht|bewusstlos|vertige|evanoui|mareado|mareada|desmay|svenut|gira la testa|tontura|duizelig|flauwgevallen|zaslabl|zawroty|omdlel|toci se mi|yr i|svimmade|svimning|headache", "cellar|vat|must|ferment|tank|garage|wine|fruit press|basement|barrel|bucket|shed|carboy|gas|co2|room|press|stirring|keller|cave|cuve|bodega|cantina|tino|adega|kelder|vat|piwnic|sklep|kallar|dad|mum|mom|he|she|i|we|someone|somebody|me|vati|papa"}},
+	{"safety_cut", []string{"glass", "stuck in my|stuck in his|stuck in her|in my foot|in my hand|in his hand|in her hand|in his foot|in her foot"}},
+	{"safety_cut", []string{"artery|spurting", "cut|bleed|blood"}},
+	{"safety_gas", []string{"isn't moving|isnt moving|not moving|doesn't move|unresponsive|won't wake|wont wake|doesn't answer", "tank|vat|cellar|fermenter|pit|basement", "he|she|dad|mum|mom|him|her|someone|somebody|they|wife|husband|son|daughter|brother|sister"}},
 	{"safety_gas", []string{"feel dizzy|feeling dizzy|so dizzy|feel faint|feeling faint|very dizzy|i'm dizzy|im dizzy|i am dizzy|felt dizzy"}},
-	{"safety_fire", []string{"fire in the|there's a fire|there is a fire|fire help", "cellar|garage|shed|kitchen|basement|cupboard|brew"}},
+	{"safety_fire", []string{"fire in the|there's a fire|there is a fire|fire help|help fire|help, fire|help! fire", "cellar|garage|shed|kitchen|basement|cupboard|brew"}},
 	{"safety_gas", []string{"co2|carbon dioxide|fermentation gas", "cellar|room|breath|headache|alarm|panting|poison|help"}},
 }
 

@@ -27,3 +27,28 @@ func Danger(topic, number string) (string, bool) {
 	}
 	return strings.ReplaceAll(t, "{112}", number), ok
 }
+
+// SeenLate marks a text of first aid that comes late.
+func SeenLate(text string) string { return "Seen only now: " + text }
+
+// northAmerica are the zones of the United States and of Canada.
+var northAmerica = map[string]bool{"America/New_York": true, "America/Detroit": true, "America/Chicago": true, "America/Denver": true, "America/Phoenix": true,
+	"America/Los_Angeles": true, "America/Anchorage": true, "Pacific/Honolulu": true, "America/Boise": true, "America/Toronto": true, "America/Vancouver": true,
+	"America/Edmonton": true, "America/Winnipeg": true, "America/Halifax": true, "America/Regina": true, "America/St_Johns": true}
+
+// EmergencyIn returns the emergency number where a household lives, by its time zone;
+// empty where the zone does not tell. 112 is answered all over Europe, 911 in the
+// United States and Canada, 000 in Australia, 111 in New Zealand (from memory).
+func EmergencyIn(zone string) string {
+	switch {
+	case strings.HasPrefix(zone, "Europe/"):
+		return "112"
+	case northAmerica[zone]:
+		return "911"
+	case strings.HasPrefix(zone, "Australia/"):
+		return "000"
+	case zone == "Pacific/Auckland":
+		return "111"
+	}
+	return ""
+}
