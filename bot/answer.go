@@ -177,6 +177,11 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 	if s != nil && es[0].Quantity == ferment.QNewBatch && es[0].Deed == ferment.DeedBlended {
 		return t.pouredReceipt(s)
 	}
+	if s != nil && len(es) == 1 && es[0].Quantity == ferment.QBottles {
+		if done, err := t.countReceipt(s, es[0]); done || err != nil {
+			return err
+		}
+	}
 	if e := es[0]; s != nil && e.Quantity == ferment.QBlend && e.Deed == ferment.DeedToppedUp && t.bk.batch(e.Other) != nil {
 		l, _ := ferment.LitresOf(e.Value, e.Unit)
 		return t.reply(reply{Lines: st.Topped(s, t.bk.batch(e.Other), l, t.beware(s)), Batch: n, Whole: true, Buttons: t.undoButton()})

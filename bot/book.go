@@ -175,7 +175,7 @@ func (bk *book) describe(s *ferment.State) parse.Batch {
 	p := parse.Batch{N: s.N, Name: s.Name, Nicks: s.Names, Kind: string(s.Kind), VolumeL: s.VolumeL, Stage: string(s.Stage),
 		Malolactic: s.Has(ferment.Malolactic), OG: float64(s.OG), Pitched: bk.local(s.Pitched), Started: bk.local(s.Started),
 		Stable: s.Stop.Proven() || s.Stop.Verdict == ferment.StopAsk, Stabilised: !s.Stabilised.IsZero(), MLFWanted: s.Plan.MLF == "wanted",
-		OnPulp: s.OnPulp, BottlesLeft: s.BottlesLeft}
+		OnPulp: s.OnPulp, BottlesLeft: s.BottlesLeft, BottlesMade: s.BottlesMade, Counting: counting(s, bk.style.Now)}
 	if s.PH != nil {
 		p.PH = s.PH.Value
 	}

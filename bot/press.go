@@ -81,6 +81,10 @@ func (t *turn) do(a action, out int64) error {
 			in.Args = map[string]any{"text": a.Text, "asked": true}
 		}
 		return t.question(in)
+	case doCounted:
+		return t.allCounted(a)
+	case doInTheirs:
+		return t.inTheirs(a)
 	case doMerge:
 		return t.asMessage(a.Message, func() error { return t.pourAs(a.Text, parse.When{}) })
 	case doSet:

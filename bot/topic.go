@@ -151,6 +151,9 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		f.Batch = s.N
 		return t.setFlag(f)
 	}
+	if in.Topic == parse.TopicBottlesFrom && s.BottlesMade > 0 {
+		in.Topic = parse.TopicBottles // they are counted: the book knows
+	}
 	st, o, next := t.bk.style, t.b.outlook(t.tx, t.bk, s, t.in.Quick), t.nextOf(s)
 	r := reply{Batch: s.N, Whole: true}
 	switch in.Topic {

@@ -208,20 +208,22 @@ type action struct {
 
 // What buttons do.
 const (
-	doStore  = "store"  // keep entries as of a message
-	doRepair = "repair" // change the last entry
-	doUndo   = "undo"   // take back what a message put in the book
-	doRedo   = "redo"   // bring it back
-	doTemp   = "temp"   // the temperature of a gravity
-	doDrop   = "drop"   // forget the question
-	doType   = "type"   // ask to type a reading
-	doMore   = "more"
-	doSet    = "set" // a yes/no setting of a batch
-	doDeed   = "deed"
-	doAdd    = "add" // log what the bench told, once
-	doRemind = "remind"
-	doSaid   = "said" // answers a reminder
-	doForget = "forget"
-	doMerge  = "merge"  // put wines together as a text says
-	doSerial = "serial" // keep the code of a photo as a batch's serial
+	doStore    = "store"  // keep entries as of a message
+	doRepair   = "repair" // change the last entry
+	doUndo     = "undo"   // take back what a message put in the book
+	doRedo     = "redo"   // bring it back
+	doTemp     = "temp"   // the temperature of a gravity
+	doDrop     = "drop"   // forget the question
+	doType     = "type"   // ask to type a reading
+	doMore     = "more"
+	doSet      = "set" // a yes/no setting of a batch
+	doDeed     = "deed"
+	doAdd      = "add" // log what the bench told, once
+	doRemind   = "remind"
+	doSaid     = "said" // answers a reminder
+	doForget   = "forget"
+	doMerge    = "merge"     // put wines together as a text says
+	doSerial   = "serial"    // keep the code of a photo as a batch's serial
+	doCounted  = "counted"   // all bottles are counted
+	doInTheirs = "in theirs" // bottles counted twice
 )

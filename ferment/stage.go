@@ -12,7 +12,7 @@ func (f *folder) deed(e Entry) {
 		return
 	}
 	k := deedKey{e.Message, e.Deed, e.At.Unix()}
-	if f.deeds[k] {
+	if f.deeds[k] || e.Deed == DeedBottled && f.stillBottling(e) {
 		return
 	}
 	f.deeds[k] = true
@@ -47,7 +47,7 @@ func (f *folder) deed(e Entry) {
 		f.rised = true
 	case DeedReopened:
 		s.Bottled, s.Emptied, s.Deleted = time.Time{}, time.Time{}, time.Time{}
-		s.BottlesMade, s.BottlesLeft = 0, 0
+		s.BottlesMade, s.BottlesLeft, s.Counts, s.Counted = 0, 0, nil, false
 	case DeedPoured:
 		if e.Quantity == QEvent {
 			s.Emptied = e.At

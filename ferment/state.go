@@ -216,6 +216,8 @@ type State struct {
 	Sorbate   float64 // mg/L potassium sorbate added
 	Allergens []string
 
+	Counts                            []Count // bottles as each counted them since they were begun to be filled
+	Counted                           bool    // a total was said: the counts are no sum any more
 	BottlesMade                       int
 	BottlesLeft                       int
 	BottleML                          float64
@@ -235,6 +237,16 @@ type Share struct {
 	N      int
 	Name   string
 	Litres float64 // 0: not known
+	At     time.Time
+	Root   int64
+}
+
+// Count is how many bottles one person counted, in one message.
+type Count struct {
+	By     string
+	Author int64
+	N      int
+	Half   bool // half bottles
 	At     time.Time
 	Root   int64
 }

@@ -209,9 +209,10 @@ func (f *folder) bottles(e Entry) {
 	case QBottles:
 		if e.Type == "total" {
 			s.BottlesLeft += n - s.BottlesMade
-			s.BottlesMade = n
+			s.BottlesMade, s.Counted = n, true
 			return
 		}
+		s.Counts = append(s.Counts, Count{doer(e), e.Author, n, e.Unit == "half bottle", e.At, e.Root})
 		s.BottlesMade += n
 		s.BottlesLeft += n
 	case QBottlesLeft:

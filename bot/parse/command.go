@@ -45,6 +45,9 @@ func (r *reader) slash() (Intent, bool) {
 // word; a longer text that only contains the word is talk or a question
 // with its mark. The order of the table decides between two that fit.
 func (r *reader) command() (Intent, bool) {
+	if in, ok := r.runningCount(); ok {
+		return in, true
+	}
 	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
 		return Intent{}, false
 	}

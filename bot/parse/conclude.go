@@ -41,6 +41,9 @@ func (r *reader) checkDoubles(d *draft) {
 			continue
 		}
 		b := &r.ctx.Batches[c.batch-1]
+		if b.Counting && c.e.Deed == "bottled" {
+			continue // a running count, not the same bottles twice
+		}
 		at := c.e.When.instant(r.ctx.Now)
 		if c.e.Deed == "pitched" && !b.Pitched.IsZero() && (c.e.Quantity == "event" || c.e.Material == "yeast" || len(d.deeds) == 1) {
 			c.ask = "duplicate"
@@ -207,8 +210,11 @@ func (r *reader) offer(in *Intent, c *claim, d *draft) {
 		}
 	case "duplicate":
 		in.Options = []Option{{Label: "second dose", Entries: in.Held}, {Label: "same one"}}
-		if c.e.Quantity == "event" {
+		switch c.e.Quantity {
+		case "event":
 			in.Options[0].Label = "done again"
+		case "bottles":
+			in.Options[0].Label = "more bottles"
 		}
 	case "rise", "fall":
 		for _, b := range r.fitting(*c.e.Value, c.e.When.instant(r.ctx.Now)) {

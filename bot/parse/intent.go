@@ -102,6 +102,8 @@ type Batch struct {
 	PH          float64
 	FreeSO2     float64
 	BottlesLeft int
+	BottlesMade int
+	Counting    bool     // bottles are being counted: what comes more adds to the sum
 	Recent      []Deed   // newest last
 	StepsDue    []string // deeds that are due or were just reminded of
 }

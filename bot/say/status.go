@@ -222,7 +222,11 @@ func (s Style) VolumeNow(b *ferment.State) []string {
 // Bottles answers how many there are, or how many the wine would fill.
 func (s Style) Bottles(b *ferment.State) []string {
 	if b.BottlesMade > 0 {
-		return []string{fmt.Sprintf("%s: %d left of %d", Title(b.Name), b.BottlesLeft, b.BottlesMade)}
+		l := []string{fmt.Sprintf("%s: %d left of %d", Title(b.Name), b.BottlesLeft, b.BottlesMade)}
+		if who := counters(b); len(who) > 1 && !b.Counted {
+			l = append(l, Clip("counted by "+strings.Join(who, ", "), Width))
+		}
+		return l
 	}
 	if b.VolumeL == 0 {
 		return s.VolumeNow(b)
