@@ -27,7 +27,7 @@ type folder struct {
 	all         []Entry // with what it was split from, in order
 	s           *State
 	samples     samples
-	instruments []instrument
+	instruments instruments
 	run         []level // readings that may prove a stop
 	rised       bool    // sugar went in after it stopped: a rise is expected
 	ogFixed     bool    // sugar was added: later readings are not the must's own
@@ -58,7 +58,7 @@ func Fold(in Input) *State {
 	beginFirst(es)
 	Sort(es, in.Zone)
 	f := &folder{in: in, all: es, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
-		samples: newSamples(es), instruments: instruments(in.House), deeds: map[deedKey]bool{}}
+		samples: newSamples(es), instruments: instrumentsOf(in.House), deeds: map[deedKey]bool{}}
 	f.prepare(es)
 	f.s.Readings = make([]Reading, 0, gravities(es))
 	for i := range es {
@@ -217,7 +217,7 @@ func (f *folder) temperature(e Entry) {
 	case e.Type != "":
 		from = e.Type
 	}
-	f.s.Temps = append(f.s.Temps, Temperature{At: e.At, C: CelsiusOf(e.Value, e.Unit), From: from, Root: e.Root})
+	f.s.Temps = append(f.s.Temps, Temperature{At: e.At, C: f.instruments.celsius(CelsiusOf(e.Value, e.Unit), e.At), From: from, Root: e.Root})
 }
 
 func (f *folder) measure(e Entry) {

@@ -104,12 +104,12 @@ func (f *folder) reading(e Entry) (Reading, bool) {
 			return r, true
 		}
 	}
-	ref, off := hydrometerAt(f.instruments, e.Instrument, e.At)
+	ref, off := f.instruments.hydrometer(e)
 	h := liquid.Hydrometer{Reference: liquid.Celsius(ref), ErrorInWater: off}
 	r.Taken = r.TempC == nil
 	t := liquid.Celsius(ref)
 	if r.TempC != nil {
-		t = liquid.Celsius(*r.TempC)
+		t = liquid.Celsius(f.instruments.celsius(*r.TempC, e.At))
 	}
 	at20, err := h.At20(g, t, liquid.Mix{OG: f.s.OG, Pitched: f.pitched(e.At)})
 	if err != nil {

@@ -29,9 +29,11 @@ const (
 	SetQuiet       = "quiet hours" // Text 21:30-07:30
 	SetBundle      = "bundle"      // Text 18:30
 	SetYearLimit   = "year limit"
-	SetRemind      = "remind" // Text what, At when; DayOnly where only the day
-	SetFlag        = "flag"   // Material names it, Text on or off
-	SetAllReadings = "for all"
+	SetRemind      = "remind"            // Text what, At when; DayOnly where only the day
+	SetFlag        = "flag"              // Material names it, Text on or off
+	SetOwn         = "own hydrometer"    // Text the name of the author's own instrument
+	SetThermometer = "thermometer error" // Value °C that it reads too high
+	SetAllReadings = "for all"           // Type of an entry that holds for what was read before it too
 )
 
 // defaultPlan is what a kind asks for where nothing else is said (common practice,
@@ -197,46 +199,4 @@ func Clock(s string) (minutes int, ok bool) {
 		return 0, false
 	}
 	return hh*60 + mm, true
-}
-
-// instrument is a hydrometer's marked temperature and its error in water as they
-// hold from a time on.
-type instrument struct {
-	from      time.Time
-	name      string
-	reference *float64 // °C
-	err       *float64
-	all       bool // holds for every reading of that instrument
-}
-
-func instruments(house []Entry) []instrument {
-	var out []instrument
-	for _, e := range house {
-		v := e.Value
-		switch {
-		case e.Quantity == QSetting && e.Key == SetReference:
-			out = append(out, instrument{from: e.At, name: e.Instrument, reference: &v, all: e.Type == SetAllReadings})
-		case e.Quantity == QInstrument && e.Has:
-			out = append(out, instrument{from: e.At, name: e.Instrument, err: &v, all: e.Type == SetAllReadings})
-		}
-	}
-	return out
-}
-
-// hydrometerAt returns the hydrometer that a reading was taken with: the newest
-// word on its instrument at that time; 20 °C and no error until told.
-func hydrometerAt(ins []instrument, name string, at time.Time) (reference, err float64) {
-	reference = 20
-	for _, i := range ins {
-		if i.name != name || (!i.all && i.from.After(at)) {
-			continue
-		}
-		if i.reference != nil {
-			reference = *i.reference
-		}
-		if i.err != nil {
-			err = *i.err
-		}
-	}
-	return reference, err
 }

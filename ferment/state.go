@@ -13,7 +13,7 @@ type Reading struct {
 	Day    bool           // the hour is not known
 	Typed  float64        // on the stem, as SG, the instrument's error taken off nothing yet
 	SG     liquid.Gravity // at 20 °C (20/20)
-	TempC  *float64       // the sample's temperature that corrected it
+	TempC  *float64       // the sample's temperature as typed, in °C; the thermometer's error is taken off where it corrects
 	Taken  bool           // "taken as read": no temperature
 	Counts bool           // false: outside 5–35 °C or not on the curve; kept as typed
 	Worked bool           // worked out for a blend by the balance of masses; nobody read it
