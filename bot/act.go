@@ -27,6 +27,11 @@ func (t *turn) act(in parse.Intent) error {
 			}
 			return t.convert(v, unit)
 		}
+		if in.Event == ferment.DeedCheck && len(in.Entries) == 1 {
+			e := t.row(in.Entries[0])
+			in.Args = map[string]any{"instrument": e.Instrument, "all": e.Type == ferment.SetAllReadings}
+			return t.instrumentWord(in, e)
+		}
 		if in.Event == ferment.DeedBlended {
 			if done, err := t.poured(t.in.Text, in); done || err != nil {
 				return err

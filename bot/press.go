@@ -85,6 +85,8 @@ func (t *turn) do(a action, out int64) error {
 		return t.allCounted(a)
 	case doInTheirs:
 		return t.inTheirs(a)
+	case doForAll:
+		return t.asMessage(a.Message, func() error { return t.keepWord(*a.Word) })
 	case doMerge:
 		return t.asMessage(a.Message, func() error { return t.pourAs(a.Text, parse.When{}) })
 	case doSet:

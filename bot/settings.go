@@ -64,7 +64,14 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 			return false, nil
 		}
 		c := ferment.CelsiusOf(v, text(in.Args, "unit"))
-		return house("Hydrometer marked at", t.bk.style.Temp(c)+", from now on", ferment.Entry{Key: ferment.SetReference, Value: c, Has: true})
+		return true, t.instrumentWord(in, ferment.Entry{Quantity: ferment.QSetting, Key: ferment.SetReference, Value: c, Has: true})
+	case parse.TopicSetThermometer:
+		if text(in.Args, "unit") == "F" {
+			v /= 1.8 // a difference, not a temperature
+		}
+		return true, t.instrumentWord(in, ferment.Entry{Quantity: ferment.QSetting, Key: ferment.SetThermometer, Value: v, Has: true})
+	case parse.TopicOwnHydrometer:
+		return true, t.instrumentWord(in, ferment.Entry{Quantity: ferment.QSetting, Key: ferment.SetOwn, Text: ferment.InstrumentName(text(in.Args, "instrument"))})
 	case parse.TopicSetBottle:
 		l, ok := ferment.LitresOf(v, text(in.Args, "unit"))
 		if !has || !ok {

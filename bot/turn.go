@@ -73,6 +73,7 @@ func (t *turn) context() (parse.Context, error) {
 	for _, m := range members {
 		c.Members = append(c.Members, m.Name)
 	}
+	c.Instruments = ferment.InstrumentNames(t.bk.settled)
 	if c.Active, err = t.focus(); err != nil {
 		return c, err
 	}
@@ -195,15 +196,16 @@ type choice struct {
 // action is what a button does. Every action sets a state, so that a second press
 // changes nothing.
 type action struct {
-	Do      string        `json:"do"`
-	Message int64         `json:"msg,omitempty"`
-	Batch   int           `json:"batch,omitempty"`
-	Entries []parse.Entry `json:"entries,omitempty"`
-	Action  string        `json:"action,omitempty"` // of a repair
-	Roots   []int64       `json:"roots,omitempty"`
-	Value   float64       `json:"value,omitempty"`
-	Key     string        `json:"key,omitempty"`
-	Text    string        `json:"text,omitempty"`
+	Do      string         `json:"do"`
+	Message int64          `json:"msg,omitempty"`
+	Batch   int            `json:"batch,omitempty"`
+	Entries []parse.Entry  `json:"entries,omitempty"`
+	Action  string         `json:"action,omitempty"` // of a repair
+	Roots   []int64        `json:"roots,omitempty"`
+	Value   float64        `json:"value,omitempty"`
+	Key     string         `json:"key,omitempty"`
+	Text    string         `json:"text,omitempty"`
+	Word    *ferment.Entry `json:"word,omitempty"` // on an instrument
 }
 
 // What buttons do.
@@ -226,4 +228,5 @@ const (
 	doSerial   = "serial"    // keep the code of a photo as a batch's serial
 	doCounted  = "counted"   // all bottles are counted
 	doInTheirs = "in theirs" // bottles counted twice
+	doForAll   = "for all"   // a word on an instrument for what was read before it too
 )

@@ -100,3 +100,49 @@ func (in instruments) celsius(c float64, at time.Time) float64 {
 	}
 	return c
 }
+
+// InstrumentNames are the hydrometers that a house has named, in the order in which it
+// did.
+func InstrumentNames(house []Entry) []string {
+	var out []string
+	seen := map[string]bool{"": true}
+	for _, e := range house {
+		name := ""
+		switch {
+		case e.Quantity == QInstrument, e.Key == SetReference:
+			name = InstrumentName(e.Instrument)
+		case e.Key == SetOwn:
+			name = InstrumentName(e.Text)
+		}
+		if !seen[name] {
+			seen[name] = true
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// Hydrometer is what holds of an instrument by the newest word on it.
+type Hydrometer struct {
+	Name      string  // empty: the house's own
+	Reference float64 // °C that it is marked for
+	Error     float64 // SG that it reads too high in water
+}
+
+// hydrometersOf lists the house's own hydrometer, where anything was said of it, and those
+// that have a name.
+func hydrometersOf(house []Entry) []Hydrometer {
+	in := instrumentsOf(house)
+	var out []Hydrometer
+	for _, name := range append([]string{""}, InstrumentNames(house)...) {
+		x := Hydrometer{Name: name}
+		x.Reference, x.Error = in.hydrometer(Entry{Instrument: name, At: endOfTime})
+		if name != "" || x.Reference != 20 || x.Error != 0 {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// endOfTime is later than any entry.
+var endOfTime = time.Unix(1<<40, 0)

@@ -142,6 +142,8 @@ type House struct {
 	Minder   string
 	Interval map[string]time.Duration
 	Remind   []Entry
+
+	Hydrometers []Hydrometer // the house's own first
 }
 
 // FoldHouse folds the house's entries; es may be in any order.
@@ -155,6 +157,7 @@ func FoldHouse(es []Entry) House {
 			h.apply(e)
 		}
 	}
+	h.Hydrometers = hydrometersOf(es)
 	return h
 }
 

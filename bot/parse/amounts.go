@@ -347,40 +347,6 @@ func (r *reader) dropTimes(from, to int) {
 	r.times = out
 }
 
-// instrument reads the check in water: the error is the reading less one.
-// The error belongs to the instrument, not to a batch, so the entry has no
-// batch. Only readings near 1.000 count: a wine watered down is no
-// calibration.
-func (r *reader) instrument(d *draft) (Intent, bool) {
-	water := false
-	for i := range r.items {
-		water = water || r.items[i].is(cIn)
-	}
-	if !water {
-		return Intent{}, false
-	}
-	name := ""
-	for i := range r.items {
-		if r.items[i].is(cInstr) {
-			name = "hydrometer"
-		}
-	}
-	for i := range d.values {
-		v := &d.values[i]
-		g := gravityValue(v.n)
-		if v.q != "sg" && v.q != "bare" || name == "" && (r.namedBatch() > 0 || g < 0.988 || g > 1.012) || !gravityShaped(v.n) || g < 0.97 || g > 1.03 {
-			continue
-		}
-		if !r.addressed() && r.weigh().unknown > 1 {
-			return Intent{}, false
-		}
-		f := round4(g - 1)
-		e := Entry{Quantity: "instrument_error", Value: &f, Unit: "sg", Typed: v.n.typed, Deed: "instrument check", Instrument: name}
-		return Intent{Kind: Event, Event: "instrument check", Entries: []Entry{e}}, true
-	}
-	return Intent{}, false
-}
-
 // round4 takes away the noise of binary fractions: 1.002 − 1 is not 0.002
 // in floating point.
 func round4(v float64) float64 { return round3(v*10) / 10 }

@@ -145,21 +145,23 @@ type Pending struct {
 // Context is what is known around a message. The zero value is a private chat of
 // a metric house without batches.
 type Context struct {
-	Batches   []Batch
-	Active    int // the sender's current batch number, 0 none
-	Group     bool
-	Units     string    // metric, us, uk
-	Gallon    string    // "US gal", "imp gal": a metric house's answer, kept; empty: ask
-	Now       time.Time // in the house's zone
-	Sender    string
-	Members   []string // other people of the house, for "Tom racked it"
-	BotName   string
-	ReplyTo   string // text of the bot's message being answered
-	ReplyN    int    // the batch of that message, where the caller knows it
-	Mention   bool
-	Forwarded bool
-	Lang      string
-	LastEntry *Last
-	Pending   *Pending
-	Explain   bool
+	Batches []Batch
+	Active  int // the sender's current batch number, 0 none
+	Group   bool
+	Units   string    // metric, us, uk
+	Gallon  string    // "US gal", "imp gal": a metric house's answer, kept; empty: ask
+	Now     time.Time // in the house's zone
+	Sender  string
+	Members []string // other people of the house, for "Tom racked it"
+	BotName string
+	// Instruments are the names of the house's hydrometers but its own: "long".
+	Instruments []string
+	ReplyTo     string // text of the bot's message being answered
+	ReplyN      int    // the batch of that message, where the caller knows it
+	Mention     bool
+	Forwarded   bool
+	Lang        string
+	LastEntry   *Last
+	Pending     *Pending
+	Explain     bool
 }

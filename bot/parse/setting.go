@@ -18,6 +18,9 @@ func (r *reader) setting() (Intent, bool) {
 		}
 		return Intent{Kind: Question, Topic: topic, Args: args, Batch: r.meantBatch()}, true
 	}
+	if in, ok := r.instrumentSetting(); ok {
+		return in, true
+	}
 	n, unit, has := r.firstNumber()
 	switch {
 	case beginsWith(f, "units|set units|unit") > 0:
@@ -27,14 +30,6 @@ func (r *reader) setting() (Intent, bool) {
 	case beginsWith(f, "zone|time zone|timezone|set zone") > 0 && len(r.items) > 1:
 		fs := strings.Fields(r.text)
 		return set(TopicSetZone, "zone", fs[len(fs)-1])
-	case beginsWith(f, "hydrometer|hydrometer is|my hydrometer|the hydrometer|hydrometer calibrated") > 0 && has && (unit == "F" || unit == "C" || n.val == 20 || n.val == 15 || n.val == 60) && !gravityShaped(n) && len(r.items) <= 8:
-		if unit == "" || unit == "deg" {
-			unit = "C"
-			if n.val > 40 {
-				unit = "F"
-			}
-		}
-		return set(TopicSetHydrometer, "value", n.val, "unit", unit)
 	case hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
 		return set(TopicSetRack, "sg", gravityValue(n))
 	case beginsWith(f, "check day|check on day|kit says check day|sheet says check day|primary check day") > 0 && has && n.whole():

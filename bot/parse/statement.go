@@ -39,8 +39,14 @@ func (r *reader) statement(q *question) Intent {
 	d.deeds = r.findDeeds()
 	r.otherWine(&d)
 	ids := r.identities()
+	instrument, from, to := r.instrumentNamed()
+	for k := from; k < to && instrument != "refractometer"; k++ {
+		if r.items[k].used == "" && !r.items[k].is(cInstr) {
+			r.items[k].used = "instrument"
+		}
+	}
 	d.values = r.findValues()
-	if in, ok := r.instrument(&d); ok {
+	if in, ok := r.instrument(&d, instrument, to > 0); ok {
 		return in
 	}
 	first := len(r.items)
@@ -60,6 +66,7 @@ func (r *reader) statement(q *question) Intent {
 	r.bares(&d)
 	r.oneBottle(&d)
 	r.measured(&d)
+	r.readWith(&d, instrument)
 	r.deedEntries(&d)
 	d.onlyWhatIsLeft()
 	d.w = r.weigh()

@@ -102,7 +102,11 @@ const (
 	// Time zone of the house.
 	TopicSetZone = "set_zone" // zone
 	// The temperature the hydrometer is made for.
-	TopicSetHydrometer = "set_hydrometer" // value, unit
+	TopicSetHydrometer = "set_hydrometer" // value, unit, instrument, all
+	// Which hydrometer is the sender's own.
+	TopicOwnHydrometer = "own_hydrometer" // instrument
+	// By how much the thermometer reads too high.
+	TopicSetThermometer = "set_thermometer" // value, unit, all
 	// The gravity at which this batch is racked.
 	TopicSetRack = "set_rack_point" // sg
 	// The day of the primary check.

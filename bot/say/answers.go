@@ -97,8 +97,11 @@ func (s Style) typedLine(r ferment.Reading, prev *ferment.Reading) string {
 	switch {
 	case r.TempC != nil:
 		t += " at " + s.Temp(*r.TempC)
-	default:
+	case r.Entry.Instrument != "refractometer":
 		t += ", no temperature"
+	}
+	if n := ferment.InstrumentName(r.Entry.Instrument); n != "" {
+		t += ", " + Clip(n, 14)
 	}
 	if prev != nil && len([]rune(t)) < 26 {
 		t += fmt.Sprintf("; %s %s", s.SG(prev.SG), s.Day(prev.At))
@@ -109,6 +112,8 @@ func (s Style) typedLine(r ferment.Reading, prev *ferment.Reading) string {
 // courseLine says how it goes, in one of the verdict words.
 func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string {
 	switch {
+	case !r.Counts && r.Entry.Instrument == "refractometer":
+		return "Alcohol bends light: not on the curve"
 	case !r.Counts:
 		return "Outside 5–35 °C the stem tells too little"
 	case b.Sheet == ferment.SheetUnder && b.Pitched.IsZero():
@@ -343,6 +348,8 @@ func (s Style) entry(e ferment.Entry) string {
 		return cameIn(e, amount)
 	case ferment.QAmbient:
 		return "room " + amount
+	case ferment.QInstrument:
+		return strings.TrimSpace(Clip(ferment.InstrumentName(e.Instrument), 14) + " hydrometer " + amount + " in water")
 	}
 	if ferment.IsGravity(e.Quantity) {
 		return amount
@@ -371,7 +378,7 @@ func bottleWord(e ferment.Entry) string {
 func quantityWord(q ferment.Quantity) string {
 	words := map[ferment.Quantity]string{ferment.QPH: "pH", ferment.QTA: "acid", ferment.QFreeSO2: "free SO2", ferment.QTotalSO2: "total SO2",
 		ferment.QVolumeLoss: "lost", ferment.QVesselSize: "vessel", ferment.QTargetSG: "target",
-		ferment.QBottlesLeft: "left", ferment.QBottlesOut: "gone", ferment.QInstrument: "reads off by", ferment.QABV: "alcohol", ferment.QDuration: "for"}
+		ferment.QBottlesLeft: "left", ferment.QBottlesOut: "gone", ferment.QABV: "alcohol", ferment.QDuration: "for"}
 	return words[q]
 }
 

@@ -76,6 +76,14 @@ func (s Style) Settings(h ferment.House, zone *time.Location) []string {
 	if gallon != "" {
 		lines = append(lines, "Gallon: "+gallon)
 	}
+	for i, x := range h.Hydrometers {
+		if l := s.hydrometerLine(x); i < 3 && l != "" {
+			lines = append(lines, l)
+		}
+	}
+	if len(lines) > 3 {
+		return lines
+	}
 	return append(lines, "Type: units us · zone Europe/Dublin", "hydrometer 60f · bottle size 500 ml")
 }
 
