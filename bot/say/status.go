@@ -256,7 +256,7 @@ func (s Style) Contents(b *ferment.State) []string {
 	if totals != "" {
 		foot = append([]string{strings.TrimPrefix(totals, ", ")}, foot...)
 	}
-	if len(b.Additions) == 0 {
+	if len(b.Additions)+len(b.Came) == 0 {
 		return append([]string{Title(b.Name) + ": nothing put in yet"}, foot...)
 	}
 	room := Depth - len(foot)
@@ -271,7 +271,7 @@ func (s Style) Contents(b *ferment.State) []string {
 }
 
 // wentIn lists what went in, each stuff once: the amount as typed, with its day where there
-// is room, of several their sum.
+// is room, of several their sum; then the wines that were blended in.
 func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
 	var order []string
 	went := map[string][]ferment.Addition{}
@@ -290,7 +290,7 @@ func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
 				about = "about "
 			}
 		}
-		switch amount := strings.TrimSpace(as[0].Typed + " " + unitWord(as[0].Unit)); {
+		switch amount := amountOf(as[0].Typed, as[0].Unit, as[0].Amount); {
 		case len(as) > 1 && sum > 0:
 			what += fmt.Sprintf(" %s%s in %d", about, s.Grams(sum), len(as))
 		case len(as) > 1:
@@ -304,6 +304,9 @@ func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
 			what += " " + s.Day(as[0].At)
 		}
 		all = append(all, what)
+	}
+	for _, c := range b.Came {
+		all = append(all, strings.TrimSpace(s.litres(c.Litres)+" "+Clip(c.Name, NameWidth)))
 	}
 	return all
 }
@@ -329,6 +332,9 @@ func (s Style) Why(b *ferment.State) []string {
 	var typed, start, left, agree string
 	if b.Last != nil {
 		typed = fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
+		if b.Last.Worked {
+			typed = fmt.Sprintf("%s of its parts, nobody read it yet", s.fixed(float64(b.Last.SG), 4))
+		}
 	}
 	if b.OG > 0 {
 		start = fmt.Sprintf("start %s: %s", s.fixed(float64(b.OG), 4), ogWord(b.OGSource))
@@ -359,6 +365,8 @@ func ogWord(f ferment.OGSource) string {
 		return "read just after the yeast"
 	case ferment.OGAssumed:
 		return "assumed"
+	case ferment.OGBlend:
+		return "of its parts, by balance"
 	}
 	return "of the must so far"
 }
