@@ -109,7 +109,7 @@ func (t *turn) last() *parse.Last {
 }
 
 func (t *turn) lastOf(e ferment.Entry) parse.Last {
-	l := parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
+	l := parse.Last{By: e.AuthorName, Quantity: string(e.Quantity), Unit: e.Unit, Material: e.Material, When: e.At.In(t.bk.zone), Typed: e.TypedAt.In(t.bk.zone)}
 	if s := t.bk.batch(e.Batch); s != nil {
 		l.Batch = s.Name
 	}

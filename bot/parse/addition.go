@@ -17,7 +17,7 @@ func takesMaterial(name string) bool {
 // words for it are in the lexicon too.
 func (r *reader) hasVerb() bool {
 	for i := range r.items {
-		if r.items[i].is(cVerb) && r.items[i].used == "" {
+		if r.items[i].is(cVerb) && r.items[i].used == "" && !r.denied(i) {
 			return true
 		}
 	}
@@ -36,6 +36,7 @@ func (r *reader) pairMaterials(d *draft) {
 			r.addAddition(d, v, m)
 		}
 	}
+	r.eachMaterial(d, taken)
 	if !r.hasVerb() && len(d.deeds) == 0 {
 		return
 	}
@@ -51,6 +52,26 @@ func (r *reader) pairMaterials(d *draft) {
 	}
 	r.sameMaterial(d)
 	r.unknownMaterial(d)
+}
+
+// eachMaterial gives the amount of "1 tsp each of nutrient and tannin" to the
+// other materials of the list.
+func (r *reader) eachMaterial(d *draft, taken map[int]bool) {
+	for i := range d.values {
+		v := &d.values[i]
+		if !v.taken || v.end >= len(r.items) || r.items[v.end].fold != "each" {
+			continue
+		}
+		for k := v.end + 1; k < len(r.items); k++ {
+			it := &r.items[k]
+			if it.name(cMaterial) != "" && it.used == "" && !taken[k] {
+				taken[k] = true
+				r.addAddition(d, v, k)
+			} else if it.used != "material" && it.kind != tPunct && it.fold != "and" && !it.is(cFill) {
+				break
+			}
+		}
+	}
 }
 
 // sameMaterial: "3 g nutrient in gorse and 2 g in the damson". The
@@ -129,7 +150,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	if v.label || v.q != "amount" && v.q != "bare" || v.taken {
 		return -1
 	}
-	if u := v.unit; u == "min" || u == "hour" || u == "day" || u == "week" || u == "month" || u == "bottle" || u == "half bottle" || u == "points" || u == "%" {
+	if u := v.unit; timeUnit(u) || u == "bottle" || u == "half bottle" || u == "points" || u == "%" {
 		return -1
 	}
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
@@ -151,6 +172,9 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		if it.used != "" || !skipToMaterial(it) {
 			break
 		}
+	}
+	if k := v.at - 1; v.q == "bare" && k >= 0 && r.items[k].name(cMaterial) == "campden" && !taken[k] && v.n.whole() && v.v <= 20 { // "tablets 2"
+		return k
 	}
 	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
 		return -1
@@ -278,8 +302,11 @@ func (r *reader) verbBefore(k int) bool {
 
 // massOrCount reports a unit in which something can be put in.
 func massOrCount(u string) bool {
+	if timeUnit(u) {
+		return false
+	}
 	switch u {
-	case "", "min", "hour", "day", "week", "month", "bottle", "half bottle", "points", "%", "%vol", "g/L", "mg/L", "g/100mL", "g/hL":
+	case "", "bottle", "half bottle", "points", "%", "%vol", "g/L", "mg/L", "g/100mL", "g/hL":
 		return false
 	}
 	return true

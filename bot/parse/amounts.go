@@ -123,6 +123,10 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 		switch r.items[k].fold {
 		case "filled", "corked", "capped":
 			name = "bottled"
+		case "got", "made", "yielded":
+			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() {
+				name = "bottled"
+			}
 		case "gone", "had", "finished", "shared", "emptied":
 			name = "opened"
 		case "to":
@@ -148,7 +152,11 @@ func (r *reader) oneBottle(d *draft) {
 		}
 		for k := x.end; k < len(r.items) && k < x.end+3 && !r.items[k].breaks(); k++ {
 			it := &r.items[k]
-			if it.name(cNumber) != "1" && it.fold != "another" || it.fold == "a" || it.fold == "an" {
+			a := it.fold == "a" || it.fold == "an"
+			if a && !(k+1 < len(r.items) && r.items[k+1].batch > 0 && r.ctx.Batches[r.items[k+1].batch-1].bottled()) {
+				continue // "opened a damson" of a jar
+			}
+			if !a && it.name(cNumber) != "1" && it.fold != "another" {
 				continue
 			}
 			one := 1.0
@@ -298,13 +306,22 @@ func (r *reader) identities() []claim {
 			continue
 		}
 		k := i + 1
-		for k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct(".") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
+		for j := k; j < len(r.items) && j < k+6 && q == "kit_lot" && !r.items[j].breaks(); j++ { // "lot number on the yeast"
+			if r.items[j].name(cMaterial) == "yeast" && r.items[j-1].fold == "the" {
+				q, k = "yeast_lot", j+1
+				break
+			}
+		}
+		for k < len(r.items) && (r.items[k].fold == "was" || r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct(".") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
 			k++
 		}
 		if k >= len(r.items) || !r.codeLike(k) && q != "kit_best_before" {
 			continue
 		}
 		end := k + 1
+		if end < len(r.items) && r.items[k].kind == tWord && !r.items[k].glued && (r.items[end].kind == tNum || r.items[end].kind == tCode) { // "LX 204"
+			end++
+		}
 		for end < len(r.items) && (r.items[end].glued && r.items[end].kind != tLine && !r.items[end].punct(",") && !r.items[end].punct(";") || q == "kit_best_before" && !r.items[end].breaks() && !r.items[end].is(cIdent)) {
 			end++
 		}

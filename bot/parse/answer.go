@@ -132,7 +132,7 @@ func (r *reader) answerAmount(p Pending) (Intent, bool) {
 		if es[i].Quantity != "addition" || es[i].Value != nil || len(vs) != 1 || vs[0].q != "amount" && vs[0].q != "bare" || gravityShaped(vs[0].n) && vs[0].q == "bare" {
 			continue
 		}
-		if r.strange(0) {
+		if r.strange(0, nil) {
 			return Intent{}, false
 		}
 		c := claim{}

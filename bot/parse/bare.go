@@ -131,7 +131,7 @@ func (r *reader) bottleCount(d *draft, v *value) bool {
 	q := ""
 	x := d.deedAt(v.at, anyDeed)
 	switch {
-	case v.end < len(r.items) && r.items[v.end].is(cLeft) && (x == nil || x.name == "opened" || x.name == "given away" || x.name == "bottled" || x.name == "tasted"):
+	case r.leftBehind(v) && (x == nil || x.name == "opened" || x.name == "given away" || x.name == "bottled" || x.name == "tasted"):
 		q = "bottles_left"
 	case x == nil:
 		return false
@@ -150,9 +150,33 @@ func (r *reader) bottleCount(d *draft, v *value) bool {
 		e.Deed, e.By = x.name, x.by
 		x.claims++
 	}
+	if v.at > x.behind() { // "Nora opened 1, Tom 2": whoever stands before the count
+		if p := &r.items[v.at-1]; p.used == "" && p.batch == 0 && (p.is(cPerson) || r.isMember(p.fold) || p.kind == tWord && len(p.senses) == 0 && r.opens(v.at-1)) {
+			e.By = r.claimDoer(p)
+		} else if v.at > 1 && p.fold == "had" && r.items[v.at-2].is(cPron) {
+			e.By = ""
+		}
+	}
 	v.taken = true
 	d.claims = append(d.claims, claim{e: e, at: v.at, v: v})
 	return true
+}
+
+// behind is the place behind a deed, 0 for none.
+func (x *deed) behind() int {
+	if x == nil {
+		return 0
+	}
+	return x.end
+}
+
+// leftBehind reports "9 left" and "9 plum left" of a bottled batch.
+func (r *reader) leftBehind(v *value) bool {
+	k := v.end
+	if k < len(r.items) && r.items[k].batch > 0 && r.ctx.Batches[r.items[k].batch-1].bottled() {
+		k++
+	}
+	return k < len(r.items) && r.items[k].is(cLeft)
 }
 
 // whole reports a number that is the whole message but for small words and

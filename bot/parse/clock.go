@@ -17,6 +17,9 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 	if n := p.colon(k); n > 0 {
 		return n
 	}
+	if n := p.pastHour(k, joined); n > 0 {
+		return n
+	}
 	if n := p.withHalf(k); n > 0 {
 		return n
 	}
@@ -177,36 +180,76 @@ func (r *reader) deedWithoutTemp() bool {
 	return deed
 }
 
-// pastHour reads "half past seven", "quarter to 8". In German and Dutch
-// "half eight" is half past seven; those words are not here, because one
-// reading in two would be an hour out.
-func (p *timeParser) pastHour(k int) int {
+// pastHour reads "half past seven", "quarter to 8", "ten past six", "half
+// eight" and "halb acht". English leaves "past" out of half eight; in German
+// and Dutch the same words are half past seven, and the hour's own word or the
+// word for "at" tells which is spoken.
+func (p *timeParser) pastHour(k int, joined bool) int {
 	items := p.r.items
 	it := &items[k]
-	if p.clock || !it.is(cHalf) && !it.is(cQuarter) || k+1 >= len(items) {
+	if p.clock {
 		return 0
 	}
-	h := 0
-	if items[k+1].kind == tNum && items[k+1].num.whole() {
-		h = int(items[k+1].num.val)
-	} else if w, ok := items[k+1].wordCount(); ok {
-		h = int(w)
-	}
-	if h < 1 || h > 12 {
+	j, minute := k+1, 0
+	switch {
+	case it.is(cHalf) && it.fold != "halb":
+		minute = 30
+	case it.is(cQuarter):
+		minute = map[string]int{"past": 15, "to": -15}[it.name(cQuarter)]
+	case it.fold == "half" || it.fold == "halb":
+		if !joined && !p.hasDay && it.fold == "half" && !p.dayBehind(k+2) {
+			return 0
+		}
+		minute = 30
+	case it.kind == tNum && it.num.whole() && it.num.val > 0 && it.num.val < 30 && k+2 < len(items):
+		switch items[k+1].fold {
+		case "past":
+			minute, j = int(it.num.val), k+2
+		case "to":
+			if !joined && !p.hasDay {
+				return 0
+			}
+			minute, j = -int(it.num.val), k+2
+		default:
+			return 0
+		}
+	default:
 		return 0
 	}
-	p.hour, p.min, p.clock, p.clock12 = h, 30, true, true
-	switch it.name(cQuarter) {
-	case "past":
-		p.min = 15
-	case "to":
-		p.hour, p.min = (h+11)%12, 45
+	if j >= len(items) {
+		return 0
 	}
-	n := 2
-	if k+2 < len(items) && items[k+2].is(cAmPm) {
-		p.half(items[k+2].name(cAmPm))
+	h, germanic := 0, it.fold == "halb"
+	if items[j].kind == tNum && items[j].num.whole() {
+		h = int(items[j].num.val)
+		germanic = germanic || k > 0 && it.fold == "half" && (items[k-1].fold == "om" || items[k-1].fold == "kl")
+	} else if w, ok := items[j].wordCount(); ok && !items[j].is(cArt) {
+		h, germanic = int(w), true
+	}
+	if h < 1 || h > 12 || j+1 < len(items) && (items[j+1].is(cUnit) && items[j+1].name(cUnit) != "hour" || items[j+1].is(cNoun) || items[j+1].is(cMaterial)) {
+		return 0
+	}
+	if it.is(cHalf) && it.fold != "halb" || it.fold != "half" && it.fold != "halb" {
+		germanic = false
+	}
+	if germanic || minute < 0 {
+		h = (h + 11) % 12
+	}
+	p.hour, p.min, p.clock, p.clock12 = h, (minute+60)%60, true, true
+	n := j + 1 - k
+	if k+n < len(items) && items[k+n].is(cAmPm) {
+		p.half(items[k+n].name(cAmPm))
 		p.clock12 = false
-		n = 3
+		n++
 	}
 	return n
+}
+
+// dayBehind reports a day or a part of one at item k: "half eight this morning".
+func (p *timeParser) dayBehind(k int) bool {
+	if k >= len(p.r.items) {
+		return false
+	}
+	it := &p.r.items[k]
+	return it.is(cDay) || it.is(cDaypart) || it.is(cWeekday) || it.is(cPart) || it.is(cAmPm)
 }

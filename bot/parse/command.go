@@ -57,8 +57,7 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.merging(); ok {
 		return in, true
 	}
-	f := strings.TrimRight(fold(r.text), " .!\n")
-	f = strings.TrimSpace(f)
+	f := withoutPlease(strings.TrimSpace(strings.TrimRight(fold(r.text), " .!\n")))
 	words := len(strings.Fields(f))
 	if b := r.onlyBatch(); b > 0 {
 		return Intent{Kind: Question, Topic: TopicSwitch, Batch: r.ctx.Batches[b-1].N}, true
@@ -102,6 +101,16 @@ func (r *reader) wholeCommand(f string) bool {
 		}
 	}
 	return false
+}
+
+// withoutPlease drops politeness from the end of a request.
+func withoutPlease(f string) string {
+	for _, p := range []string{" please", " pls", " plz", " thanks", " thank you"} {
+		if rest, ok := strings.CutSuffix(f, p); ok {
+			return strings.TrimRight(rest, " ,.")
+		}
+	}
+	return f
 }
 
 // withoutAsking drops "please show me the" from the head of a request.
@@ -204,7 +213,9 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return strings.Contains(fold(r.text), "keeper")
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
-	case TopicForget, TopicInvite, TopicExport, TopicHelp, TopicSheet, TopicLabel, TopicMute:
+	case TopicMute:
+		return rest <= 5 && !r.hasNumber()
+	case TopicForget, TopicInvite, TopicExport, TopicHelp, TopicSheet, TopicLabel:
 		return rest <= 3 && !r.hasNumber()
 	}
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())

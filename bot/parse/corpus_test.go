@@ -12,21 +12,46 @@ import (
 	"time"
 )
 
-// want is one case of the corpus.
+// corpusCase is one line of the corpus. Its input is the object "in", or the
+// line itself where it has "text"; what is expected is called "out" or "want".
+// An absent event, action, topic or ask is not compared.
 type corpusCase struct {
-	ID  string          `json:"id"`
-	Why string          `json:"why"`
-	In  json.RawMessage `json:"in"`
-	Out struct {
-		Kind    Kind             `json:"kind"`
-		Entries []map[string]any `json:"entries"`
-		Event   string           `json:"event"`
-		Action  string           `json:"action"`
-		Topic   string           `json:"topic"`
-		Ask     string           `json:"ask"`
-		Args    map[string]any   `json:"args"`
-	} `json:"out"`
-	Loose []string `json:"loose"`
+	ID      string          `json:"id"`
+	Why     string          `json:"why"`
+	Mistake string          `json:"mistake"`
+	In      json.RawMessage `json:"in"`
+	Text    *string         `json:"text"`
+	Out     expected        `json:"out"`
+	Want    *expected       `json:"want"`
+	Loose   []string        `json:"loose"`
+}
+
+// expected is what a message should come to; the topic "*" is any topic.
+type expected struct {
+	Kind    Kind             `json:"kind"`
+	Entries []map[string]any `json:"entries"`
+	Event   string           `json:"event"`
+	Action  string           `json:"action"`
+	Topic   string           `json:"topic"`
+	Ask     string           `json:"ask"`
+}
+
+// parseCase reads one line in either form.
+func parseCase(data []byte) (corpusCase, error) {
+	var c corpusCase
+	if err := json.Unmarshal(data, &c); err != nil {
+		return c, err
+	}
+	if c.In == nil && c.Text != nil {
+		c.In = append(c.In, data...)
+	}
+	if c.Want != nil {
+		c.Out = *c.Want
+	}
+	if c.In == nil || c.Out.Kind == "" {
+		return c, fmt.Errorf("%s: no text or no expected kind", c.ID)
+	}
+	return c, nil
 }
 
 // score counts how the cases of one file came out.
@@ -52,11 +77,18 @@ func readCorpus(t testing.TB, pattern string) map[string][]corpusCase {
 			if strings.TrimSpace(sc.Text()) == "" {
 				continue
 			}
-			var c corpusCase
-			if err := json.Unmarshal(sc.Bytes(), &c); err != nil {
+			c, err := parseCase(sc.Bytes())
+			if err != nil {
 				t.Fatalf("%s: %v", f, err)
 			}
-			out[filepath.Base(f)] = append(out[filepath.Base(f)], c)
+			group := filepath.Base(f)
+			if c.Mistake != "" {
+				group += " " + c.Mistake
+			}
+			out[group] = append(out[group], c)
+		}
+		if err := sc.Err(); err != nil {
+			t.Fatalf("%s: %v", f, err)
 		}
 		fh.Close()
 	}
@@ -134,7 +166,7 @@ func (c *corpusCase) judge(s *score, in Intent, got map[string]any, ctx Context)
 	ge, _ := got["entries"].([]any)
 	bad := ""
 	check := func(key string, want, have string) {
-		if bad == "" && want != "" && want != have && !c.loose(key) {
+		if bad == "" && want != "" && want != have && !(want == "*" && have != "") && !c.loose(key) {
 			bad = fmt.Sprintf("%s %q, want %q", key, have, want)
 		}
 	}
@@ -207,14 +239,15 @@ func (s score) String() string {
 		s.exact, s.n, pct, s.falseLog, s.falseGroup, s.wrongBatch, s.wrongUnit, s.lost, s.needless)
 }
 
-// TestCorpus scores the corpus. The dev files are for tuning: each miss is shown.
-// The held files are nobody's to tune on: only their totals are.
+// TestCorpus scores the corpus. The dev files are for tuning: each miss is shown,
+// and none is let pass. The held files are nobody's to tune on: only their
+// totals are shown.
 func TestCorpus(t *testing.T) {
 	for _, part := range []struct {
 		pattern string
 		show    bool
 		goal    float64
-	}{{"dev-*.jsonl", true, 0.95}, {"held-*.jsonl", false, 0}} {
+	}{{"dev*-*.jsonl", true, 1}, {"held*-*.jsonl", false, 0}} {
 		corpus := readCorpus(t, part.pattern)
 		names := make([]string, 0, len(corpus))
 		for n := range corpus {
@@ -227,20 +260,41 @@ func TestCorpus(t *testing.T) {
 			for i := range corpus[n] {
 				c := &corpus[n][i]
 				in, got, ctx := c.run(t)
-				if bad := c.judge(&s, in, got, ctx); bad != "" && part.show && testing.Verbose() {
+				if bad := c.judge(&s, in, got, ctx); bad != "" && part.show {
 					_, text, _, _ := DecodeLine(c.In, 1, time.Time{})
 					t.Logf("%s %q: %s; got %v", c.ID, text, bad, got)
 				}
 			}
-			t.Logf("%-24s %s", n, s)
+			t.Logf("%-32s %s", n, s)
 			all.add(s)
 		}
-		t.Logf("%-24s %s", part.pattern, all)
-		if all.n > 0 && float64(all.exact) < part.goal*float64(all.n) {
+		t.Logf("%-32s %s", part.pattern, all)
+		if float64(all.exact) < part.goal*float64(all.n) {
 			t.Errorf("%s: %d of %d exact", part.pattern, all.exact, all.n)
 		}
-		if part.show && all.falseGroup > 0 {
-			t.Errorf("%d false logs in a group", all.falseGroup)
+	}
+}
+
+// TestCorpusForms: both forms of a line are read, "*" is any topic but not
+// none, and what is absent is not compared.
+func TestCorpusForms(t *testing.T) {
+	for line, exact := range map[string]bool{
+		`{"id":"a","in":{"text":"1.031"},"out":{"kind":"ask"}}`:                                                        true,
+		`{"id":"b","mistake":"none","text":"how much sugar to get to 1.085","want":{"kind":"question","topic":"*"}}`:   true,
+		`{"id":"c","mistake":"none","text":"how much sugar to get to 1.085","want":{"kind":"question"}}`:               true,
+		`{"id":"d","mistake":"none","text":"how much sugar to get to 1.085","want":{"kind":"question","topic":"abv"}}`: false,
+		`{"id":"e","text":"thanks","context":{"chat":"group"},"want":{"kind":"ignore","topic":"*"}}`:                   false,
+	} {
+		c, err := parseCase([]byte(line))
+		if err != nil {
+			t.Fatal(err)
 		}
+		in, got, ctx := c.run(t)
+		if bad := c.judge(&score{}, in, got, ctx); (bad == "") != exact {
+			t.Errorf("%s: %q, want exact %v", line, bad, exact)
+		}
+	}
+	if _, err := parseCase([]byte(`{"id":"f","want":{"kind":"ignore"}}`)); err == nil {
+		t.Error("a line without text is let pass")
 	}
 }

@@ -11,10 +11,13 @@ func (r *reader) correct(k int) (Intent, bool) {
 	vs := r.valuesFrom(k)
 	r.lastMeant(vs)
 	batch := r.lastNamed(k)
+	if batch == 0 {
+		batch = r.otherThanLast(k)
+	}
 	w, timed := r.timeFrom(0)
 	u := r.unitAlone(k)
 	m := r.materialAlone(k)
-	if len(vs) == 0 && batch == 0 && !timed && u == "" && m == "" || len(vs) > 2 || r.strange(k) {
+	if len(vs) == 0 && batch == 0 && !timed && u == "" && m == "" || len(vs) > 2 || r.strange(k, vs) {
 		return Intent{}, false
 	}
 	if r.ctx.Group && !r.addressed() && r.ctx.LastEntry == nil {
@@ -207,6 +210,28 @@ func (r *reader) lastNamed(k int) int {
 	return b
 }
 
+// otherThanLast is the open batch that "the other one" means: of two, the one
+// that the last entry is not in.
+func (r *reader) otherThanLast(k int) int {
+	said := false
+	for ; k < len(r.items); k++ {
+		said = said || r.items[k].fold == "the other one" || r.items[k].fold == "other one" || r.items[k].fold == "other" && k+1 < len(r.items) && r.items[k+1].fold == "one" || r.items[k].fold == "the other"
+	}
+	last, found := r.lastIndex(), 0
+	if !said || last == 0 {
+		return 0
+	}
+	for i := range r.ctx.Batches {
+		if i+1 != last && !r.ctx.Batches[i].bottled() {
+			if found > 0 {
+				return 0
+			}
+			found = i + 1
+		}
+	}
+	return found
+}
+
 // timeFrom is the first time in the text that names a past; "today" is its
 // date here, since a repair of the time must say one.
 func (r *reader) timeFrom(k int) (When, bool) {
@@ -245,18 +270,26 @@ func (r *reader) materialAlone(k int) string {
 }
 
 // strange reports words that no repair has: "no, 19 people". Deeds,
-// questions and other topics are none of a repair either.
-func (r *reader) strange(k int) bool {
+// questions and other topics are none of a repair either. Beside a gravity
+// with all its digits two unknown words are let pass: "1.026, fat fingers".
+func (r *reader) strange(k int, vs []value) bool {
+	unknown := 0
+	if r.addressed() && len(vs) == 1 && vs[0].n.decimals == 3 && gravityShaped(vs[0].n) {
+		unknown = -2
+	}
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
 		if it.used != "" || it.batch > 0 || it.kind != tWord {
 			continue
 		}
-		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) || !it.known() {
+		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) {
 			return true
 		}
+		if !it.known() {
+			unknown++
+		}
 	}
-	return false
+	return unknown > 0
 }
 
 // isPlanRest: "should be 0.995 by june" is a hope, not a repair. A wish or

@@ -231,7 +231,7 @@ func (p *timeParser) agoAt(k int) int {
 		return 0
 	}
 	unit := items[j+1].name(cUnit)
-	if u := unit; u != "day" && u != "week" && u != "hour" && u != "min" && u != "month" {
+	if !timeUnit(unit) {
 		return 0
 	}
 	end := j + 2
@@ -243,6 +243,15 @@ func (p *timeParser) agoAt(k int) int {
 	}
 	p.back(n, unit)
 	return end - k
+}
+
+// timeUnit reports a unit of time, which measures nothing that goes into a wine.
+func timeUnit(u string) bool {
+	switch u {
+	case "min", "hour", "day", "week", "fortnight", "month":
+		return true
+	}
+	return false
 }
 
 // dayOfBatch reads "day 5": days since the yeast went in. Without that
@@ -280,6 +289,8 @@ func (p *timeParser) back(n float64, unit string) {
 		p.setDay(p.now.AddDate(0, 0, -int(n)))
 	case "week":
 		p.setDay(p.now.AddDate(0, 0, -int(7*n)))
+	case "fortnight":
+		p.setDay(p.now.AddDate(0, 0, -int(14*n)))
 	case "month":
 		p.setDay(p.now.AddDate(0, -int(n), 0))
 	case "hour":

@@ -79,6 +79,10 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 // "strained".
 func (r *reader) deedInName(i int) bool {
 	it := &r.items[i]
+	switch it.fold {
+	case "tried the", "tried a", "tried some of": // "tried the door"
+		return i+1 >= len(r.items) || r.items[i+1].batch == 0
+	}
 	return it.slip && it.is(cGuard)
 }
 
@@ -121,7 +125,7 @@ func (r *reader) doer(i int) string {
 	}
 	if s, ok := strings.CutSuffix(it.fold, "'s"); ok && r.opens(k) && (r.isMember(s) || len(it.senses) == 0) { // "Tom's racked it"
 		it.used = "by"
-		return it.text[:len(it.text)-len("'s")]
+		return named(it.text[:len(it.text)-len("'s")])
 	}
 	if it.is(cPerson) || len(it.senses) == 0 && r.opens(k) && len(it.fold) >= 2 && !strings.Contains(it.fold, "'") {
 		return r.claimDoer(it)
@@ -151,7 +155,20 @@ func (r *reader) claimDoer(it *item) string {
 	if fold(r.ctx.Sender) == it.fold {
 		return ""
 	}
-	return it.text
+	for _, m := range r.ctx.Members {
+		if fold(m) == it.fold {
+			return m
+		}
+	}
+	return named(it.text)
+}
+
+// named writes somebody's name with its capital.
+func named(s string) string {
+	if c := s[0]; c >= 'a' && c <= 'z' {
+		return string(c-'a'+'A') + s[1:]
+	}
+	return s
 }
 
 // isMember reports a name of the house.

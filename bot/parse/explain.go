@@ -9,7 +9,10 @@ import (
 // everything else is there, in order, so that a reader sees what meant
 // nothing.
 func (r *reader) words() []Word {
-	ws := make([]Word, 0, len(r.items))
+	ws := make([]Word, 0, len(r.items)+len(r.sighed))
+	for i := range r.sighed {
+		ws = append(ws, Word{Text: r.sighed[i].text, As: "-", Note: "a sound"})
+	}
 	for i := range r.items {
 		it := &r.items[i]
 		w := Word{Text: it.text, As: it.used}

@@ -96,7 +96,7 @@ func slips(n number) []float64 {
 		}
 	}
 	if point < len(d) && point > 0 {
-		add(d[:point] + ".0" + d[point:])
+		add(d[:point] + ".0" + trimZero(d[point:]))
 	}
 	if n.whole() && len(d) == 4 && (d[0] == '1' || d[0] == '0') { // "1480": point and zero
 		add(d[:1] + ".0" + trimZero(d[1:]))

@@ -129,6 +129,7 @@ type Last struct {
 	Quantity string
 	Value    *float64
 	Unit     string
+	Material string // of an addition
 	When     time.Time
 	Typed    time.Time // when it was sent; zero: same as When
 	Beside   []Last    // the others of the same message

@@ -85,12 +85,15 @@ type reader struct {
 	toppedBy string // the batch that another was topped up with
 
 	begins bool // the message begins a batch: a volume is the batch's
+
+	sighed []item // sounds before the first word that says something
+
+	tailFrom, tailEnd int // tokens of the second part of a form with a gap
 }
 
 // read cuts, folds and looks up the words of a message. Spoken and torn
 // numbers are joined first, since a name may hold a number too.
 func (r *reader) read() {
-	toks := joinSpoken(mend(r.text, scan(r.text)))
 	r.names = make([][]string, len(r.ctx.Batches))
 	r.joined = make([]string, len(r.ctx.Batches))
 	r.nicks = make([][]nick, len(r.ctx.Batches))
@@ -101,11 +104,34 @@ func (r *reader) read() {
 			r.nicks[i] = append(r.nicks[i], foldedWords(n))
 		}
 	}
+	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
 	r.items = make([]item, 0, len(toks))
 	for i := 0; i < len(toks); {
 		i += r.take(toks, i)
 	}
+	r.sighs()
 	r.nameBeginnings()
+	r.compounds()
+}
+
+// sighs takes "oh", "um" and the like from the head of a message that goes on.
+func (r *reader) sighs() {
+	k := 0
+	for k < len(r.items) && (sigh(r.items[k].fold) && r.items[k].batch == 0 || k > 0 && r.items[k].kind == tPunct) {
+		k++
+	}
+	if k < len(r.items) {
+		r.sighed, r.items = r.items[:k:k], r.items[k:]
+	}
+}
+
+// sigh reports a sound that says nothing.
+func sigh(w string) bool {
+	switch w {
+	case "oh", "ooh", "ah", "aha", "uh", "um", "er", "erm", "hm", "hmm", "eh", "ugh", "phew", "hach", "ach", "tja":
+		return true
+	}
+	return false
 }
 
 // take appends the item that begins at token i and returns its length in
@@ -115,6 +141,9 @@ func (r *reader) take(toks []token, i int) int {
 	t := &toks[i]
 	it := item{kind: t.kind, start: t.start, end: t.end, text: t.text, fold: t.fold, num: t.num, glued: t.glued}
 	n := 1
+	if i < r.tailEnd && i >= r.tailFrom { // the second part of a form with a gap
+		it.used = "deed"
+	}
 	if b, k := r.exactName(toks, i); b > 0 {
 		it.batch, n = b, k
 		it.kind = tWord
@@ -126,11 +155,18 @@ func (r *reader) take(toks []token, i int) int {
 	} else if t.kind != tNum && t.kind != tLine {
 		if f := lexicon.at(toks, i); f != nil {
 			it.senses, n = f.senses, len(f.words)
-		} else if t.kind == tWord {
+		} else if t.kind == tWord && i >= r.tailEnd {
 			if f := lexicon.nearMiss(t.fold); f != nil {
 				it.senses, it.slip = f.senses, true
 			}
 		}
+	}
+	if g, k := lexicon.gapAt(toks, i); g != nil && it.batch == 0 && !it.is(g.senses[0].class) {
+		it.senses, n = g.senses, len(g.head)
+		r.tailFrom, r.tailEnd = k, k+len(g.tail)
+	}
+	if i < r.tailFrom && i+n > r.tailFrom { // a longer form must not swallow the tail
+		n = r.tailFrom - i
 	}
 	if n > 1 {
 		it.end = toks[i+n-1].end

@@ -35,6 +35,7 @@ type line struct {
 			Quantity string   `json:"quantity"`
 			Value    *float64 `json:"value"`
 			Unit     string   `json:"unit"`
+			Material string   `json:"material"`
 			When     string   `json:"when"`
 		} `json:"last_entry"`
 	} `json:"context"`
@@ -98,7 +99,7 @@ func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Co
 		}
 		if e := c.LastEntry; e != nil {
 			t, _ := readTime(e.When, ctx.Now.Location())
-			ctx.LastEntry = &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, When: t}
+			ctx.LastEntry = &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, Material: e.Material, When: t}
 		}
 	}
 	return id, *l.Text, ctx, nil

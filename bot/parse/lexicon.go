@@ -93,9 +93,21 @@ type form struct {
 	senses []sense
 }
 
+// gapForm is a form in two parts with a few words between them: "topped ..
+// up" is found in "topped the gorse up".
+type gapForm struct {
+	head, tail []string
+	senses     []sense
+}
+
+// maxGap is how many words may stand between the parts: an article, an
+// adjective and a name of two words.
+const maxGap = 4
+
 // dictionary finds forms by their first word, the longest first.
 type dictionary struct {
 	byFirst map[string][]*form
+	gapped  map[string][]*gapForm
 	slips   map[string][]*form // a form with one letter left out → forms
 }
 
@@ -105,7 +117,7 @@ var lexicon = loadLexicon()
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, slips: map[string][]*form{}}
+	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}}
 	files, err := lexicons.ReadDir("lexicon")
 	if err != nil {
 		panic(err) // the files are part of the program
@@ -145,10 +157,55 @@ func (d *dictionary) addLine(line, lang string) {
 		panic("lexicon: unknown class in " + lang + ": " + line)
 	}
 	for _, f := range strings.Split(forms, ";") {
-		if f = strings.TrimSpace(f); f != "" {
-			d.add(f, sense{c, name, lang})
+		for _, x := range expand(strings.TrimSpace(f)) {
+			if head, tail, ok := strings.Cut(x, " .. "); ok {
+				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
+			} else if x != "" {
+				d.add(x, sense{c, name, lang})
+			}
 		}
 	}
+}
+
+// expand writes out the alternatives of a form: "(undo|delete) (that|it)" is
+// four forms. An empty alternative leaves the word out.
+func expand(f string) []string {
+	from := strings.IndexByte(f, '(')
+	to := strings.IndexByte(f, ')')
+	if from < 0 || to < from {
+		return []string{strings.Join(strings.Fields(f), " ")}
+	}
+	var out []string
+	for _, a := range strings.Split(f[from+1:to], "|") {
+		out = append(out, expand(f[:from]+a+f[to+1:])...)
+	}
+	return out
+}
+
+// addGap files a form in two parts.
+func (d *dictionary) addGap(head, tail []string, s sense) {
+	d.gapped[head[0]] = append(d.gapped[head[0]], &gapForm{head, tail, []sense{s}})
+}
+
+// gapAt finds a form in two parts that begins at token i, and the token at
+// which its second part begins; nil for none. Signs and numbers end the
+// search.
+func (d *dictionary) gapAt(toks []token, i int) (*gapForm, int) {
+	for _, g := range d.gapped[toks[i].fold] {
+		if !matchWords(toks, i, g.head) {
+			continue
+		}
+		from := i + len(g.head)
+		for k := from; k <= from+maxGap && k < len(toks); k++ {
+			if k > from && matchWords(toks, k, g.tail) {
+				return g, k
+			}
+			if toks[k].kind == tPunct || toks[k].kind == tLine {
+				break
+			}
+		}
+	}
+	return nil, 0
 }
 
 // classOf finds a class by its name in the files.

@@ -29,13 +29,20 @@ func TestLexiconForms(t *testing.T) {
 				t.Errorf("%s: no class %q", f.Name(), cls)
 			}
 			for _, form := range strings.Split(forms, ";") {
-				form = strings.TrimSpace(form)
-				if form == "" {
-					continue
-				}
-				n++
-				if !hasSense(form, c, name) {
-					t.Errorf("%s: %q is not found as %s %s", f.Name(), form, cls, name)
+				for _, form := range expand(strings.TrimSpace(form)) {
+					if form == "" {
+						continue
+					}
+					n++
+					if head, tail, ok := strings.Cut(form, " .. "); ok {
+						if g, _ := lexicon.gapAt(scan(head+" it "+tail), 0); g == nil || g.senses[0].class != c {
+							t.Errorf("%s: %q is not found around a word", f.Name(), form)
+						}
+						continue
+					}
+					if !hasSense(form, c, name) {
+						t.Errorf("%s: %q is not found as %s %s", f.Name(), form, cls, name)
+					}
 				}
 			}
 		}

@@ -69,7 +69,7 @@ func (r *reader) reporter(at int) string {
 	}
 	it := &r.items[from]
 	if it.used == "by" {
-		return it.text
+		return named(it.text)
 	}
 	if it.kind != tWord || it.batch > 0 || it.used != "" {
 		return ""
@@ -116,6 +116,11 @@ func (r *reader) aloneOr(v *value, label string) bool {
 // doubt, not a reading.
 func (r *reader) gravityClaim(c *claim, v *value) {
 	g := gravityValue(v.n)
+	if v.at > 0 && r.items[v.at-1].fold == "down to" && v.n.whole() && len(v.n.digits) == 2 && r.addressed() {
+		if s := r.fittingSlips(v.n, r.index(r.meantBatch()), r.ctx.Now); len(s) == 1 { // "gravity down to 36"
+			g = s[0]
+		}
+	}
 	c.e = Entry{Quantity: v.q, Value: &g, Unit: "sg", Typed: v.n.typed, Approx: v.approx}
 	if v.ask != "" {
 		c.ask = v.ask
@@ -241,9 +246,15 @@ func (r *reader) deedEntries(d *draft) {
 		if x.name == "target set" || x.name == "kit serial" {
 			continue
 		}
-		if x.name == "moved" {
-			if p := r.placeAfter(x.end); p != "" {
-				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: "moved", By: x.by}})
+		if x.name == "moved" || x.name == "laid down" || x.name == "cold stabilising started" {
+			p := ""
+			if x.name == "moved" {
+				p = r.placeAfter(x.end)
+			} else {
+				p = r.roomOf(x.at)
+			}
+			if p != "" {
+				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: x.name, By: x.by}})
 				x.claims++
 				continue
 			}
@@ -254,7 +265,11 @@ func (r *reader) deedEntries(d *draft) {
 			continue
 		}
 		if x.claims == 0 {
-			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "event", Deed: x.name, By: x.by}})
+			e := Entry{Quantity: "event", Deed: x.name, By: x.by}
+			if x.name == "blended" { // what went into it is told in words
+				e.Text = strings.TrimSpace(r.text)
+			}
+			d.claims = append(d.claims, claim{at: x.at, e: e})
 		}
 	}
 	for i := range r.items {
@@ -265,6 +280,26 @@ func (r *reader) deedEntries(d *draft) {
 			it.used = "fault"
 		}
 	}
+}
+
+// roomOf is the room that the clause of item k names behind "in", "into" or
+// "under": where bottles were laid down, or a wine was put into the cold.
+func (r *reader) roomOf(k int) string {
+	from, to := r.clauseOf(k)
+	for j := max(from, 1); j < to; j++ {
+		it := &r.items[j]
+		if !it.is(cAmbient) || it.used != "" || it.is(cDeed) {
+			continue
+		}
+		for p := j - 1; p >= from && p >= j-2; p-- {
+			switch r.items[p].fold {
+			case "in", "into", "under", "to", "in the", "into the":
+				it.used = "place"
+				return it.text
+			}
+		}
+	}
+	return ""
 }
 
 // placeAfter reads "to the cellar", "into the garage" behind a move. The
@@ -291,6 +326,18 @@ func (r *reader) placeAfter(k int) string {
 		r.items[j].used = "place"
 	}
 	return r.text[r.items[from].start:r.items[k-1].end]
+}
+
+// headOfClause reports that nothing but an article or a time stands before
+// item k in its clause: a name stands there, "send" of "forgot to send" not.
+func (r *reader) headOfClause(k int) bool {
+	from, _ := r.clauseOf(k)
+	for ; from < k; from++ {
+		if it := &r.items[from]; it.used != "time" && it.kind != tPunct && !it.is(cArt) && it.fold != "the" && it.fold != "our" && it.fold != "my" && it.fold != "new" {
+			return false
+		}
+	}
+	return true
 }
 
 // findUnknownName looks for the name of a batch that is not open: a fruit,
@@ -327,7 +374,7 @@ func (r *reader) findUnknownName(d *draft) {
 			k--
 		}
 		it := &r.items[k]
-		if it.kind == tWord && it.used == "" && it.batch == 0 && len(it.fold) >= 4 && (len(it.senses) == 0 || it.slip && !it.is(cLabel)) {
+		if it.kind == tWord && it.used == "" && it.batch == 0 && len(it.fold) >= 4 && (len(it.senses) == 0 || it.slip && !it.is(cLabel)) && r.headOfClause(k) {
 			d.unnamed, d.name = true, it.text
 			return
 		}

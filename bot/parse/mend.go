@@ -38,6 +38,11 @@ func tornGravity(text string, toks []token, i int) (int, string) {
 		return 0, ""
 	}
 	j := i + 1
+	if j < len(toks) && toks[j].kind == tNum && len(toks[j].text) == 4 && (toks[j].text[0] == '.' || toks[j].text[0] == ',') && toks[i].kind == tNum && toks[i].num.decimals < 0 {
+		if tail := toks[j].text[1:]; head == "1" && tail[0] == '0' || head == "0" && tail[0] == '9' { // "1 ,031"
+			return 2, head + "." + tail
+		}
+	}
 	point := j < len(toks) && (toks[j].text == "." || toks[j].text == ",") && toks[j].glued
 	if point {
 		j++

@@ -13,7 +13,7 @@ func Message(text string, ctx Context) Intent {
 	if len(text) > MaxLength {
 		return Intent{Kind: Reject, Reason: "too_long", Entries: []Entry{}, Why: "longer than 10,000 characters"}
 	}
-	r := reader{text: text, ctx: &ctx}
+	r := reader{text: ctx.withoutMention(text), ctx: &ctx}
 	r.read()
 	in := r.understand()
 	if in.Entries == nil {
@@ -23,6 +23,25 @@ func Message(text string, ctx Context) Intent {
 		in.Words = r.words()
 	}
 	return in
+}
+
+// withoutMention drops the bot's own "@name" from the ends of a text: it says
+// whom the message is for, not what it says.
+func (ctx *Context) withoutMention(text string) string {
+	own := func(w string) bool {
+		w = strings.TrimRight(w, ":,.!?")
+		return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || ctx.BotName == "" && ctx.Mention && isLetterAt(w, 1))
+	}
+	t := strings.TrimSpace(text)
+	if w, rest, ok := strings.Cut(t, " "); ok && own(w) {
+		ctx.Mention = true
+		return strings.TrimSpace(rest)
+	}
+	if i := strings.LastIndexByte(t, ' '); i > 0 && own(t[i+1:]) {
+		ctx.Mention = true
+		return strings.TrimSpace(t[:i])
+	}
+	return text
 }
 
 // understand tries the kinds of message in the order of their urgency:
@@ -49,6 +68,10 @@ func (r *reader) understand() Intent {
 		return in
 	}
 	r.findTimes()
+	r.besideWords()
+	if in, ok := r.doneReply(); ok {
+		return in
+	}
 	if in, ok := r.repair(); ok {
 		return in
 	}
@@ -199,6 +222,47 @@ func (r *reader) weighClaims(d *draft) weight {
 	return r.weighWhere(in)
 }
 
+// weighSentences weighs in a group only the sentences with a reading, where
+// each of them names a batch or has a label: "kids in bed. gorse 1.031".
+func (r *reader) weighSentences(d *draft) {
+	if len(d.claims) == 0 {
+		return
+	}
+	in := make([]bool, len(r.items))
+	for _, c := range d.claims {
+		if in[c.at] {
+			continue
+		}
+		from, to := r.sentenceOf(c.at)
+		plain := c.v != nil && c.v.label && c.e.Unit == "sg"
+		for k := from; k < to; k++ {
+			in[k] = true
+			plain = plain || r.items[k].batch > 0
+		}
+		if !plain {
+			return
+		}
+	}
+	d.w = r.weighWhere(in)
+}
+
+// sentenceOf is the run of items around k between full stops, marks and line
+// ends.
+func (r *reader) sentenceOf(k int) (from, to int) {
+	ends := func(j int) bool {
+		it := &r.items[j]
+		return it.used == "" && (it.kind == tLine || it.punct(".") || it.punct("!") || it.punct("?"))
+	}
+	from, to = k, k
+	for from > 0 && !ends(from-1) {
+		from--
+	}
+	for to < len(r.items) && !ends(to) {
+		to++
+	}
+	return from, to
+}
+
 // weighWhere counts in the marked items, or in all for nil. Money counts
 // as another topic.
 func (r *reader) weighWhere(in []bool) weight {
@@ -206,6 +270,10 @@ func (r *reader) weighWhere(in []bool) weight {
 	for i := range r.items {
 		it := &r.items[i]
 		if in != nil && !in[i] {
+			continue
+		}
+		if it.used == "price" {
+			w.other++
 			continue
 		}
 		if it.used != "" || it.batch > 0 || r.inRemark(i) {

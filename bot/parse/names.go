@@ -104,6 +104,16 @@ func (r *reader) nameBeginnings() {
 	}
 }
 
+// compounds takes the name off a word that only names a thing: "plum cake",
+// "gorse lane", "sloe gin" are no batches.
+func (r *reader) compounds() {
+	for i := 0; i+1 < len(r.items); i++ {
+		if it := &r.items[i]; it.batch > 0 && r.items[i+1].name(cOther) == "thing" && r.items[i+1].batch == 0 {
+			it.batch, it.used = 0, "thing"
+		}
+	}
+}
+
 // onlyKind is the only open batch of a kind: "the kit". Two kits are no
 // answer to "the kit".
 func (r *reader) onlyKind(kind string) int {

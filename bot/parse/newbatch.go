@@ -77,7 +77,7 @@ func (b *newBatch) parts() {
 		case it.name(cKind) != "" && len(it.fold) > 2 && (b.kind == "" || it.name(cKind) == "kit"):
 			b.kind = it.name(cKind)
 			if b.kind == "mead" || b.kind == "cider" || b.kind == "red" || b.kind == "white" || b.kind == "rosé" {
-				if open && !strings.Contains(it.fold, " ") {
+				if open && !strings.Contains(it.fold, " ") && !(k+1 < len(r.items) && r.items[k+1].is(cNewword)) {
 					words = append(words, it.text)
 				}
 			}

@@ -36,11 +36,11 @@ func (r *reader) findQuestion() *question {
 		}
 	}
 	r.dropTimes(from, end)
-	topic := topicOf(fold(text))
+	topic, found := topicOf(fold(text))
 	if topic == TopicStatus && from > 0 {
-		topic = topicOf(fold(r.text))
+		topic, found = topicOf(fold(r.text))
 	}
-	q := &question{topic: topic, args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2}
+	q := &question{topic: topic, args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }
@@ -114,7 +114,14 @@ func (r *reader) strong(k int) bool {
 	case "what", "which", "who", "how", "why", "where":
 		return true
 	case "can", "could", "may", "shall", "should", "would", "do", "does", "did", "has", "have", "will", "am":
-		return marked && !r.items[k].is(cMonth) || (it.fold == "can" || it.fold == "should" || it.fold == "do" || it.fold == "does" || it.fold == "did" || it.fold == "has") && next(cPron) && r.items[k+1].fold != "the"
+		if marked && !it.is(cMonth) {
+			return true
+		}
+		switch it.fold {
+		case "can", "could", "shall", "should", "do", "does", "did", "has":
+			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
+		}
+		return false
 	case "is", "are", "was", "were", "isn't", "aren't":
 		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
 	}
@@ -219,7 +226,7 @@ func (r *reader) isLoneQuery(from, end int) bool {
 
 // topicOf finds the topic by the words of the text; what fits none is
 // about how the batch stands.
-func topicOf(f string) string {
+func topicOf(f string) (topic string, found bool) {
 	for _, p := range questions {
 		ok := true
 		for _, g := range p.groups {
@@ -229,10 +236,10 @@ func topicOf(f string) string {
 			}
 		}
 		if ok {
-			return p.topic
+			return p.topic, true
 		}
 	}
-	return TopicStatus
+	return TopicStatus, false
 }
 
 // arguments takes the numbers of a question with their units. Values keep

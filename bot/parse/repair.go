@@ -25,7 +25,7 @@ func (r *reader) repair() (Intent, bool) {
 	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
 		return r.ignore("talk, not a repair"), r.namedBatch() == 0
 	}
-	if r.hasUndo() && r.onlySmallWords(0) || first.is(cUndo) && r.lastValueOnly() {
+	if r.hasUndo() && (r.onlySmallWords(0) || r.undoWithReason()) || first.is(cUndo) && r.lastValueOnly() {
 		return r.undo()
 	}
 	if first.is(cUndo) && len(r.items) > 1 {
@@ -34,13 +34,15 @@ func (r *reader) repair() (Intent, bool) {
 	if in, ok := r.editNamed(); ok {
 		return in, true
 	}
+	k := 0
 	if !first.is(cSay) {
-		if r.oneNotOther() || r.ownLast() && r.saidAfter() {
+		if r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {
 			return r.correct(0)
 		}
-		return Intent{}, false
+		if k = r.behindReference(); k == 0 || !r.ownLast() {
+			return Intent{}, false
+		}
 	}
-	k := 0
 	for k < len(r.items) && (r.items[k].is(cSay) || r.items[k].kind == tPunct || r.items[k].is(cArt) || r.items[k].is(cPron) || r.items[k].fold == "the" || r.items[k].fold == "was" || r.items[k].is(cApprox) && r.items[k].fold == "i think") && r.items[k].used == "" && !r.items[k].punct("#") {
 		k++
 	}
@@ -137,7 +139,7 @@ func (r *reader) editNamed() (Intent, bool) {
 		return Intent{}, false
 	}
 	vs := r.valuesFrom(0)
-	if len(vs) == 0 || r.strange(1) {
+	if len(vs) == 0 || r.strange(1, nil) {
 		return Intent{}, false
 	}
 	v := vs[len(vs)-1]
@@ -171,11 +173,83 @@ func (r *reader) deniesValue() bool {
 	return false
 }
 
+// undoWithReason reports "delete that, wrong jar": a clause that takes back,
+// and others that only say why. A number or a batch in them would be the
+// right one.
+func (r *reader) undoWithReason() bool {
+	if !r.addressed() {
+		return false
+	}
+	alone := false
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind == tNum && it.used == "" || it.batch > 0 || it.is(cDeed) || it.punct("?") {
+			return false
+		}
+		if !it.is(cUndo) {
+			continue
+		}
+		from, to := r.clauseOf(i)
+		small := true
+		for k := from; k < to; k++ {
+			x := &r.items[k]
+			small = small && (x.kind == tPunct || x.is(cFill) || x.is(cPron) || x.is(cThanks) || x.is(cUndo) || x.is(cSay) || x.is(cNow))
+		}
+		alone = alone || small
+	}
+	return alone
+}
+
+// behindReference is the place of the word of repair behind "the last one",
+// "that" or "my reading"; 0 where none follows.
+func (r *reader) behindReference() int {
+	for k := range r.items {
+		it := &r.items[k]
+		if k > 0 && it.is(cSay) {
+			return k
+		}
+		switch it.fold {
+		case "that", "this", "it", "the", "my", "last", "last one", "one", "reading", "message", "entry", "value", "number":
+		default:
+			return 0
+		}
+	}
+	return 0
+}
+
+// onlyTime reports a message that is nothing but a past time, sent within ten
+// minutes of one's own reading: "from yesterday". The reading was of then.
+func (r *reader) onlyTime() bool {
+	past := false
+	for _, t := range r.times {
+		past = past || !t.future && !t.when.Now()
+	}
+	if !past || r.ctx.Group || r.ctx.Now.Sub(r.lastTyped()) > 10*time.Minute {
+		return false
+	}
+	for i := range r.items {
+		if it := &r.items[i]; it.used != "time" && it.kind != tPunct && !it.is(cFill) && !it.is(cPron) {
+			return false
+		}
+	}
+	return true
+}
+
 // oneNotOther reports "1.033 not 1.034" and "damson not gorse". The first
 // is right, the second was typed.
 func (r *reader) oneNotOther() bool {
-	if len(r.items) == 3 && r.items[0].batch > 0 && r.items[2].batch > 0 && r.items[1].name(cSay) == "not" {
-		return true
+	first := 0
+	for k := range r.items {
+		it := &r.items[k]
+		if it.kind == tNum || it.is(cDeed) || len(r.items) > 8 {
+			break
+		}
+		if it.batch > 0 && first > 0 && it.batch != first && (r.items[k-1].name(cSay) == "not" || k > 1 && r.items[k-1].fold == "the" && r.items[k-2].name(cSay) == "not") {
+			return true
+		}
+		if it.batch > 0 && first == 0 {
+			first = it.batch
+		}
 	}
 	for k := 1; k+1 < len(r.items); k++ {
 		if r.items[k].fold == "not" || r.items[k].fold == "instead of" {
@@ -196,11 +270,23 @@ func (r *reader) saidAfter() bool {
 		r.items[0].used = "denied"
 		return true
 	}
-	if r.items[0].kind != tNum || n < 2 || n > 4 {
+	if n < 2 || n > 7 {
+		return false
+	}
+	nums := 0
+	for k := range r.items[:n-1] {
+		it := &r.items[k]
+		if it.kind == tNum && it.used == "" {
+			nums++
+		} else if it.batch > 0 || it.is(cDeed) || it.is(cQ) && k == 0 && !it.is(cPron) {
+			return false
+		}
+	}
+	if nums != 1 {
 		return false
 	}
 	switch r.items[n-1].fold {
-	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake":
+	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops":
 		return true
 	}
 	return false

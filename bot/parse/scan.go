@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -108,6 +109,9 @@ func scanNumber(text string, i int) token {
 			continue
 		}
 		break
+	}
+	if d := strings.IndexByte(text[i:j], '-'); d > 0 && dashes == 1 && points == 0 && j+1 < len(text) && text[j] == '/' && isDigit(text[j+1]) { // "1-1/2"
+		j, dashes = i+d, 0
 	}
 	t := token{kind: tNum, start: i, end: j}
 	n, ok := parseNumber(text[i:j])

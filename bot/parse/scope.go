@@ -38,6 +38,9 @@ func (r *reader) markClauses() {
 
 // endsClause reports a sign that no date has claimed, or "and".
 func (r *reader) endsClause(k int) bool {
+	if r.items[k].punct("/") && k > 0 && k+1 < len(r.items) && r.items[k-1].kind == tNum && r.items[k+1].kind == tNum { // "1.031/19"
+		return false
+	}
 	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and"
 }
 
@@ -131,13 +134,16 @@ func (r *reader) newScopes(first int) *scopes {
 		s.batches = append(s.batches, mark{i, id})
 		i = end
 	}
-	if len(s.batches) == 0 {
-		s.bothOpen()
-	}
+	s.bothOpen()
+	said := false
 	for i, t := range r.times {
-		if !t.when.Now() || t.today || t.dated {
+		said = said || !t.when.Now() || t.today || t.dated
+		if !t.when.Now() || t.today || t.dated || t.now {
 			s.times = append(s.times, mark{t.from, i})
 		}
+	}
+	if !said { // "now" alone is no other time than none
+		s.times = nil
 	}
 	return s
 }
@@ -146,11 +152,12 @@ func (r *reader) newScopes(first int) *scopes {
 // k, 0 for none. The words for "and" of the other languages join as well.
 func (r *reader) joinedName(k int) int {
 	j := k + 1
-	if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
+	if j < len(r.items) && r.items[j].fold == "with" && r.blends() {
+		j++
+	} else if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
 		return 0
 	}
-	j++
-	for j < len(r.items) && r.items[j].fold == "the" {
+	for j < len(r.items) && (r.items[j].fold == "the" || j == k+1) {
 		j++
 	}
 	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
@@ -159,11 +166,33 @@ func (r *reader) joinedName(k int) int {
 	return 0
 }
 
+// blends reports a blend: both wines of "the medlar with the quince" are meant.
+func (r *reader) blends() bool {
+	for i := range r.items {
+		if r.items[i].name(cDeed) == "blended" {
+			return true
+		}
+	}
+	return false
+}
+
 // numberAfterName: "racked gorse and damson 1.010" gives the number to
-// damson alone. A value or a deed of its own parts it from the name
-// before.
+// damson alone. A value or a deed of its own parts it from the name before,
+// but "gorse and damson racked" is said of both.
 func (r *reader) numberAfterName(j int) bool {
-	return j+1 < len(r.items) && (r.items[j+1].kind == tNum || r.items[j+1].punct(":") || r.items[j+1].punct("=") || r.items[j+1].is(cDeed))
+	if j+1 >= len(r.items) {
+		return false
+	}
+	next := &r.items[j+1]
+	if next.is(cDeed) {
+		for k := range j {
+			if r.items[k].is(cDeed) || r.items[k].kind == tNum {
+				return true
+			}
+		}
+		return false
+	}
+	return next.kind == tNum || next.punct(":") || next.punct("=")
 }
 
 // unknownBefore reports a fruit that names no open batch just before a
@@ -188,21 +217,40 @@ func (r *reader) unknownBefore(i int) bool {
 	return false
 }
 
-// bothOpen lets "both" and "all" stand for the open batches. Where three
-// are open "both" says nothing.
+// bothOpen lets "both" and "in each" stand for two batches: those named so
+// far, else the open ones. Of three nobody can tell which two are meant.
 func (s *scopes) bothOpen() {
-	for i := range s.r.items {
-		f := s.r.items[i].fold
-		if f != "both" && f != "beide" && f != "les deux" && f != "ambos" && f != "entrambi" {
+	r := s.r
+	for i := range r.items {
+		switch r.items[i].fold {
+		case "both", "beide", "les deux", "ambos", "entrambi":
+		case "each":
+			if i == 0 || !r.items[i-1].is(cVerb) && r.items[i-1].fold != "to" && r.items[i-1].fold != "for" {
+				continue
+			}
+		default:
 			continue
 		}
+		from, to := r.clauseOf(i)
 		var set []int
-		for b := range s.r.ctx.Batches {
-			if !s.r.ctx.Batches[b].bottled() {
-				set = append(set, b+1)
+		named := false
+		for _, m := range s.batches {
+			named = named || m.at >= from && m.at < to
+			if m.at < from && m.id > 0 && m.id < jointID {
+				set = append(set, m.id)
 			}
 		}
-		if len(set) == 2 {
+		if named {
+			return
+		}
+		if len(s.batches) == 0 {
+			for b := range r.ctx.Batches {
+				if !r.ctx.Batches[b].bottled() {
+					set = append(set, b+1)
+				}
+			}
+		}
+		if len(set) == 2 && set[0] != set[1] {
 			s.joint = append(s.joint, set)
 			s.batches = append(s.batches, mark{i, jointID + len(s.joint) - 1})
 		}

@@ -23,7 +23,7 @@ func (r *reader) setting() (Intent, bool) {
 	}
 	n, unit, has := r.firstNumber()
 	switch {
-	case beginsWith(f, "units|set units|unit") > 0:
+	case beginsWith(f, "units|set units|unit|use|switch to|change to|change units|set") > 0 && len(r.items) <= 6 && !has && hasAny(f, "units|unit|metric|imperial"):
 		if u := unitSystem(f); u != "" {
 			return set(TopicSetUnits, "units", u)
 		}

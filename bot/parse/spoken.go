@@ -60,6 +60,9 @@ func spokenWord(w string) string {
 // are strung together ("one oh four eight" is 1048). A word like "one"
 // alone stays a word.
 func spokenAt(toks []token, i int) (token, int) {
+	if t, n := thousand(toks, i); n > 0 {
+		return t, n
+	}
 	digits, words, n := "", 0, 0
 	tens := false // the last word was a multiple of ten that a digit may complete
 	for j := i; j < len(toks); j++ {
@@ -86,6 +89,60 @@ func spokenAt(toks []token, i int) (token, int) {
 	if words == 0 || words == 1 && (digits == "0" || digits == "1" || digits == ".") || len(digits) > 8 {
 		return token{}, 0
 	}
+	if j := i + n; words == 1 && j < len(toks) && (toks[j].fold == "quarters" || toks[j].fold == "quarter") { // "three quarters"
+		return token{}, 0
+	}
+	return spokenToken(toks, i, n, digits)
+}
+
+// thousand reads "one thousand and thirty one" and "nine hundred ninety six":
+// gravities said whole.
+func thousand(toks []token, i int) (token, int) {
+	d := spokenWord(toks[i].fold)
+	j := i + 1
+	if j >= len(toks) || toks[i].fold != "a" && len(d) != 1 {
+		return token{}, 0
+	}
+	head := ""
+	switch toks[j].fold {
+	case "thousand":
+		if d == "1" || toks[i].fold == "a" {
+			head = "10"
+		}
+	case "hundred":
+		if d == "9" {
+			head = "9"
+		}
+	}
+	if head == "" {
+		return token{}, 0
+	}
+	j++
+	if j < len(toks) && toks[j].fold == "and" {
+		j++
+	}
+	if j >= len(toks) {
+		return token{}, 0
+	}
+	tail := spokenWord(toks[j].fold)
+	j++
+	if len(tail) == 2 && tail[1] == '0' && tail != "10" && j < len(toks) {
+		if u := spokenWord(toks[j].fold); len(u) == 1 && u >= "1" && u <= "9" {
+			tail = tail[:1] + u
+			j++
+		}
+	}
+	if len(tail) == 1 && tail != "." {
+		tail = "0" + tail
+	}
+	if len(tail) != 2 {
+		return token{}, 0
+	}
+	return spokenToken(toks, i, j-i, head+tail)
+}
+
+// spokenToken makes one number of n tokens.
+func spokenToken(toks []token, i, n int, digits string) (token, int) {
 	num, ok := parseNumber(digits)
 	if !ok {
 		return token{}, 0

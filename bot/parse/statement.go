@@ -31,6 +31,7 @@ type draft struct {
 // materials take their amounts, volumes and bottles theirs, and what is
 // left of the numbers is judged by shape.
 func (r *reader) statement(q *question) Intent {
+	whole := r.weigh()
 	if r.starter() {
 		return r.noteOr("starter or trial: kept out of the batch")
 	}
@@ -45,6 +46,7 @@ func (r *reader) statement(q *question) Intent {
 			r.items[k].used = "instrument"
 		}
 	}
+	r.prices()
 	d.values = r.findValues()
 	if in, ok := r.instrument(&d, instrument, to > 0); ok {
 		return in
@@ -68,6 +70,7 @@ func (r *reader) statement(q *question) Intent {
 	r.measured(&d)
 	r.readWith(&d, instrument)
 	r.deedEntries(&d)
+	r.sameAgain(&d)
 	d.onlyWhatIsLeft()
 	d.w = r.weigh()
 	if r.addressed() && len(d.claims) > 0 {
@@ -75,8 +78,12 @@ func (r *reader) statement(q *question) Intent {
 		d.w = r.weighClaims(&d)
 		d.w.others = others
 	}
+	if !r.addressed() {
+		r.weighSentences(&d)
+	}
 	r.findUnknownName(&d)
 	if len(d.claims) == 0 {
+		d.w = whole
 		return r.nothing(plan, &d)
 	}
 	for i := range d.claims {
@@ -203,7 +210,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 		}
 		return r.ignore("a plan")
 	}
-	if r.observation() && d.w.other == 0 && d.w.others == 0 && r.addressed() {
+	if (r.observation() || r.undone()) && (d.w.other == 0 || d.w.other == 1 && r.namedBatch() > 0) && d.w.others == 0 && r.addressed() {
 		return r.noteOr("an observation")
 	}
 	return r.ignore("nothing in it for the book")
@@ -221,13 +228,13 @@ func (r *reader) cellarTalk() bool {
 	return false
 }
 
-// observation reports a remark about the wine. A batch's name needs a verb
-// of being beside it, or any sentence with "gorse" in it would be one.
+// observation reports a remark about the wine: in a private chat a sentence
+// with a batch's name in it is one.
 func (r *reader) observation() bool {
 	n, unknown := 0, 0
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cObs) || it.batch > 0 && r.hasWord(0, "is", "looks", "seems", "has", "was", "isn't", "still", "smells", "tastes") {
+		if it.is(cObs) || it.batch > 0 && len(r.items) > 2 {
 			n++
 		} else if !it.known() {
 			unknown++
@@ -269,6 +276,7 @@ func (r *reader) dropPlans() bool {
 		}
 		if r.isPlan(from, to) {
 			plan = true
+			from = r.toldBefore(from, to)
 			for k := from; k < to; k++ {
 				r.items[k].used = "plan"
 			}
@@ -281,6 +289,33 @@ func (r *reader) dropPlans() bool {
 		from = to + 1
 	}
 	return plan
+}
+
+// toldBefore is where the plan begins in a clause that tells a reading first:
+// "1.040 gotta run", "1.031 will check tomorrow". Where the gravity is what
+// is hoped for ("1.010 should be reached") the whole clause is the plan.
+func (r *reader) toldBefore(from, to int) int {
+	told := false
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		told = told || it.kind == tNum && it.used == "" && it.num.decimals == 3 && gravityShaped(it.num)
+		if !it.is(cPlan) && !it.is(cFuture) && !it.is(cCond) {
+			continue
+		}
+		if !told || k+1 >= to {
+			return from
+		}
+		switch it.fold {
+		case "should", "would", "could", "might", "may", "needs", "expected":
+			return from
+		}
+		switch r.items[k+1].fold {
+		case "be", "do", "reach", "hit", "happen", "mean", "suit", "was", "is":
+			return from
+		}
+		return k
+	}
+	return from
 }
 
 // isPlan decides for one clause. A deed in the past is none, nor is a
@@ -298,8 +333,10 @@ func (r *reader) isPlan(from, to int) bool {
 		case it.batch > 0:
 		case it.is(cPlan) && !(it.fold == "need" && k > from && r.items[k-1].fold == "no") && !it.is(cMonth):
 			planned = true
-		case it.is(cCond) && !r.onlyTimeAfter(k):
+		case it.is(cCond) && it.used != "time" && !r.onlyTimeAfter(k):
 			planned = true
+		case it.fold == "must" && k+1 < to && r.items[k+1].is(cAct):
+			planned, act = true, true
 		case it.fold == "by" && k+1 < to && r.items[k+1].used == "time":
 			planned = true
 		case it.is(cFuture) && !it.is(cMonth) && it.used == "time" && !done:
@@ -336,6 +373,17 @@ func (r *reader) planBeforeDeed(from, to int) bool {
 		}
 		if it.is(cDeed) {
 			return false
+		}
+	}
+	return false
+}
+
+// undone reports a deed that is denied: "haven't stirred it yet" is worth a
+// note, but no deed.
+func (r *reader) undone() bool {
+	for i := range r.items {
+		if it := &r.items[i]; (it.is(cDeed) || it.is(cVerb)) && r.denied(i) {
+			return true
 		}
 	}
 	return false

@@ -250,14 +250,14 @@ var questions = []pattern{
 	{TopicList, []string{"list|batches|which batches|what's on|what do we have"}},
 	{TopicWhy, []string{"why"}},
 	{TopicConvert, []string{"what does|what is 1|whats 1|mean"}},
-	{TopicStatus, []string{"how"}},
+	{TopicStatus, []string{"how|status|doing|going on|news"}},
 }
 
 // commands are short texts that begin with these words and ask for
 // something without being a question.
 var commands = []pattern{
 	{TopicABV, []string{"abv|alcohol|how strong"}},
-	{TopicStatus, []string{"status|stand|how is it|state|report|update me"}},
+	{TopicStatus, []string{"status|tell me about|how about|what about|stand|how is it|state|report|update me"}},
 	{TopicNext, []string{"next|what next|next steps|what now|todo"}},
 	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
 	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all"}},
@@ -278,7 +278,7 @@ var commands = []pattern{
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
 	{TopicForget, []string{"forget everything|forget book|forget the book|forget all"}},
-	{TopicMute, []string{"mute|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
+	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
 	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},

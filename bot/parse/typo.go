@@ -4,6 +4,11 @@ package parse
 // shorter one too many words are one letter apart.
 const minSlipLen = 5
 
+// minForeignSlipLen is the same for the words of the other languages: most
+// households type English, and its everyday words lie one letter from many
+// short words of nine languages ("offer", "offert").
+const minForeignSlipLen = 7
+
 // forgiving says in which classes a slip is forgiven. Words that only rule
 // a reading out, and words of other topics, must be typed in full. Words
 // that begin a repair, a plan or another topic change the meaning of
@@ -23,7 +28,7 @@ func forgiving(c class) bool {
 func (d *dictionary) indexSlips() {
 	for _, fs := range d.byFirst {
 		for _, f := range fs {
-			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) {
+			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) || f.senses[0].lang != "en" && len(f.words[0]) < minForeignSlipLen {
 				continue
 			}
 			w := f.words[0]

@@ -69,12 +69,21 @@ func (r *reader) valueAt(i int) (value, bool) {
 	case it.kind == tNum:
 		v.n, v.v = it.num, it.num.val
 		r.mixed(&v)
+		r.andHalf(&v)
+		r.dozens(&v)
 	case it.kind == tWord:
 		f, ok := it.wordCount()
 		if !ok {
 			return v, false
 		}
-		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of") {
+		v.v = f
+		r.andHalf(&v)
+		r.dozens(&v)
+		if f = v.v; f >= 6 && (v.end > i+1 || it.name(cNumber) == "12d") && f == float64(int(f)) && (v.end == len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun)) { // "bottled a dozen"
+			v.q = "bare"
+			return v, true
+		}
+		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of" || r.measureAdjective(v.end)) {
 			v.end++
 		}
 		if v.end < len(r.items) && r.items[v.end].name(cMaterial) == "campden" {
@@ -87,14 +96,63 @@ func (r *reader) valueAt(i int) (value, bool) {
 		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" {
 			return v, false
 		}
-		v.n, v.v = number{typed: it.text, val: f, decimals: -1}, f
+		v.n, v.v = number{typed: r.text[it.start:r.items[max(v.end-1, i)].end], val: f, decimals: -1, fraction: f != float64(int(f))}, f
 	default:
 		return v, false
 	}
 	r.unitOf(&v)
+	if v.unit != "" && v.n.whole() {
+		r.andHalf(&v) // "a pound and a half"
+	}
 	r.poundsOunces(&v)
 	r.labelOf(&v)
 	return v, true
+}
+
+// andHalf adds "and a half" or "and a quarter" to a number in words or digits.
+func (r *reader) andHalf(v *value) {
+	k := v.end
+	if k+1 >= len(r.items) || v.v >= 100 || r.items[k+1].kind != tWord {
+		return
+	}
+	switch r.items[k].fold {
+	case "and", "&", "und", "et", "y", "e", "en", "i", "a", "och":
+	default:
+		return
+	}
+	f := 0.0
+	switch r.items[k+1].name(cNumber) {
+	case ".5":
+		f = 0.5
+	case ".25":
+		f = 0.25
+	case ".75":
+		f = 0.75
+	default:
+		return
+	}
+	v.v += f
+	v.n.val, v.n.fraction, v.end = v.v, true, k+2
+	v.n.typed = r.text[r.items[v.at].start:r.items[v.end-1].end]
+}
+
+// dozens counts "a dozen", "two dozen" and "half a dozen".
+func (r *reader) dozens(v *value) {
+	if v.end >= len(r.items) || r.items[v.end].name(cNumber) != "12d" {
+		return
+	}
+	v.v *= 12
+	v.end++
+	v.n = number{typed: r.text[r.items[v.at].start:r.items[v.end-1].end], val: v.v, decimals: -1}
+}
+
+// measureAdjective reports the words that say how full a spoon was.
+func (r *reader) measureAdjective(k int) bool {
+	switch r.items[k].fold {
+	case "heaped", "level", "rounded", "scant", "generous", "big", "small", "good", "full", "heaping":
+		return k+1 < len(r.items) && (r.items[k+1].is(cUnit) || r.items[k+1].is(cNoun))
+	}
+	return false
 }
 
 // poundsOunces joins "1 lb 4 oz" to one amount in pounds. The sum is in
@@ -112,8 +170,11 @@ func (r *reader) poundsOunces(v *value) {
 // countable units follow a word like "a" or "two". "a degree" and "two
 // minutes" are said in other ways.
 func countable(u string) bool {
+	if timeUnit(u) {
+		return false
+	}
 	switch u {
-	case "", "C", "F", "deg", "min", "hour", "day", "week", "month", "%", "Bx", "Oe", "points":
+	case "", "C", "F", "deg", "%", "Bx", "Oe", "points":
 		return false
 	}
 	return true
@@ -139,6 +200,8 @@ func (r *reader) mixed(v *value) {
 		v.v, v.end = f, v.at+n
 	} else if f, n := frac(v.at + 1); n > 0 && v.n.whole() && v.n.val < 100 {
 		v.v, v.end = v.n.val+f, v.at+1+n
+	} else if f, n := frac(v.at + 2); n > 0 && v.n.whole() && v.n.val < 20 && (items[v.at+1].punct("-") || items[v.at+1].fold == "and") { // "1-1/2"
+		v.v, v.end = v.n.val+f, v.at+2+n
 	} else {
 		return
 	}

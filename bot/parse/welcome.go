@@ -76,6 +76,9 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	case d.unnamed:
 		return "it names no open batch"
 	case named && d.w.unknown+d.w.other <= 2:
+		if gs := d.gravities(); d.w.other > 0 && len(gs) > 0 && gs[0].v != nil && !gs[0].v.label && gs[0].v.n.decimals == 2 {
+			return "digits that may be a price"
+		}
 		return ""
 	case d.w.unknown > 0 || d.w.other > 0:
 		if !(labelled && d.w.other == 0 && d.w.unknown <= 1 && len(d.gravities()) > 0) {

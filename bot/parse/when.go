@@ -15,6 +15,7 @@ type timeSpan struct {
 	dated    bool // it names a day
 	vague    bool // a past of which no day can be told
 	far      bool // a day without a year that is only just not in the future
+	now      bool // "now", "tonight": the message's own time, said aloud
 }
 
 // timeParser gathers the parts of one time: a day, a part of it, a clock.
@@ -49,7 +50,9 @@ func (r *reader) findTimes() {
 		for k := s.from; k < s.to; k++ {
 			r.items[k].used = "time"
 		}
-		r.times = append(r.times, s)
+		if i == 0 || !r.sinceWord(i-1) {
+			r.times = append(r.times, s)
+		}
 		i = s.to
 	}
 	days := 0
@@ -61,6 +64,37 @@ func (r *reader) findTimes() {
 	for i := range r.times {
 		if s := &r.times[i]; s.today && days > 1 && s.when.Now() {
 			s.when = When{At: midnight(r.ctx.Now), Day: true}
+		}
+	}
+}
+
+// sinceWord: "no change since friday" happens now.
+func (r *reader) sinceWord(k int) bool {
+	switch r.items[k].fold {
+	case "since", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
+		return true
+	}
+	return false
+}
+
+// besideWords takes "after work" and "with the roast" out of the talk: words of
+// another topic behind such a preposition only say when or how.
+func (r *reader) besideWords() {
+	for i := 0; i+1 < len(r.items); i++ {
+		switch r.items[i].fold {
+		case "before", "after", "during", "with":
+		default:
+			continue
+		}
+		k := i + 1
+		for k < len(r.items)-1 && (r.items[k].is(cArt) || r.items[k].fold == "the" || r.items[k].fold == "my" || r.items[k].fold == "our") {
+			k++
+		}
+		if it := &r.items[k]; it.is(cOther) && it.used == "" && !it.cellar() && it.kind == tWord {
+			for ; i <= k; i++ {
+				r.items[i].used = "time"
+			}
+			i--
 		}
 	}
 }
@@ -132,12 +166,12 @@ func (p *timeParser) part(k int, joined bool) int {
 		}
 		return p.clockAt(k, joined)
 	}
-	return p.word(k)
+	return p.word(k, joined)
 }
 
 // word takes a word of time. A second day does not replace the first, but
 // for a weekday after "this morning".
-func (p *timeParser) word(k int) int {
+func (p *timeParser) word(k int, joined bool) int {
 	it := &p.r.items[k]
 	switch {
 	case it.is(cNow):
@@ -146,10 +180,10 @@ func (p *timeParser) word(k int) int {
 	case it.name(cDay) == "?":
 		p.vague = true
 		return 1
-	case it.is(cDay) && !p.hasDay:
+	case it.is(cDay) && (!p.hasDay || p.soft):
 		d, _ := strconv.Atoi(it.name(cDay))
 		p.setDay(p.now.AddDate(0, 0, d))
-		p.today = d == 0
+		p.today, p.soft = d == 0, false
 		p.partOf(it.fold)
 		return 1
 	case it.is(cDaypart):
@@ -190,7 +224,7 @@ func (p *timeParser) word(k int) int {
 	if n := p.dayOfBatch(k); n > 0 {
 		return n
 	}
-	return p.pastHour(k)
+	return p.pastHour(k, joined)
 }
 
 // looksMonth reports a word that is a month's name as well.
@@ -255,7 +289,7 @@ func (p *timeParser) partOf(w string) {
 // time at all, is the message's own time. Ten minutes of grace cover a
 // clock that runs ahead.
 func (p *timeParser) span() timeSpan {
-	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far, vague: p.vague && !p.hasDay}
+	s := timeSpan{future: p.future, dated: p.hasDay, far: p.far, vague: p.vague && !p.hasDay, now: p.now0}
 	switch {
 	case p.future:
 		return s

@@ -1,0 +1,58 @@
+package parse
+
+// prices marks the numbers that are money, list marks or years, so that none is
+// taken for a reading: "cost me 12.50", "1.20 a kilo", "2) quince", "Gorse 2026".
+func (r *reader) prices() {
+	for k := range r.items {
+		it := &r.items[k]
+		if it.kind != tNum || it.used != "" || it.batch > 0 {
+			continue
+		}
+		switch {
+		case r.paidBefore(k) || r.perBehind(k):
+			it.used = "price"
+		case r.listMark(k):
+			it.used, r.items[k+1].used = "list", "list"
+		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now):
+			it.used = "year"
+		}
+	}
+}
+
+// paidBefore reports a word of paying or a sign of money before a number.
+func (r *reader) paidBefore(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		switch r.items[j].fold {
+		case "cost", "costs", "paid", "price", "pay", "€", "£", "$", "kostet", "coute", "cuesta", "costa":
+			return true
+		case "me", "us", "only", "just", "about", "like", "is", "was", "of":
+			continue
+		}
+		return false
+	}
+	return false
+}
+
+// perBehind reports "a kilo" or "per bottle" behind a number without a unit, and
+// names of money.
+func (r *reader) perBehind(k int) bool {
+	if k+1 >= len(r.items) {
+		return false
+	}
+	switch n := &r.items[k+1]; n.fold {
+	case "€", "£", "$", "quid", "euro", "euros", "dollars", "bucks", "eur", "usd", "gbp":
+		return true
+	case "a", "per", "each":
+		return r.items[k].num.decimals == 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))
+	}
+	return false
+}
+
+// listMark reports "2)" at the head of a line, and "2." before a word.
+func (r *reader) listMark(k int) bool {
+	it := &r.items[k]
+	if !it.num.whole() || len(it.num.digits) > 2 || k > 0 && r.items[k-1].kind != tLine || k+2 >= len(r.items) || !r.items[k+1].glued {
+		return false
+	}
+	return r.items[k+1].punct(")") || r.items[k+1].punct(".") && r.items[k+2].kind == tWord && !r.items[k+2].glued && r.items[k+2].batch > 0
+}
