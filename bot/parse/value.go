@@ -80,7 +80,7 @@ func (r *reader) valueAt(i int) (value, bool) {
 		r.andHalf(&v)
 		r.dozens(&v)
 		if f = v.v; f >= 6 && (v.end > i+1 || it.name(cNumber) == "12d") && f == float64(int(f)) && (v.end == len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun)) { // "bottled a dozen"
-			v.q = "bare"
+			v.q, v.n = "bare", number{typed: r.text[it.start:r.items[v.end-1].end], val: f, decimals: -1}
 			return v, true
 		}
 		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of" || r.measureAdjective(v.end)) {
