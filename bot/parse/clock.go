@@ -147,14 +147,26 @@ func (p *timeParser) hourLetter(k int) int {
 func (p *timeParser) bareHour(k int, joined bool) int {
 	items := p.r.items
 	n := items[k].num
-	if !joined || !n.whole() || n.val < 1 || n.val > 12 || n.spoken && n.val > 12 {
+	if !n.whole() || n.val < 1 || n.val > 12 {
+		return 0
+	}
+	if !joined {
+		if k+1 < len(items) && items[k+1].is(cDaypart) && (k == 0 || items[k-1].breaks()) { // "8 this morning"
+			p.hour, p.min, p.clock, p.clock12 = int(n.val), 0, true, true
+			return 1
+		}
 		return 0
 	}
 	if k+1 < len(items) && (items[k+1].is(cUnit) || items[k+1].is(cNoun) || items[k+1].is(cVessel) || items[k+1].kind == tNum && !gravityShaped(items[k+1].num) || items[k+1].punct("%") || items[k+1].punct(":")) {
 		return 0
 	}
-	at := items[k-1].fold
-	if at != "at" && at != "um" && at != "om" && at != "kl" && at != "o" && at != "around" && at != "about" {
+	switch items[k-1].fold {
+	case "at", "um", "om", "kl", "o", "around", "about":
+	case "las", "alle", "as", "a", "klockan", "v", "ve":
+		if !p.hasDay {
+			return 0
+		}
+	default:
 		return 0
 	}
 	dayNext := k+1 < len(items) && (items[k+1].is(cDay) || items[k+1].is(cDaypart) || items[k+1].is(cWeekday))
@@ -206,7 +218,7 @@ func (p *timeParser) pastHour(k int, joined bool) int {
 		case "past":
 			minute, j = int(it.num.val), k+2
 		case "to":
-			if !joined && !p.hasDay {
+			if !joined && !p.hasDay && !p.dayBehind(k+3) {
 				return 0
 			}
 			minute, j = -int(it.num.val), k+2
@@ -251,5 +263,5 @@ func (p *timeParser) dayBehind(k int) bool {
 		return false
 	}
 	it := &p.r.items[k]
-	return it.is(cDay) || it.is(cDaypart) || it.is(cWeekday) || it.is(cPart) || it.is(cAmPm)
+	return it.is(cNow) || it.is(cDay) || it.is(cDaypart) || it.is(cWeekday) || it.is(cPart) || it.is(cAmPm)
 }

@@ -62,7 +62,7 @@ func (p *timeParser) dayMonth(k int) int {
 		return 0
 	}
 	j := k + 1
-	ord := false
+	ord := items[k].kind == tWord
 	for j < len(items) && j < k+3 && (items[j].is(cOrd) && items[j].glued || items[j].fold == "of" || items[j].fold == "de" || items[j].punct(".")) {
 		ord = ord || items[j].is(cOrd) && items[j].fold != "de"
 		j++
@@ -72,7 +72,7 @@ func (p *timeParser) dayMonth(k int) int {
 		j++
 		return p.setMonthDay(m, d, j) - k
 	}
-	if ord && items[k+1].glued {
+	if ord && items[k].kind == tNum && items[k+1].glued {
 		y, m, dd := p.now.Date()
 		t := time.Date(y, m, d, 0, 0, 0, 0, p.now.Location())
 		if d > dd {
@@ -106,6 +106,10 @@ func (p *timeParser) monthFirst(k int) int {
 
 // dayNumber reads a whole number from 1 to 31.
 func dayNumber(it *item) (int, bool) {
+	if o := it.name(cOrdinal); o != "" && it.kind == tWord {
+		d, err := strconv.Atoi(o)
+		return d, err == nil
+	}
 	if it.kind != tNum || !it.num.whole() || it.num.val < 1 || it.num.val > 31 {
 		return 0, false
 	}
@@ -227,6 +231,10 @@ func (p *timeParser) agoAt(k int) int {
 	} else if w, ok := items[j].wordCount(); ok {
 		n, used = w, 1
 	}
+	if used == 0 && !pre && timeUnit(items[j].name(cUnit)) && j+1 < len(items) && items[j+1].is(cAgo) { // "fortnight ago"
+		n, j = 1, j-1
+		used = 1
+	}
 	if used == 0 || j+1 >= len(items) || n > 1000 {
 		return 0
 	}
@@ -235,6 +243,9 @@ func (p *timeParser) agoAt(k int) int {
 		return 0
 	}
 	end := j + 2
+	if end+1 < len(items) && items[end].fold == "and" && items[end+1].name(cNumber) == ".5" { // "an hour and a half ago"
+		n, end = n+0.5, end+2
+	}
 	if !pre {
 		if end >= len(items) || !items[end].is(cAgo) || items[end].fold == "vor" || items[end].fold == "for" {
 			return 0

@@ -70,6 +70,7 @@ const (
 	cNote                  // "note:"
 	cNumber                // a number in words
 	cArt                   // "a"
+	cOrdinal               // "third"
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -78,7 +79,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "guard"}
+	"instr", "note", "num", "art", "ordinal", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

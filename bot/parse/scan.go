@@ -49,7 +49,7 @@ func scan(text string) []token {
 		switch {
 		case startsNumber(text, i, prevEnd):
 			t = scanNumber(text, i)
-		case unicode.IsLetter(r):
+		case unicode.IsLetter(r) && r != 'º': // Spanish keyboards have it for the degree
 			t = scanWord(text, i)
 		case vulgar[r] != 0:
 			t = token{kind: tNum, start: i, end: i + w, num: number{typed: text[i : i+w], val: vulgar[r], decimals: -1, fraction: true}}

@@ -95,8 +95,8 @@ func spokenAt(toks []token, i int) (token, int) {
 	return spokenToken(toks, i, n, digits)
 }
 
-// thousand reads "one thousand and thirty one" and "nine hundred ninety six":
-// gravities said whole.
+// thousand reads "one thousand and thirty one", "nine hundred ninety six" and
+// "five hundred".
 func thousand(toks []token, i int) (token, int) {
 	d := spokenWord(toks[i].fold)
 	j := i + 1
@@ -110,21 +110,22 @@ func thousand(toks []token, i int) (token, int) {
 			head = "10"
 		}
 	case "hundred":
-		if d == "9" {
-			head = "9"
+		head = d
+		if toks[i].fold == "a" {
+			head = "1"
 		}
 	}
-	if head == "" {
+	if head == "" || head == "0" || head == "." {
 		return token{}, 0
 	}
 	j++
+	round, tail := j, ""
 	if j < len(toks) && toks[j].fold == "and" {
 		j++
 	}
-	if j >= len(toks) {
-		return token{}, 0
+	if j < len(toks) {
+		tail = spokenWord(toks[j].fold)
 	}
-	tail := spokenWord(toks[j].fold)
 	j++
 	if len(tail) == 2 && tail[1] == '0' && tail != "10" && j < len(toks) {
 		if u := spokenWord(toks[j].fold); len(u) == 1 && u >= "1" && u <= "9" {
@@ -135,8 +136,8 @@ func thousand(toks []token, i int) (token, int) {
 	if len(tail) == 1 && tail != "." {
 		tail = "0" + tail
 	}
-	if len(tail) != 2 {
-		return token{}, 0
+	if len(tail) != 2 { // "five hundred", "one thousand"
+		return spokenToken(toks, i, round-i, head+"00")
 	}
 	return spokenToken(toks, i, j-i, head+tail)
 }

@@ -83,7 +83,7 @@ func (r *reader) valueAt(i int) (value, bool) {
 			v.q, v.n = "bare", number{typed: r.text[it.start:r.items[v.end-1].end], val: f, decimals: -1}
 			return v, true
 		}
-		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of" || r.measureAdjective(v.end)) {
+		for v.end < len(r.items) && (r.items[v.end].is(cArt) || r.items[v.end].fold == "of" || r.items[v.end].punct("-") && r.items[v.end].glued || r.measureAdjective(v.end)) {
 			v.end++
 		}
 		if v.end < len(r.items) && r.items[v.end].name(cMaterial) == "campden" {
@@ -101,12 +101,27 @@ func (r *reader) valueAt(i int) (value, bool) {
 		return v, false
 	}
 	r.unitOf(&v)
+	r.belowZero(&v)
 	if v.unit != "" && v.n.whole() {
 		r.andHalf(&v) // "a pound and a half"
 	}
 	r.poundsOunces(&v)
 	r.labelOf(&v)
 	return v, true
+}
+
+// belowZero reads "minus 2 degrees" and "2 degrees below zero".
+func (r *reader) belowZero(v *value) {
+	if v.q != "temp" || v.v <= 0 {
+		return
+	}
+	below := v.at > 0 && r.items[v.at-1].fold == "minus"
+	if k := v.end; k+1 < len(r.items) && (r.items[k].fold == "below" || r.items[k].fold == "under") && (r.items[k+1].fold == "zero" || r.items[k+1].fold == "freezing" || r.items[k+1].fold == "0") {
+		below, v.end = true, k+2
+	}
+	if below {
+		v.v, v.n.val = -v.v, -v.n.val
+	}
 }
 
 // andHalf adds "and a half" or "and a quarter" to a number in words or digits.
@@ -214,6 +229,9 @@ func (r *reader) mixed(v *value) {
 // "of". A degree sign may be followed by the scale it is of. Letters for
 // Celsius behind a gravity are a slip of the finger: no must is 1.032 °C.
 func (r *reader) unitOf(v *value) {
+	if v.end < len(r.items) && v.n.val < 20 && r.measureAdjective(v.end) { // "3 heaped teaspoons"
+		v.end++
+	}
 	if v.end >= len(r.items) {
 		return
 	}

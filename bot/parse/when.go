@@ -200,6 +200,10 @@ func (p *timeParser) word(k int, joined bool) int {
 	case it.is(cLast) && k+1 < len(p.r.items) && p.r.items[k+1].is(cWeekday):
 		p.weekday(&p.r.items[k+1], true)
 		return 2
+	case it.is(cDay) && it.name(cDay) == "0": // "a week ago today"
+		return 1
+	case it.is(cOrdinal) && (!p.hasDay || p.soft):
+		return p.dayMonth(k)
 	case it.is(cMonth):
 		return p.monthFirst(k)
 	case it.is(cFuture):
