@@ -156,6 +156,9 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
+			if isVolumeUnit(v.unit) && r.wineItself(it) {
+				return -1
+			}
 			if v.q == "bare" && (gravityShaped(v.n) || v.v > 50) {
 				return -1
 			}
@@ -192,6 +195,31 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		}
 	}
 	return -1
+}
+
+// wineItself: "racked 9 l of wine", "strained 8 l of juice" tell how much there
+// is, not what was put in.
+func (r *reader) wineItself(it *item) bool {
+	if m := it.name(cMaterial); m != "wine" && m != "juice" && m != "fruit" {
+		return false
+	}
+	for i := range r.items {
+		switch r.items[i].name(cDeed) {
+		case "racked", "strained", "pressed", "bottled":
+			return !r.hasRealVerb()
+		}
+	}
+	return false
+}
+
+// hasRealVerb reports a verb of adding that is more than "in" or "into".
+func (r *reader) hasRealVerb() bool {
+	for i := range r.items {
+		if it := &r.items[i]; it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more" {
+			return true
+		}
+	}
+	return false
 }
 
 // countedThing: "3 cloves in": a plural keeps its noun as the unit.

@@ -127,7 +127,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() {
 				name = "bottled"
 			}
-		case "gone", "had", "finished", "shared", "emptied":
+		case "gone", "had", "drunk", "finished", "shared", "emptied":
 			name = "opened"
 		case "to":
 			if k > v.at {
@@ -312,7 +312,10 @@ func (r *reader) identities() []claim {
 				break
 			}
 		}
-		for k < len(r.items) && (r.items[k].fold == "was" || r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct(".") || r.items[k].fold == "is" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
+		if e := r.identityBehind(k); e > 0 {
+			k = e
+		}
+		for k < len(r.items) && (r.items[k].fold == "was" || r.items[k].punct(":") || r.items[k].punct("=") || r.items[k].punct(".") || r.items[k].fold == "is" || r.items[k].fold == "reads" || r.items[k].fold == "says" || r.items[k].fold == "no" || r.items[k].fold == "number" || r.items[k].fold == "code" || r.items[k].punct("#") || r.items[k].fold == "nr" || r.items[k].fold == "on") {
 			k++
 		}
 		if k >= len(r.items) || !r.codeLike(k) && q != "kit_best_before" {
@@ -337,6 +340,21 @@ func (r *reader) identities() []claim {
 		i = end - 1
 	}
 	return cs
+}
+
+// identityBehind finds the verb or sign before the code where words stand
+// between: "the lot on the box is L2231"; 0 where none does.
+func (r *reader) identityBehind(k int) int {
+	for j := k; j+1 < len(r.items) && j < k+6 && !r.items[j].breaks(); j++ {
+		it := &r.items[j]
+		if (it.fold == "is" || it.fold == "was" || it.fold == "reads" || it.fold == "says" || it.punct(":") || it.punct("=")) && r.codeLike(j+1) {
+			return j
+		}
+		if it.kind != tWord || it.is(cDeed) || it.is(cLabel) {
+			return 0
+		}
+	}
+	return 0
 }
 
 // codeLike reports a number or a mixture with a digit in it. A word in

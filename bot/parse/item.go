@@ -155,6 +155,8 @@ func (r *reader) take(toks []token, i int) int {
 	} else if t.kind != tNum && t.kind != tLine {
 		if f := lexicon.at(toks, i); f != nil {
 			it.senses, n = f.senses, len(f.words)
+		} else if s, ok := strings.CutSuffix(t.fold, "'s"); ok && lexicon.single(s) != nil { // "temp's 19"
+			it.senses = lexicon.single(s).senses
 		} else if t.kind == tWord && i >= r.tailEnd {
 			if f := lexicon.nearMiss(t.fold); f != nil {
 				it.senses, it.slip = f.senses, true

@@ -285,6 +285,16 @@ func (d *dictionary) at(toks []token, i int) *form {
 	return nil
 }
 
+// single is the form of that one word; nil for none.
+func (d *dictionary) single(w string) *form {
+	for _, f := range d.byFirst[w] {
+		if len(f.words) == 1 {
+			return f
+		}
+	}
+	return nil
+}
+
 // cutsForm reports that a longer form begins at token i: "added yeast"
 // must not cut "yeast nutrient" in two. Only deeds swallow a material's
 // first word so.

@@ -274,7 +274,7 @@ func (r *reader) deedEntries(d *draft) {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "tasted") && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) {
+		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "tasted") && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) && !(it.fold == "corked" && r.hasDeedNamed(d, "bottled")) {
 			d.claims = append(d.claims, claim{at: i, e: Entry{Quantity: "fault", Text: strings.TrimSpace(r.text), Deed: "fault noted"}})
 			d.deeds = append(d.deeds, deed{at: i, end: i + 1, name: "fault noted", claims: 1})
 			it.used = "fault"

@@ -9,8 +9,14 @@ func (r *reader) prices() {
 			continue
 		}
 		switch {
+		case k > 0 && r.items[k-1].name(cSay) == "not":
+			it.used = "denied"
 		case r.paidBefore(k) || r.perBehind(k):
 			it.used = "price"
+		case k+1 < len(r.items) && r.items[k+1].name(cUnit) == "points" && it.num.whole():
+			it.used = "points"
+		case k > 1 && (r.items[k-1].fold == "no" || r.items[k-1].fold == "number" || r.items[k-1].fold == "nr") && r.items[k-2].name(cAct) == "read":
+			it.used = "count"
 		case r.listMark(k):
 			it.used, r.items[k+1].used = "list", "list"
 		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now):

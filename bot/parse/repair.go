@@ -34,6 +34,9 @@ func (r *reader) repair() (Intent, bool) {
 	if in, ok := r.editNamed(); ok {
 		return in, true
 	}
+	if first.name(cSay) == "not" && len(r.items) > 2 && r.items[2].fold == "yet" { // "not 1.020 yet"
+		return Intent{}, false
+	}
 	k := 0
 	if !first.is(cSay) {
 		if r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {

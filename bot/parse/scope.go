@@ -41,7 +41,7 @@ func (r *reader) endsClause(k int) bool {
 	if r.items[k].punct("/") && k > 0 && k+1 < len(r.items) && r.items[k-1].kind == tNum && r.items[k+1].kind == tNum { // "1.031/19"
 		return false
 	}
-	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and"
+	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and" || r.items[k].fold == "but"
 }
 
 // mark is a place in the text that names a batch or a time.

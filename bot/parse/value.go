@@ -102,7 +102,7 @@ func (r *reader) valueAt(i int) (value, bool) {
 	}
 	r.unitOf(&v)
 	r.belowZero(&v)
-	if v.unit != "" && v.n.whole() {
+	if v.unit != "" && v.unit != "bottle" && v.n.whole() {
 		r.andHalf(&v) // "a pound and a half"
 	}
 	r.poundsOunces(&v)
@@ -240,6 +240,10 @@ func (r *reader) unitOf(v *value) {
 		return
 	}
 	name := u.name(cUnit)
+	if u.batch > 0 && r.ctx.Batches[u.batch-1].bottled() && v.n.whole() && v.n.val < 200 { // "2 elder gone"
+		v.unit, v.q = "bottle", "amount"
+		return
+	}
 	if name == "" {
 		if n := u.name(cNoun); n != "" {
 			v.unit, v.q = n, "amount"
@@ -385,6 +389,11 @@ func (r *reader) behind(v *value) {
 				v.end = k + 1
 				return
 			}
+		}
+		if l := it.name(cLabel); k > v.end && v.q == "" && l != "" && l != "temp" && l != "sg" && l != "volume" && !it.is(cMaterial) && !r.numberFollows(k) && r.items[v.end].fold == "on" {
+			r.setLabel(v, l) // "75 on the oechsle scale"
+			it.used = "label"
+			return
 		}
 		if it.is(cApprox) && (it.fold == "ish" || it.fold == "or so" || it.fold == "i think") {
 			v.approx = true

@@ -14,7 +14,11 @@ func (r *reader) unwelcome(d *draft) string {
 			labelled = true
 		}
 	}
-	if d.w.others > 0 && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
+	bottles := false
+	for i := range d.claims {
+		bottles = bottles || strings.HasPrefix(d.claims[i].e.Quantity, "bottles")
+	}
+	if d.w.others > 0 && !(bottles && r.addressed()) && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
 	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) {
@@ -57,9 +61,15 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 	if r.plainPair(d) {
 		return ""
 	}
-	limit := 3
-	if len(d.gravities()) == 0 {
-		limit = 1
+	limit := 1
+	if len(d.deeds) > 0 {
+		limit = 3
+	}
+	for _, c := range d.gravities() {
+		if limit = 3; c.v != nil && c.v.n.decimals == 3 {
+			limit = 6
+			break
+		}
 	}
 	if d.w.unknown > limit {
 		return "too many words that are not the cellar's"

@@ -71,7 +71,7 @@ func (r *reader) findTimes() {
 // sinceWord: "no change since friday" happens now.
 func (r *reader) sinceWord(k int) bool {
 	switch r.items[k].fold {
-	case "since", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
+	case "than", "as", "like", "since", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
 		return true
 	}
 	return false
@@ -90,7 +90,7 @@ func (r *reader) besideWords() {
 		for k < len(r.items)-1 && (r.items[k].is(cArt) || r.items[k].fold == "the" || r.items[k].fold == "my" || r.items[k].fold == "our") {
 			k++
 		}
-		if it := &r.items[k]; it.is(cOther) && it.used == "" && !it.cellar() && it.kind == tWord {
+		if it := &r.items[k]; (it.is(cOther) || it.is(cOthers) && r.items[i].fold == "with") && it.used == "" && !it.cellar() && it.kind == tWord {
 			for ; i <= k; i++ {
 				r.items[i].used = "time"
 			}
@@ -110,6 +110,9 @@ func midnight(t time.Time) time.Time {
 func (r *reader) timeAt(i int) (timeSpan, bool) {
 	p := timeParser{r: r, now: r.ctx.Now, usFmt: r.ctx.Units == "us"}
 	end := i
+	if r.items[i].fold == "in" && i+1 < len(r.items) && !r.items[i+1].is(cMonth) && r.items[i+1].fold != "the" { // "nutrient in today"
+		return timeSpan{}, false
+	}
 	for j := i; j < len(r.items); {
 		k := j
 		n := p.part(k, false)
