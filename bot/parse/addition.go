@@ -37,6 +37,7 @@ func (r *reader) pairMaterials(d *draft) {
 		}
 	}
 	r.eachMaterial(d, taken)
+	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
 		return
 	}
@@ -50,7 +51,6 @@ func (r *reader) pairMaterials(d *draft) {
 		}
 		r.addAddition(d, nil, k)
 	}
-	r.sameMaterial(d)
 	r.unknownMaterial(d)
 }
 
@@ -110,6 +110,9 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	if it.is(cVerb) {
 		return true
 	}
+	if (m == "water" || m == "juice") && r.hasDeedNamed(d, "topped up") && d.openVolume() {
+		return false // the toppings of the message are of it
+	}
 	if (m == "water" || m == "juice") && k > 0 {
 		switch r.items[k-1].fold {
 		case "in", "of", "into", "from", "bit of", "some":
@@ -121,6 +124,16 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		return true
 	}
 	return r.near(k, cVerb)
+}
+
+// openVolume reports a volume that no material has taken.
+func (d *draft) openVolume() bool {
+	for i := range d.values {
+		if v := &d.values[i]; !v.taken && isVolumeUnit(v.unit) {
+			return true
+		}
+	}
+	return false
 }
 
 // listed reports a material joined to one that went in: "2 g tannin and

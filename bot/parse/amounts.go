@@ -266,10 +266,12 @@ func (r *reader) toppedWith() string {
 	for i := range r.items {
 		if it := &r.items[i]; it.is(cFruit) && it.batch == 0 && it.used == "" {
 			it.used = "material"
+			r.toppedBy = it.text
 			return it.text
 		}
 		if m := r.items[i].name(cMaterial); m != "" && r.items[i].used == "" {
 			r.items[i].used = "material"
+			r.toppedBy = m
 			return m
 		}
 	}

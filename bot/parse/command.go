@@ -116,7 +116,7 @@ func withoutPlease(f string) string {
 // withoutAsking drops "please show me the" from the head of a request.
 // Politeness is no part of a command.
 func withoutAsking(f string, words int) (string, int) {
-	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "the ", "a ", "our ", "my "} {
+	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "all ", "the ", "a ", "of ", "our ", "my "} {
 		if rest, ok := strings.CutPrefix(f, p); ok && rest != "" {
 			f = rest
 			words -= len(strings.Fields(p))

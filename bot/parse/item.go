@@ -121,8 +121,31 @@ func (r *reader) sighs() {
 		k++
 	}
 	if k < len(r.items) {
+		k += r.politeness(k)
 		r.sighed, r.items = r.items[:k:k], r.items[k:]
 	}
+}
+
+// politeness is how many items of "can you please" stand before a repair.
+func (r *reader) politeness(k int) int {
+	n := k
+	switch r.items[n].fold {
+	case "can", "could", "would", "will":
+		if n++; n >= len(r.items) || r.items[n].fold != "you" {
+			return 0
+		}
+		n++
+	case "please", "pls", "plz":
+	default:
+		return 0
+	}
+	for n < len(r.items) && (r.items[n].fold == "please" || r.items[n].fold == "pls" || r.items[n].fold == "plz" || r.items[n].kind == tPunct) {
+		n++
+	}
+	if n < len(r.items) && (r.items[n].is(cUndo) || r.items[n].is(cSay) && r.items[n].name(cSay) == "no") {
+		return n - k
+	}
+	return 0
 }
 
 // sigh reports a sound that says nothing.

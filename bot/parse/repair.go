@@ -39,7 +39,7 @@ func (r *reader) repair() (Intent, bool) {
 	}
 	k := 0
 	if !first.is(cSay) {
-		if r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {
+		if r.notTheLast() || r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {
 			return r.correct(0)
 		}
 		if k = r.behindReference(); k == 0 || !r.ownLast() {
@@ -203,6 +203,33 @@ func (r *reader) undoWithReason() bool {
 	return alone
 }
 
+// notTheLast reports two gravities of which one is what the sender logged last,
+// with a word of repair: "1.034 should be 1.026". The other one is right.
+func (r *reader) notTheLast() bool {
+	l := r.ctx.LastEntry
+	if !r.ownLast() || l.Value == nil || l.Quantity != "sg" || !r.addressed() {
+		return false
+	}
+	last, other, said := -1, 0, false
+	for i := range r.items {
+		it := &r.items[i]
+		switch {
+		case it.kind == tNum && it.used == "" && gravityShaped(it.num) && gravityValue(it.num) == *l.Value:
+			last = i
+		case it.kind == tNum && it.used == "" && gravityShaped(it.num):
+			other++
+		case it.is(cDeed), it.punct("?"):
+			return false
+		}
+		said = said || it.is(cSay) || it.fold == "replace" || it.fold == "right"
+	}
+	if last < 0 || other != 1 || !said {
+		return false
+	}
+	r.items[last].used = "denied"
+	return true
+}
+
 // behindReference is the place of the word of repair behind "the last one",
 // "that" or "my reading"; 0 where none follows.
 func (r *reader) behindReference() int {
@@ -281,11 +308,11 @@ func (r *reader) saidAfter() bool {
 		it := &r.items[k]
 		if it.kind == tNum && it.used == "" {
 			nums++
-		} else if it.batch > 0 || it.is(cDeed) || it.is(cQ) && k == 0 && !it.is(cPron) {
+		} else if it.batch > 0 || it.is(cDeed) || it.is(cQ) && k == 0 && !it.is(cPron) || it.used == "" && !it.known() {
 			return false
 		}
 	}
-	if nums != 1 {
+	if nums > 1 || nums == 0 && (len(r.times) != 1 || r.times[0].future || r.times[0].when.Now()) {
 		return false
 	}
 	switch r.items[n-1].fold {

@@ -278,7 +278,7 @@ var commands = []pattern{
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
 	{TopicForget, []string{"forget everything|forget book|forget the book|forget all"}},
-	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
+	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
 	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},
