@@ -169,6 +169,10 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
+			if p := v.at - 1; p >= 0 && it.name(cMaterial) == "water" && (r.items[p].fold == "in" || r.items[p].fold == "dissolved in" || r.items[p].fold == "into") && len(taken) > 0 {
+				v.taken = true // what it was dissolved in
+				return -1
+			}
 			if isVolumeUnit(v.unit) && r.wineItself(it) {
 				return -1
 			}

@@ -170,7 +170,8 @@ func (p *timeParser) bareHour(k int, joined bool) int {
 		return 0
 	}
 	dayNext := k+1 < len(items) && (items[k+1].is(cDay) || items[k+1].is(cDaypart) || items[k+1].is(cWeekday))
-	if !p.hasDay && !dayNext && !p.r.deedWithoutTemp() {
+	toldThen := k+1 < len(items) && (items[k+1].fold == "it was" || items[k+1].fold == "was" || items[k+1].fold == "it read")
+	if !p.hasDay && !dayNext && !toldThen && !p.r.deedWithoutTemp() {
 		return 0
 	}
 	p.hour, p.min, p.clock, p.clock12 = int(n.val), 0, true, true

@@ -235,6 +235,9 @@ func (p *timeParser) agoAt(k int) int {
 		n, j = 1, j-1
 		used = 1
 	}
+	if used == 0 && pre && timeUnit(items[j].name(cUnit)) { // "před hodinou"
+		n, used, j = 1, 1, j-1
+	}
 	if used == 0 || j+1 >= len(items) || n > 1000 {
 		return 0
 	}

@@ -60,18 +60,26 @@ func (r *reader) actDone(i int) bool {
 // "bottled". Bubbling beside a racking is a remark, and the gift of a stir
 // ("gave it a stir") no gift.
 func (r *reader) quietDeeds(ds []deed) []deed {
-	if len(ds) < 2 {
-		return ds
-	}
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" || d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || d.at > 0 && r.items[d.at-1].fold == "still" && r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// gravityTyped reports a number shaped like a gravity: beside it "still bubbling"
+// is a remark.
+func (r *reader) gravityTyped() bool {
+	for i := range r.items {
+		if gravityItem(&r.items[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // deedInName keeps "must made of …" and adjectives from counting. A slip

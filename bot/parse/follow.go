@@ -7,9 +7,13 @@ func (r *reader) doneReply() (Intent, bool) {
 	if r.ctx.ReplyTo == "" || len(r.ctx.ReplyTo) > MaxLength {
 		return Intent{}, false
 	}
-	done := false
+	done, by := false, ""
 	for i := range r.items {
 		it := &r.items[i]
+		if i == 0 && it.kind == tWord && (it.is(cPerson) || r.isMember(it.fold) || len(it.senses) == 0) && len(r.items) > 1 { // "tom did it"
+			by = r.claimDoer(it)
+			continue
+		}
 		switch it.fold {
 		case "done", "did", "yes", "yep", "yeah", "finished", "sorted", "ja", "oui", "si", "sim", "tak", "ano", "erledigt", "gemacht", "fait", "hecho", "fatto", "feito", "gedaan", "gjort", "klart", "hotovo", "zrobione":
 			done = true
@@ -24,7 +28,7 @@ func (r *reader) doneReply() (Intent, bool) {
 		return Intent{}, false
 	}
 	d := draft{deeds: []deed{{name: name, claims: 1}}, scopes: r.newScopes(len(r.items))}
-	d.claims = []claim{{e: Entry{Quantity: "event", Deed: name, When: d.scopes.when(0)}}}
+	d.claims = []claim{{e: Entry{Quantity: "event", Deed: name, By: by, When: d.scopes.when(0)}}}
 	return r.decide(&d, false), true
 }
 

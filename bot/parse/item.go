@@ -148,10 +148,19 @@ func (r *reader) politeness(k int) int {
 	return 0
 }
 
-// sigh reports a sound that says nothing.
+// sigh reports a sound that says nothing, however long it is drawn.
 func sigh(w string) bool {
+	if len(w) > 2 && len(w) < 12 {
+		b := make([]byte, 0, 12)
+		for i := range len(w) {
+			if i == 0 || w[i] != w[i-1] {
+				b = append(b, w[i])
+			}
+		}
+		w = string(b)
+	}
 	switch w {
-	case "oh", "ooh", "ah", "aha", "uh", "um", "er", "erm", "hm", "hmm", "eh", "ugh", "phew", "hach", "ach", "tja":
+	case "oh", "ah", "aha", "uh", "um", "er", "erm", "hm", "eh", "ugh", "phew", "hach", "ach", "tja", "argh", "gr", "whoa":
 		return true
 	}
 	return false
@@ -186,7 +195,7 @@ func (r *reader) take(toks []token, i int) int {
 			}
 		}
 	}
-	if g, k := lexicon.gapAt(toks, i); g != nil && it.batch == 0 && !it.is(g.senses[0].class) {
+	if g, k := lexicon.gapAt(toks, i); g != nil && it.batch == 0 && it.name(g.senses[0].class) != g.senses[0].name {
 		it.senses, n = g.senses, len(g.head)
 		r.tailFrom, r.tailEnd = k, k+len(g.tail)
 	}

@@ -273,7 +273,7 @@ func (d *dictionary) at(toks []token, i int) *form {
 		}
 		ok := true
 		for k := 1; k < len(f.words); k++ {
-			if toks[i+k].fold != f.words[k] {
+			if toks[i+k].fold != f.words[k] && !(k == len(f.words)-1 && f.timely() && strings.TrimSuffix(toks[i+k].fold, "'s") == f.words[k]) {
 				ok = false
 				break
 			}
@@ -283,6 +283,16 @@ func (d *dictionary) at(toks []token, i int) *form {
 		}
 	}
 	return nil
+}
+
+// timely reports a day or a part of one, of which "'s" may be said: "this
+// morning's reading".
+func (f *form) timely() bool {
+	switch f.senses[0].class {
+	case cDay, cDaypart, cWeekday, cNow:
+		return true
+	}
+	return false
 }
 
 // single is the form of that one word; nil for none.

@@ -62,6 +62,9 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 		return ""
 	}
 	limit := 1
+	if onlyTemps(d) {
+		limit = 0
+	}
 	if len(d.deeds) > 0 {
 		limit = 3
 	}
@@ -75,6 +78,16 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 		return "too many words that are not the cellar's"
 	}
 	return ""
+}
+
+// onlyTemps reports nothing but temperatures: "31 degrees in spain" is one too.
+func onlyTemps(d *draft) bool {
+	for i := range d.claims {
+		if q := d.claims[i].e.Quantity; q != "temp" && q != "ambient_temp" {
+			return false
+		}
+	}
+	return true
 }
 
 // groupDoubt lets through only what is plainly the cellar's. The contract
@@ -109,6 +122,15 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	return ""
 }
 
+// vague reports deeds whose words are said of many things.
+func vague(deed string) bool {
+	switch deed {
+	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
+		return true
+	}
+	return false
+}
+
 // plainGravity lets an unlabelled gravity into a group's book only among
 // words that say nothing else: "1.031 today" is the cellar's, "1.04 each"
 // may be anything's. Two decimals are a price as well, and count only
@@ -140,7 +162,10 @@ func (r *reader) plainGravity(c *claim) string {
 // batch. Kitchens sweeten, pour and add as well: those materials need the
 // batch's name.
 func (r *reader) bareDeed(d *draft, deed string) string {
-	if len(d.gravities()) > 0 {
+	if gs := d.gravities(); len(gs) > 0 {
+		if v := gs[0].v; v != nil && !v.label && v.n.whole() && vague(deed) {
+			return "a bare number beside a vague deed"
+		}
 		return ""
 	}
 	open := 0
@@ -157,8 +182,7 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	if open != 1 {
 		return "a deed that names no batch"
 	}
-	switch deed {
-	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
+	if vague(deed) {
 		return "a vague deed that names no batch"
 	}
 	for i := range d.claims {
