@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"mustbook/bot/letters"
 	"mustbook/ferment"
 )
 
@@ -27,7 +28,7 @@ type bandPoint struct{ day, low, mid, high float64 }
 // dates stand at whole days; side by side they begin with the yeast.
 func newCurve(s Series, zone *time.Location, beside bool) curve {
 	st := s.State
-	c := curve{state: st, name: printable(st.Name, 24)}
+	c := curve{state: st, name: letters.Printable(st.Name, 24)}
 	if c.name == "" {
 		c.name = fmt.Sprintf("batch %d", st.N)
 	}

@@ -18,7 +18,6 @@
 //   - words.go: doings as words on stalks, laid so that none covers another
 //   - rows.go: dates and temperatures below the axis
 //   - text.go: the curve in characters
-//   - letters.go: which letters the font has
 //
 // Nothing here reads a clock; a nil zone is UTC.
 package chart

@@ -95,20 +95,20 @@ func (f *frame) line(sty draw.LineStyle, x0, y0, x1, y1 float64) {
 	f.StrokeLine2(sty, vg.Length(x0), vg.Length(y0), vg.Length(x1), vg.Length(y1))
 }
 
-// letters returns how text of a size is set: ax and ay shift it by that part of
+// lettering returns how text of a size is set: ax and ay shift it by that part of
 // its own width and height.
-func letters(size, ax, ay float64) draw.TextStyle {
+func lettering(size, ax, ay float64) draw.TextStyle {
 	return draw.TextStyle{Color: black, Font: font.Font{Typeface: "Liberation", Variant: "Sans", Size: vg.Length(size)},
 		XAlign: text.XAlignment(ax), YAlign: text.YAlignment(ay), Handler: typeset()}
 }
 
 // width is that of a text in pixels.
-func width(size float64, s string) float64 { return float64(letters(size, 0, 0).Width(s)) }
+func width(size float64, s string) float64 { return float64(lettering(size, 0, 0).Width(s)) }
 
 // put sets text with its left end, middle or right end (ax 0, -0.5, -1) at x and
 // its foot on y.
 func (f *frame) put(size, ax, x, y float64, s string) {
-	f.FillText(letters(size, ax, 0), vg.Point{X: vg.Length(x), Y: vg.Length(y)}, s)
+	f.FillText(lettering(size, ax, 0), vg.Point{X: vg.Length(x), Y: vg.Length(y)}, s)
 }
 
 // title sets the heading, and right of it what lies beyond the dates.

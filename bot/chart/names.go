@@ -1,6 +1,10 @@
 package chart
 
-import "math"
+import (
+	"math"
+
+	"mustbook/bot/letters"
+)
 
 // box is a stretch of the picture in pixels.
 type box struct{ x0, y0, x1, y1 float64 }
@@ -16,7 +20,7 @@ const below = 4
 func (f *frame) names(p *picture) {
 	taken, drawn := []box{}, f.ink(p)
 	for _, c := range p.curves {
-		name := printable(c.name, 16)
+		name := letters.Printable(c.name, 16)
 		at := f.beside(c.last(), width(small, name), taken, drawn)
 		taken = append(taken, at)
 		f.halo(small, 0, at.x0, at.y0+below, name)

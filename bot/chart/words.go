@@ -4,6 +4,7 @@ import (
 	"sort"
 	"time"
 
+	"mustbook/bot/letters"
 	"mustbook/ferment"
 )
 
@@ -49,7 +50,7 @@ func (c curve) doings(zone *time.Location) []doing {
 	}
 	for _, a := range c.state.Additions {
 		if ferment.ClassOf(a.Material).Raises() {
-			out = append(out, doing{c.day(a.At), a.At.In(zone), "+ " + printable(a.Material, 10), 4})
+			out = append(out, doing{c.day(a.At), a.At.In(zone), "+ " + letters.Printable(a.Material, 10), 4})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].day < out[j].day })

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
 
+	"mustbook/bot/letters"
 	"mustbook/ferment"
 )
 
@@ -62,28 +63,13 @@ func TestWhichDoings(t *testing.T) {
 	}
 }
 
-func TestPrintable(t *testing.T) {
-	for in, want := range map[string]string{
-		"Damson 26": "Damson 26", "Żurek słodki": "Żurek słodki", "Вишня": "Вишня", "μέλι": "μέλι",
-		"梅酒 2026": "□ 2026", "plum 🍷🍷": "plum □", "a\nb\tc": "a b c", "": "", "\u202egnorw": "gnorw", "a\u200bb": "ab",
-		"bad\xff": "bad□", "مشمش": "□", "\x00\x07": "",
-	} {
-		if got := printable(in, 30); got != want {
-			t.Errorf("%q: %q, want %q", in, got, want)
-		}
-	}
-	if got := printable("a very long name indeed", 10); got != "a very lo…" {
-		t.Errorf("cut to %q", got)
-	}
-}
-
 // Every letter that is let through has a shape in the font; so have the marker
 // and the arrow.
 func TestFontHasLetters(t *testing.T) {
 	cache := typeset().(text.Plain).Fonts
 	face := cache.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans"}, small)
 	for r := rune(0); r < 0x3000; r++ {
-		if !drawn(r) && r != missing && r != '→' {
+		if !letters.Has(r) && r != letters.Missing && r != '→' {
 			continue
 		}
 		if g, err := face.Face.GlyphIndex(nil, r); err != nil || g == 0 {

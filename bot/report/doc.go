@@ -12,7 +12,6 @@
 //   - page.go: paper, fonts, a line of text that never leaves its column
 //   - labels.go: LabelText and the printable sheet of labels
 //   - figures.go: how quantities and dates are printed
-//   - letters.go: which letters the font has
 //
 // Nothing here reads a clock; a nil zone is UTC. Quantities are metric.
 package report

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"mustbook/bot/letters"
 	"mustbook/ferment"
 )
 
@@ -24,7 +25,7 @@ func LabelText(s *ferment.State, zone *time.Location) []string {
 		return nil
 	}
 	zone = orUTC(zone)
-	lines := []string{printable(name(s), 40)}
+	lines := []string{letters.Printable(name(s), 40)}
 	if y := vintage(s, zone); y != "" {
 		lines = append(lines, y)
 	}

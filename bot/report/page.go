@@ -7,6 +7,8 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
+
+	"mustbook/bot/letters"
 )
 
 // Sizes of paper in millimetres, and the edge that any printer leaves white.
@@ -74,7 +76,7 @@ func (p *paper) centre(x, y, width float64, s string) {
 // cut makes a text printable and shortens it until it fits.
 func (p *paper) cut(s string, width float64) string {
 	const longest = 400 // bounds the work for a name that fills a message
-	r := []rune(printable(s, longest))
+	r := []rune(letters.Printable(s, longest))
 	if p.pdf.GetStringWidth(string(r)) <= width {
 		return string(r)
 	}
@@ -88,7 +90,7 @@ func (p *paper) cut(s string, width float64) string {
 // was.
 func (p *paper) wrap(s string, width float64, n int) []string {
 	const longest = 2000 // letters: more than a page of the sheet holds of one note
-	lines := p.pdf.SplitText(printable(s, longest), width)
+	lines := p.pdf.SplitText(letters.Printable(s, longest), width)
 	if len(lines) > n {
 		lines = append(lines[:n-1:n-1], lines[n-1]+" …")
 	}

@@ -11,6 +11,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"mustbook/bot/letters"
 	"mustbook/ferment"
 )
 
@@ -38,7 +39,7 @@ func sheet(w io.Writer, s *ferment.State, pic []byte, zone *time.Location, lette
 	if s == nil {
 		return ErrNoBatch
 	}
-	p := newPaper(letter, printable(name(s), 60), now, packed)
+	p := newPaper(letter, letters.Printable(name(s), 60), now, packed)
 	p.pdf.AddPage()
 	y := p.head(s, zone, now)
 	below, err := p.picture(pic, y)
@@ -53,7 +54,7 @@ func sheet(w io.Writer, s *ferment.State, pic []byte, zone *time.Location, lette
 
 // name is a batch's name, or its number where the name has no letter to print.
 func name(s *ferment.State) string {
-	if printable(s.Name, 80) == "" {
+	if letters.Printable(s.Name, 80) == "" {
 		return fmt.Sprintf("Batch %d", s.N)
 	}
 	return s.Name
@@ -265,6 +266,6 @@ func (p *paper) footers(s *ferment.State) {
 	for i := 1; i <= n; i++ {
 		p.pdf.SetPage(i)
 		p.font(false, 7.5)
-		p.put(edge, p.height-edge+4, p.inner(), fmt.Sprintf("%s, batch %d, page %d of %d", printable(name(s), 60), s.N, i, n))
+		p.put(edge, p.height-edge+4, p.inner(), fmt.Sprintf("%s, batch %d, page %d of %d", letters.Printable(name(s), 60), s.N, i, n))
 	}
 }

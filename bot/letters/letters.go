@@ -1,17 +1,19 @@
-package chart
+// Package letters knows which letters the fonts have that pictures and papers are
+// set in, and makes any name one that they can show.
+package letters
 
 import (
 	"strings"
 	"unicode"
 )
 
-// missing stands for letters that the font has not.
-const missing = '□'
+// Missing stands for letters that the fonts have not.
+const Missing = '□'
 
-// printable is a name as the font can show it, on one line of at most n letters.
+// Printable is a name as the fonts can show it, on one line of at most n letters.
 // A run of letters of another script becomes one marker; marks that would turn or
 // hide what follows (direction, zero width, controls) are dropped.
-func printable(s string, n int) string {
+func Printable(s string, n int) string {
 	var out []rune
 	for _, r := range s {
 		switch {
@@ -19,11 +21,11 @@ func printable(s string, n int) string {
 			if k := len(out); k > 0 && out[k-1] != ' ' {
 				out = append(out, ' ')
 			}
-		case r == unicode.ReplacementChar || !drawn(r) && (unicode.IsPrint(r) || r > unicode.MaxLatin1 && !unicode.In(r, unicode.Cf, unicode.Mn)):
-			if k := len(out); k == 0 || out[k-1] != missing {
-				out = append(out, missing)
+		case r == unicode.ReplacementChar || !Has(r) && (unicode.IsPrint(r) || r > unicode.MaxLatin1 && !unicode.In(r, unicode.Cf, unicode.Mn)):
+			if k := len(out); k == 0 || out[k-1] != Missing {
+				out = append(out, Missing)
 			}
-		case drawn(r):
+		case Has(r):
 			out = append(out, r)
 		}
 	}
@@ -34,9 +36,9 @@ func printable(s string, n int) string {
 	return string(out)
 }
 
-// drawn reports whether the font has a letter: Latin, Greek, Cyrillic, and the
+// Has reports whether the fonts have a letter: Latin, Greek, Cyrillic, and the
 // signs that names have in these scripts.
-func drawn(r rune) bool {
+func Has(r rune) bool {
 	switch {
 	case r >= ' ' && r <= '~', r >= 0xA1 && r <= 0x17F && r != 0xAD:
 		return true
