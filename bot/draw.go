@@ -3,6 +3,8 @@ package bot
 import (
 	"bytes"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -22,45 +24,92 @@ type Drawn struct {
 	Plain []string // the same for a terminal, in characters; nil: none
 }
 
-// draw answers what is to be looked at: the file is made when it is sent.
-func (t *turn) draw(topic string, s *ferment.State) error {
-	r := reply{Lines: []string{say.Title(s.Name) + ": " + topic}, Batch: s.N, Kind: "document", Render: fmt.Sprintf("%s %d", topic, s.N), Whole: true}
+// pictured answers a request for a picture or a paper that names its batches; false
+// where it names none.
+func (t *turn) pictured(in parse.Intent) (bool, error) {
+	ss := t.bk.named(text(in.Args, "text"))
 	switch {
-	case topic == parse.TopicGraph && s.Last == nil:
-		return t.reply(reply{Lines: []string{say.Title(s.Name) + ": no gravity to draw yet"}, Batch: s.N})
-	case topic == parse.TopicGraph:
+	case len(ss) == 0:
+		return false, nil
+	case in.Topic == parse.TopicGraph:
+		return true, t.draw(in.Topic, ss...)
+	}
+	for _, s := range ss[:min(len(ss), chart.Most)] {
+		if err := t.draw(in.Topic, s); err != nil {
+			return true, err
+		}
+	}
+	return true, nil
+}
+
+// draw answers what is to be looked at: the file is made when it is sent. Several
+// batches are one graph, the newest of them where there are too many for one.
+func (t *turn) draw(topic string, ss ...*ferment.State) error {
+	what := topic
+	if topic == parse.TopicGraph && len(ss) > 1 {
+		ss = slices.DeleteFunc(slices.Clone(ss), func(s *ferment.State) bool { return s.Last == nil })
+		ss = ss[max(0, len(ss)-chart.Most):]
+		what = "side by side"
+	}
+	if topic == parse.TopicGraph && (len(ss) == 0 || ss[len(ss)-1].Last == nil) {
+		return t.reply(reply{Lines: []string{"No gravity to draw yet"}})
+	}
+	var names []string
+	render := topic
+	for _, s := range ss {
+		names = append(names, say.Title(s.Name))
+		render += fmt.Sprintf(" %d", s.N)
+	}
+	r := reply{Lines: say.Wrap(strings.Join(names, ", ") + ": " + what), Kind: "document", Render: render, Whole: true}
+	if len(ss) == 1 {
+		r.Batch = ss[0].N // several leave the one that is spoken of as it is
+	}
+	switch topic {
+	case parse.TopicGraph:
 		r.Kind = "photo"
-	case topic == parse.TopicLabel:
-		r.Lines = report.LabelText(s, t.bk.zone)
+	case parse.TopicLabel:
+		r.Lines = report.LabelText(ss[0], t.bk.zone)
 	}
 	return t.reply(r)
 }
 
 // Draw makes the file that a row of the outbox asks for, from the book as of now.
 func (b *Bot) Draw(tx *store.Tx, o store.Out, now time.Time) (Drawn, error) {
-	topic, n := "", 0
-	if _, err := fmt.Sscanf(o.Render, "%s %d", &topic, &n); err != nil {
-		return Drawn{}, fmt.Errorf("render %q: %w", o.Render, err)
-	}
+	words := strings.Fields(o.Render)
 	bk, err := b.load(tx, o.Book, now, 0)
 	if err != nil {
 		return Drawn{}, err
 	}
-	s := bk.batch(n)
-	if s == nil {
+	var series []chart.Series
+	for _, w := range words[min(1, len(words)):] {
+		n, err := strconv.Atoi(w)
+		if err != nil {
+			return Drawn{}, fmt.Errorf("render %q: %w", o.Render, err)
+		}
+		if s := bk.batch(n); s != nil {
+			series = append(series, chart.Series{State: s, Band: band(s)})
+		}
+	}
+	if len(series) == 0 {
 		return Drawn{}, store.ErrNotFound
 	}
-	d := Drawn{Name: fileName(s.Name, topic)}
+	s := series[0].State
+	var names []string
+	for _, x := range series {
+		names = append(names, x.State.Name)
+	}
+	d := Drawn{Name: fileName(strings.Join(names, " "), words[0])}
+	look := chart.Look{Zone: bk.zone, Fahrenheit: bk.house.Units == "us", Comma: bk.style.Comma}
 	var w bytes.Buffer
-	switch topic {
+	switch words[0] {
 	case parse.TopicGraph:
-		d.Plain = chart.Text(s, bk.zone, say.Width)
-		err = chart.PNG(&w, []chart.Series{{State: s, Band: band(s)}}, bk.zone)
+		d.Plain = chart.Text(series, look, say.Width)
+		err = chart.PNG(&w, series, look)
 	case parse.TopicLabel:
 		err = report.Labels(&w, s, bk.zone, bk.house.Units == "us")
 	default:
 		var png bytes.Buffer
-		if e := chart.PNG(&png, []chart.Series{{State: s, Band: band(s)}}, bk.zone); e != nil {
+		if e := chart.PNG(&png, series[:1], look); e != nil {
 			png.Reset() // a batch without gravities has a sheet without a graph
 		}
 		err = report.Sheet(&w, s, png.Bytes(), bk.zone, bk.house.Units == "us", now)
@@ -79,7 +128,7 @@ func fileName(batch, topic string) string {
 			return r + 'a' - 'A'
 		}
 		return '-'
-	}, say.Clip(batch, 24))
+	}, say.Clip(batch, 40))
 	if plain = strings.Trim(plain, "-"); plain == "" {
 		plain = "batch"
 	}

@@ -89,6 +89,8 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		return true, t.restore(in)
 	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport:
 		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
+	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
+		return t.pictured(in)
 	case parse.TopicPhoto:
 		return true, t.reply(reply{Lines: say.TypeStem(), Whole: true})
 	case parse.TopicForget:

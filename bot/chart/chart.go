@@ -2,10 +2,12 @@ package chart
 
 import (
 	"errors"
+	"fmt"
 	"image"
 	"image/draw"
 	"image/png"
 	"io"
+	"strings"
 	"time"
 
 	"mustbook/ferment"
@@ -34,24 +36,44 @@ type Series struct {
 	Band  *Band
 }
 
-// most is how many curves can be told apart by dash and ring.
-const most = 4
+// Look is how a household reads figures; the zero value is UTC, °C and a decimal
+// point. Gravities are those at 20 °C, which is 68 °F, in either.
+type Look struct {
+	Zone       *time.Location // nil: UTC
+	Fahrenheit bool
+	Comma      bool // decimal comma
+}
+
+// decimal gives a figure the house's decimal mark.
+func (l Look) decimal(s string) string {
+	if l.Comma {
+		return strings.ReplaceAll(s, ".", ",")
+	}
+	return s
+}
+
+// at20 names the temperature that gravities are brought to.
+func (l Look) at20() string {
+	if l.Fahrenheit {
+		return "at 68 °F"
+	}
+	return "at 20 °C"
+}
+
+// Most is how many curves can be told apart by dash and ring.
+const Most = 4
 
 // PNG draws one batch, or up to four side by side, and writes the picture.
 // Readings that do not count, and those outside 0.8 to 1.6, are not drawn.
 // Of more than four batches the first four that have readings are drawn.
 // It returns ErrNothing where none has a reading, else the writer's errors.
-func PNG(w io.Writer, s []Series, zone *time.Location) error {
-	p, err := plan(s, zone)
+func PNG(w io.Writer, s []Series, look Look) error {
+	p, err := plan(s, look)
 	if err != nil {
 		return err
 	}
 	f := newFrame(p)
-	if p.single() {
-		f.title(p.curves[0].name + ": gravity at 20 °C")
-	} else {
-		f.title("Gravity at 20 °C by day since the yeast")
-	}
+	f.title(p.heading())
 	f.axes()
 	f.thresholds(p.thresholds())
 	for i, c := range p.curves {
@@ -62,6 +84,7 @@ func PNG(w io.Writer, s []Series, zone *time.Location) error {
 		f.stalks(p)
 		f.temperatures(p)
 	} else {
+		f.caption("days since the yeast went in")
 		f.names(p)
 	}
 	return encode(w, f.canvas.Image())
@@ -78,7 +101,7 @@ func encode(w io.Writer, src image.Image) error {
 // picture is what is going to be drawn, before any pixel.
 type picture struct {
 	curves []curve
-	zone   *time.Location
+	look   Look
 	x, y   span
 	xs, ys []tick
 }
@@ -86,14 +109,31 @@ type picture struct {
 // single reports a picture of one batch, with dates instead of days.
 func (p *picture) single() bool { return len(p.curves) == 1 }
 
+// heading is what the picture shows: the batch, or all of them as long as there is
+// room for their names.
+func (p *picture) heading() string {
+	tail := ": gravity " + p.look.at20()
+	if p.single() {
+		return p.curves[0].name + tail
+	}
+	var names []string
+	for _, c := range p.curves {
+		names = append(names, c.name)
+	}
+	if t := strings.Join(names, ", ") + tail; 12+width(big, t) < right {
+		return t
+	}
+	return "Gravity " + p.look.at20() + ", side by side"
+}
+
 // plan settles what is drawn and both axes. Batches without a reading are passed
 // over, so that a new year beside two old ones is no error. Where one is left it
 // is drawn like a single one, with its dates.
-func plan(s []Series, zone *time.Location) (*picture, error) {
-	if zone == nil {
-		zone = time.UTC
+func plan(s []Series, look Look) (*picture, error) {
+	if look.Zone == nil {
+		look.Zone = time.UTC
 	}
-	p := &picture{zone: zone}
+	p := &picture{look: look}
 	drawn := 0
 	for _, one := range s {
 		if hasReadings(one.State) {
@@ -101,13 +141,14 @@ func plan(s []Series, zone *time.Location) (*picture, error) {
 		}
 	}
 	for _, one := range s {
-		if hasReadings(one.State) && len(p.curves) < most {
-			p.curves = append(p.curves, newCurve(one, zone, drawn > 1))
+		if hasReadings(one.State) && len(p.curves) < Most {
+			p.curves = append(p.curves, newCurve(one, look.Zone, drawn > 1))
 		}
 	}
 	if len(p.curves) == 0 {
 		return nil, ErrNothing
 	}
+	p.tellApart()
 	p.x, p.y = spanX(p.curves), spanY(p.curves)
 	if p.single() {
 		p.xs = dates(p.x, p.curves[0].origin)
@@ -115,5 +156,38 @@ func plan(s []Series, zone *time.Location) (*picture, error) {
 		p.xs = days(p.x)
 	}
 	p.ys = gravities(p.y)
+	for i := range p.ys {
+		p.ys[i].text = look.decimal(p.ys[i].text)
+	}
 	return p, nil
+}
+
+// tellApart gives batches of the same name their year, and where that is the same
+// too their number.
+func (p *picture) tellApart() {
+	alike := func(i int, key func(curve) string) bool {
+		n := 0
+		for _, c := range p.curves {
+			if strings.EqualFold(key(c), key(p.curves[i])) {
+				n++
+			}
+		}
+		return n > 1
+	}
+	name := func(c curve) string { return c.name }
+	dated := func(c curve) string { return c.name + c.origin.In(p.look.Zone).Format(" 2006") }
+	fresh := make([]string, len(p.curves))
+	for i, c := range p.curves {
+		switch {
+		case !alike(i, name):
+			fresh[i] = c.name
+		case !alike(i, dated):
+			fresh[i] = dated(c)
+		default:
+			fresh[i] = fmt.Sprintf("%s #%d", c.name, c.state.N)
+		}
+	}
+	for i := range fresh {
+		p.curves[i].name = fresh[i]
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -18,7 +19,7 @@ import (
 func mustDraw(t testing.TB, s ...Series) image.Image {
 	t.Helper()
 	var b bytes.Buffer
-	if err := PNG(&b, s, time.UTC); err != nil {
+	if err := PNG(&b, s, Look{}); err != nil {
 		t.Fatal(err)
 	}
 	m, err := png.Decode(&b)
@@ -60,7 +61,7 @@ func TestSizeAndGreys(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	var a, b bytes.Buffer
 	for _, w := range []io.Writer{&a, &b} {
-		if err := PNG(w, []Series{{young(), ahead(4)}}, nil); err != nil {
+		if err := PNG(w, []Series{{young(), ahead(4)}}, Look{}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -74,7 +75,7 @@ func TestNothing(t *testing.T) {
 		{SG: liquid.Gravity(math.Inf(1)), Counts: true, At: yeast}, {SG: 1.05, At: yeast}}}
 	for name, s := range map[string][]Series{"none": nil, "nil state": {{}}, "no reading": {{State: demo("x", nil, nil, nil)}}, "nothing finite": {{State: nan}}} {
 		var b bytes.Buffer
-		if err := PNG(&b, s, nil); !errors.Is(err, ErrNothing) || b.Len() > 0 {
+		if err := PNG(&b, s, Look{}); !errors.Is(err, ErrNothing) || b.Len() > 0 {
 			t.Errorf("%s: %v, %d bytes", name, err, b.Len())
 		}
 	}
@@ -85,7 +86,7 @@ func TestNothing(t *testing.T) {
 func TestRings(t *testing.T) {
 	s := damson()
 	m := mustDraw(t, Series{s, nil})
-	p, err := plan([]Series{{s, nil}}, nil)
+	p, err := plan([]Series{{s, nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +133,7 @@ func TestOddBatches(t *testing.T) {
 // A hatch is thin lines: it inks a part of the band, never most of it.
 func TestHatch(t *testing.T) {
 	s := []Series{{young(), ahead(4)}}
-	p, err := plan(s, nil)
+	p, err := plan(s, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +149,7 @@ func TestHatch(t *testing.T) {
 // two share ring and dash.
 func TestSideBySide(t *testing.T) {
 	old := demoAt("elder 24", yeast.AddDate(-2, 0, 0), []float64{0, 5, 12}, []float64{1.08, 1.04, 0.998}, nil)
-	p, err := plan([]Series{{damson(), nil}, {State: &ferment.State{}}, {old, nil}}, nil)
+	p, err := plan([]Series{{damson(), nil}, {State: &ferment.State{}}, {old, nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,11 +166,93 @@ func TestSideBySide(t *testing.T) {
 	}
 }
 
+// elders are two invented years of one wine, the newer one slower.
+func elders() []Series {
+	a := demoAt("elder 25", yeast.AddDate(-1, 0, 0), []float64{0, 1, 4, 9, 20}, []float64{1.085, 1.080, 1.048, 1.012, 0.996}, nil)
+	b := demo("elder 26", []float64{0, 2, 5, 10, 18}, []float64{1.092, 1.082, 1.060, 1.035, 1.022}, nil)
+	return []Series{{a, nil}, {b, nil}}
+}
+
+// Years side by side are told apart without colour: each has a mark of its own, and
+// its name where its curve ends. The line of racking stands only where it is one for
+// all.
+func TestYearsReadable(t *testing.T) {
+	s := elders()
+	p, err := plan(s, Look{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h := p.heading(); h != "elder 25, elder 26: gravity at 20 °C" {
+		t.Errorf("headed %q", h)
+	}
+	f, m := newFrame(p), mustDraw(t, s...)
+	for i, c := range p.curves {
+		end := c.last()
+		at := f.beside(end, width(small, c.name), nil, f.ink(p))
+		if at.x0 < f.px(end.day) || math.Abs(at.y0+below+small/3-f.py(end.sg)) > ringRadius {
+			t.Errorf("%s ends at %.0f, %.0f and is named at %v", c.name, f.px(end.day), f.py(end.sg), at)
+		}
+		letters := image.Rect(int(at.x0), Height-int(at.y1), int(at.x1), Height-int(at.y0))
+		if got := ink(m, letters); got < 0.08 {
+			t.Errorf("no name beside curve %d: ink %.2f", i, got)
+		}
+	}
+	if got := len(p.thresholds()); got != 2 {
+		t.Errorf("%d lines for two batches racked at the same gravity", got)
+	}
+	s[1].State.Plan.RackAt = 1.020
+	if p, err = plan(s, Look{}); err != nil || len(p.thresholds()) != 1 {
+		t.Errorf("%v, %v: lines for two batches racked at different gravities", p.thresholds(), err)
+	}
+}
+
+// Two batches of one name get their year; of one year, their number.
+func TestTellApart(t *testing.T) {
+	a, b := elders()[0], elders()[1]
+	a.State.Name, b.State.Name = "elder", "Elder"
+	p, err := plan([]Series{a, b}, Look{})
+	if err != nil || p.curves[0].name != "elder 2025" || p.curves[1].name != "Elder 2026" {
+		t.Errorf("%v, %v", p.curves, err)
+	}
+	b.State.N = 7
+	if p, err = plan([]Series{b, b}, Look{}); err != nil || p.curves[0].name != "Elder #7" {
+		t.Errorf("%v, %v", p.curves, err)
+	}
+}
+
+// A house's own marks: 20 °C is 68 °F, and a decimal comma goes through all figures.
+func TestLook(t *testing.T) {
+	p, err := plan([]Series{{damson(), nil}}, Look{Fahrenheit: true, Comma: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h := p.heading(); h != "Damson 26: gravity at 68 °F" {
+		t.Errorf("headed %q", h)
+	}
+	for _, tick := range append(p.ys, p.thresholds()...) {
+		if strings.Contains(tick.text, ".") {
+			t.Errorf("figure %q", tick.text)
+		}
+	}
+	if l := Text([]Series{{damson(), nil}}, Look{Comma: true}, 41); !strings.HasPrefix(l[1], "1,090|") {
+		t.Errorf("%q", l)
+	}
+}
+
 // A household waits for the picture: 50 ms are allowed.
 func BenchmarkPNG(b *testing.B) {
 	s := []Series{{young(), ahead(4)}}
 	for b.Loop() {
-		if err := PNG(io.Discard, s, time.UTC); err != nil {
+		if err := PNG(io.Discard, s, Look{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPNGYears(b *testing.B) {
+	s := elders()
+	for b.Loop() {
+		if err := PNG(io.Discard, s, Look{}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -178,7 +261,7 @@ func BenchmarkPNG(b *testing.B) {
 func BenchmarkPNGFour(b *testing.B) {
 	s := []Series{{damson(), nil}, {young(), nil}, {damson(), nil}, {young(), nil}}
 	for b.Loop() {
-		if err := PNG(io.Discard, s, time.UTC); err != nil {
+		if err := PNG(io.Discard, s, Look{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -63,7 +63,7 @@ func newFrame(p *picture) *frame {
 	c := vgimg.NewWith(vgimg.UseWH(Width, Height), vgimg.UseDPI(72), vgimg.UseBackgroundColor(color.White))
 	f := &frame{canvas: c, Canvas: draw.New(c), x: p.x, y: p.y, xs: p.xs, ys: p.ys, top: ceiling}
 	if p.single() {
-		f.flags, f.late = lay(p.curves[0].doings(p.zone), f.px, right)
+		f.flags, f.late = lay(p.curves[0].doings(p.look.Zone), f.px, right)
 	}
 	for _, fl := range f.flags {
 		f.top = min(f.top, ceiling-lane*float64(fl.lane+1))
@@ -136,6 +136,11 @@ func (f *frame) axes() {
 	}
 }
 
+// caption says, below the figures, what the axis counts.
+func (f *frame) caption(s string) {
+	f.put(small, -0.5, (left+right)/2, 14, s)
+}
+
 // thresholds draws thin lines across with their number at the left, where a
 // falling curve leaves room; the lower of two that lie close is named below.
 func (f *frame) thresholds(ts []tick) {
@@ -153,19 +158,25 @@ func (f *frame) thresholds(ts []tick) {
 	}
 }
 
-// thresholds of a picture, from low to high: 1.000, and where the first batch may
-// be racked.
+// thresholds of a picture, from low to high: 1.000, and where all that are drawn
+// may be racked.
 func (p *picture) thresholds() []tick {
 	ts := []tick{{1, "1.000"}}
-	rack := p.curves[0].state.Plan.RackAt
+	rack, shared := p.curves[0].state.Plan.RackAt, true
+	for _, c := range p.curves {
+		shared = shared && c.state.Plan.RackAt == rack
+	}
 	switch {
-	case !plausible(rack):
+	case !plausible(rack) || !shared: // one line would be wrong for the others
 	case rack > 1.0005:
 		ts = append(ts, tick{rack, "rack at " + gravity(rack)})
 	case rack < 0.9995:
 		ts = append([]tick{{rack, "rack at " + gravity(rack)}}, ts...)
 	default:
 		ts[0].text = "rack at 1.000"
+	}
+	for i := range ts {
+		ts[i].text = p.look.decimal(ts[i].text)
 	}
 	return ts
 }

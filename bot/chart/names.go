@@ -3,6 +3,8 @@ package chart
 import (
 	"math"
 
+	"gonum.org/v1/plot/vg"
+
 	"mustbook/bot/letters"
 )
 
@@ -15,15 +17,26 @@ func (b box) covers(o box) bool { return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.
 // below is how far letters reach below their foot, in pixels.
 const below = 4
 
+// markRoom is what a curve's mark takes before its name.
+const markRoom = 2*ringRadius + 6
+
 // names writes each curve's name beside its end, at the height where it covers no
-// other name, and no ring and no line if that can be had.
+// other name, and no ring and no line if that can be had. A name that had to move
+// away from its curve carries the curve's mark, else it would seem another's.
 func (f *frame) names(p *picture) {
 	taken, drawn := []box{}, f.ink(p)
-	for _, c := range p.curves {
-		name := letters.Printable(c.name, 16)
-		at := f.beside(c.last(), width(small, name), taken, drawn)
+	for i, c := range p.curves {
+		name, end := letters.Printable(c.name, 16), c.last()
+		at, x := f.beside(end, width(small, name), taken, drawn), 0.0
+		if math.Abs(at.y0+below+small/3-f.py(end.sg)) > ringRadius {
+			x = markRoom
+			at = f.beside(end, x+width(small, name), taken, drawn)
+		}
 		taken = append(taken, at)
-		f.halo(small, 0, at.x0, at.y0+below, name)
+		f.halo(small, 0, at.x0+x, at.y0+below, name)
+		if x > 0 {
+			f.ring(vg.Point{X: vg.Length(at.x0 + ringRadius), Y: vg.Length(at.y0 + below + small/3)}, styles[i], ringRadius-1)
+		}
 	}
 }
 

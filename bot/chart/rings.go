@@ -18,7 +18,7 @@ type style struct {
 }
 
 // styles of up to four curves; a single one has the first.
-var styles = [most]style{
+var styles = [Most]style{
 	{sides: 0},
 	{sides: 4, turn: math.Pi / 4, dashes: []float64{12, 6}},
 	{sides: 3, turn: math.Pi / 2, dashes: []float64{3, 5}},
@@ -38,14 +38,14 @@ func (f *frame) trace(c curve, sty style) {
 		f.StrokeLines(pen(dark, 1.6, sty.dashes...), pts)
 	}
 	for i, p := range c.points {
-		f.ring(pts[i], sty)
+		f.ring(pts[i], sty, ringRadius)
 		f.bar(float64(pts[i].X), f.py(p.sg-doubt), f.py(p.sg+doubt))
 	}
 }
 
 // ring draws an open ring; its middle is white, so that the line ends at it.
-func (f *frame) ring(at vg.Point, sty style) {
-	path := outline(at, ringRadius, sty)
+func (f *frame) ring(at vg.Point, sty style, radius float64) {
+	path := outline(at, radius, sty)
 	f.SetColor(white)
 	f.Fill(path)
 	f.SetLineStyle(pen(black, 2))

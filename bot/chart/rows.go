@@ -4,6 +4,8 @@ import (
 	"math"
 	"sort"
 	"strconv"
+
+	"mustbook/ferment/liquid"
 )
 
 // degree is a temperature on its day.
@@ -46,23 +48,32 @@ func (f *frame) temperatures(p *picture) {
 		return
 	}
 	const foot = 14
-	f.put(small, 0, 12, foot, rowName[of])
+	name := "room"
+	switch {
+	case of == "room":
+	case p.look.Fahrenheit:
+		name = "°F"
+	default:
+		name = "°C"
+	}
+	f.put(small, 0, 12, foot, name)
 	edge := float64(Width - 2)
 	for i := len(ds) - 1; i >= 0; i-- {
 		d := ds[i]
 		if d.day < f.x.low || d.day > f.x.high {
 			continue
 		}
-		s := strconv.Itoa(int(math.Round(d.celsius)))
+		v := d.celsius
+		if p.look.Fahrenheit {
+			v = float64(liquid.Celsius(v).Fahrenheit())
+		}
+		s := strconv.Itoa(int(math.Round(v)))
 		half := width(small, s) / 2
 		x := math.Min(f.px(d.day), Width-2-half)
-		if x+half > edge || x-half < 12+width(small, rowName[of])+8 {
+		if x+half > edge || x-half < 12+width(small, name)+8 {
 			continue
 		}
 		f.put(small, -0.5, x, foot, s)
 		edge = x - half - 7
 	}
 }
-
-// rowName heads the row of temperatures.
-var rowName = map[string]string{"must": "°C", "sample": "°C", "room": "room"}

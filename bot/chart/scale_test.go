@@ -63,7 +63,7 @@ func TestDates(t *testing.T) {
 
 // What was done long after the last reading does not press the curve together.
 func TestLateDoings(t *testing.T) {
-	p, err := plan([]Series{{damson(), nil}}, nil) // readings for 21 days, bottled on day 200
+	p, err := plan([]Series{{damson(), nil}}, Look{}) // readings for 21 days, bottled on day 200
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,7 +86,7 @@ func TestThresholds(t *testing.T) {
 	} {
 		s := young()
 		s.Plan.RackAt = c.rack
-		p, err := plan([]Series{{s, nil}}, nil)
+		p, err := plan([]Series{{s, nil}}, Look{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,10 +3,7 @@ package chart
 import (
 	"math"
 	"strings"
-	"time"
 	"unicode/utf8"
-
-	"mustbook/ferment"
 )
 
 // Bounds of a curve in characters: the narrowest that holds anything, and the
@@ -18,30 +15,51 @@ const (
 	gutter    = 6 // "1.090" and the axis
 )
 
-// Text draws a batch's curve in characters: a line for the title, at most 13 for the
-// curve, each a round gravity, two for the dates; "o" is a reading, ":" a line between two, "-" 1.000.
-// Width is in characters and is brought within 20 to 41. A batch without a
-// reading that counts gives one line that says so.
-func Text(s *ferment.State, zone *time.Location, width int) []string {
+// signs are the marks of the curves in characters.
+const signs = "ox+*"
+
+// Text draws one batch's curve in characters, or up to four side by side: lines for
+// the names, at most 13 for the curves, each a round gravity, two for the dates or
+// days; "o" is a reading ("x", "+", "*" those of the others), ":" a line between two
+// of a lone curve, "-" 1.000. Width is in characters and is brought within 20 to 41.
+// Batches without a reading that counts give one line that says so.
+func Text(s []Series, look Look, width int) []string {
 	width = min(max(width, narrowest), widest)
-	p, err := plan([]Series{{State: s}}, zone)
+	p, err := plan(s, look)
 	if err != nil {
 		return []string{clip("No gravity to draw yet", width)}
 	}
-	c := p.curves[0]
 	g := newGrid(width-gutter, p)
 	g.row(1, '-')
-	for i := 0; i < len(g.cells[0]); i++ {
-		if sg, ok := c.at(g.day(i)); ok {
-			g.set(i, sg, ':')
+	if p.single() {
+		for i := 0; i < len(g.cells[0]); i++ {
+			if sg, ok := p.curves[0].at(g.day(i)); ok {
+				g.set(i, sg, ':')
+			}
 		}
 	}
-	for _, q := range c.points {
-		g.set(g.column(q.day), q.sg, 'o')
+	for i, c := range p.curves {
+		for _, q := range c.points {
+			g.set(g.column(q.day), q.sg, rune(signs[i]))
+		}
 	}
-	out := []string{clip(c.name+", gravity at 20 °C", width)}
-	out = append(out, g.lines()...)
+	out := p.legend(width)
+	for _, l := range g.lines() {
+		out = append(out, p.look.decimal(l[:gutter])+l[gutter:])
+	}
 	return append(out, g.foot(p, width)...)
+}
+
+// legend names what is drawn, a line each where there are several.
+func (p *picture) legend(width int) []string {
+	if p.single() {
+		return []string{clip(p.curves[0].name+", gravity "+p.look.at20(), width)}
+	}
+	out := []string{clip("Days since the yeast, gravity "+p.look.at20(), width)}
+	for i, c := range p.curves {
+		out = append(out, clip(signs[i:i+1]+" "+c.name, width))
+	}
+	return out
 }
 
 // grid is a plot of characters, its first row the highest gravity.

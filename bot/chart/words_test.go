@@ -50,7 +50,7 @@ func TestWordsKeepApart(t *testing.T) {
 func TestWhichDoings(t *testing.T) {
 	s := demo("x", []float64{0, 1, 2}, []float64{1.09, 1.08, 1.07},
 		map[float64]string{0.5: ferment.DeedStirred, 1: ferment.DeedRacked, 1.01: ferment.DeedRacked})
-	p, err := plan([]Series{{s, nil}}, nil)
+	p, err := plan([]Series{{s, nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestFontHasLetters(t *testing.T) {
 
 // Four names at the ends of four like curves do not cover each other.
 func TestNamesKeepApart(t *testing.T) {
-	p, err := plan([]Series{{damson(), nil}, {damson(), nil}, {damson(), nil}, {damson(), nil}}, nil)
+	p, err := plan([]Series{{damson(), nil}, {damson(), nil}, {damson(), nil}, {damson(), nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +99,7 @@ func TestNamesKeepApart(t *testing.T) {
 func TestDegrees(t *testing.T) {
 	s := young()
 	s.Temps = append(s.Temps, ferment.Temperature{At: after(1), C: 9, From: "room"})
-	p, err := plan([]Series{{s, nil}}, nil)
+	p, err := plan([]Series{{s, nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +118,7 @@ func TestDegrees(t *testing.T) {
 func TestEarlyDoings(t *testing.T) {
 	s := young()
 	s.Additions = append(s.Additions, ferment.Addition{Material: "sugar", At: after(-1)}, ferment.Addition{Material: "fruit", At: after(-30)})
-	p, err := plan([]Series{{s, nil}}, nil)
+	p, err := plan([]Series{{s, nil}}, Look{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -211,14 +211,35 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return named || rest == 0 || topic == TopicMerge || topic == TopicRestore || topic == TopicReopen
 	case TopicMakeKeeper:
 		return strings.Contains(fold(r.text), "keeper")
+	case TopicGraph, TopicSheet, TopicLabel:
+		return !r.hasNumber() && (rest <= 0 || named && rest <= 3) || r.onlyNames()
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
 	case TopicMute:
 		return rest <= 5 && !r.hasNumber()
-	case TopicForget, TopicInvite, TopicExport, TopicHelp, TopicSheet, TopicLabel:
+	case TopicForget, TopicInvite, TopicExport, TopicHelp:
 		return rest <= 3 && !r.hasNumber()
 	}
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())
+}
+
+// onlyNames reports a request behind which nothing but names can stand: "graph elder
+// 25 and elder 26". The batches may be closed ones, of which nothing is known here;
+// so a number passes behind a word, but no unit and nothing shaped like a gravity.
+func (r *reader) onlyNames() bool {
+	if len(r.items) > 16 || r.items[0].fold == "plot" {
+		return false
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		switch {
+		case it.batch > 0:
+		case it.kind == tNum && (i < 2 || !it.num.whole() || it.num.val > 9999 || gravityItem(it)), it.kind == tCode, it.kind == tLine,
+			i > 0 && (it.is(cUnit) || it.is(cNoun) || it.is(cLabel) || it.is(cQ) || it.is(cVerb)):
+			return false
+		}
+	}
+	return true
 }
 
 // hasFault reports words of smell or unknown words, with which a text is
@@ -246,7 +267,8 @@ func (r *reader) hasNumber() bool {
 // bot's own grammar for blends and merges reads it again.
 func (r *reader) commandArgs(q *question) {
 	switch q.topic {
-	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen:
+	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen,
+		TopicGraph, TopicSheet, TopicLabel:
 		q.args["text"] = strings.TrimSpace(r.text)
 	case TopicBlend:
 		q.args["text"] = strings.TrimSpace(r.text)

@@ -113,8 +113,13 @@ func (r *reader) unitNext(k int) bool {
 	if k+1 >= len(r.items) {
 		return false
 	}
-	if r.items[k+1].is(cUnit) || r.items[k+1].punct("/") || r.items[k+1].kind == tNum {
+	if r.items[k+1].is(cUnit) || r.items[k+1].punct("/") {
 		return true
+	}
+	if r.items[k+1].kind == tNum {
+		year := r.items[k].num // "elder 25 9 l": last year's had the same fruit
+		named := year.whole() && (len(year.digits) == 2 || len(year.digits) == 4) && k > 0 && r.items[k-1].kind == tWord
+		return !named || k+2 >= len(r.items) || !isVolumeUnit(r.items[k+2].name(cUnit))
 	}
 	return gravityShaped(r.items[k].num)
 }

@@ -69,12 +69,12 @@ const (
 	TopicContents = "contents"
 	// What would happen in a bottle closed today.
 	TopicIfBottled = "if_bottled"
-	// The curve as a picture.
-	TopicGraph = "graph"
+	// The curve as a picture, of several batches side by side.
+	TopicGraph = "graph" // text
 	// The record sheet.
-	TopicSheet = "sheet"
+	TopicSheet = "sheet" // text
 	// Labels.
-	TopicLabel = "label"
+	TopicLabel = "label" // text
 	// The book as a file.
 	TopicExport = "export"
 	// Bottles by batch.
@@ -266,7 +266,7 @@ var commands = []pattern{
 	{TopicPotential, []string{"potential"}},
 	{TopicConvert, []string{"convert"}},
 	{TopicSugarLeft, []string{"sugar left|residual sugar"}},
-	{TopicGraph, []string{"graph|chart|curve|plot|show graph|show the graph|show me the graph|show chart|show me the chart|show me a graph|show the chart"}},
+	{TopicGraph, []string{"graph|chart|curve|plot|show graph|show the graph|show me the graph|show chart|show me the chart|show me a graph|show the chart|compare"}},
 	{TopicSheet, []string{"sheet|record sheet|pdf|batch sheet|print sheet|show sheet"}},
 	{TopicLabel, []string{"label|labels|make label|make labels|print labels|print label"}},
 	{TopicExport, []string{"export"}},
@@ -277,7 +277,7 @@ var commands = []pattern{
 	{TopicInvite, []string{"invite"}},
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
-	{TopicForget, []string{"forget everything|forget book|forget the book|forget all"}},
+	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget with backups"}},
 	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
