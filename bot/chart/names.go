@@ -77,10 +77,15 @@ func covered(b box, by []box) bool {
 	return false
 }
 
-// ink lists what the curves cover: their rings, and their lines in small pieces.
+// ink lists what the curves cover: their rings, their lines in small pieces, and
+// their bands.
 func (f *frame) ink(p *picture) []box {
 	var out []box
 	for _, c := range p.curves {
+		for i := 1; i < len(c.band); i++ {
+			a, b := c.band[i-1], c.band[i]
+			out = append(out, box{f.px(a.day), f.py(min(a.low, b.low)), f.px(b.day), f.py(max(a.high, b.high))})
+		}
 		for i, q := range c.points {
 			x, y := f.px(q.day), f.py(q.sg)
 			out = append(out, box{x - ringRadius, y - ringRadius, x + ringRadius, y + ringRadius})

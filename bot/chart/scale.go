@@ -53,7 +53,8 @@ func spanX(cs []curve) span {
 	}
 	margin := 0.03
 	if len(cs) > 1 {
-		margin = 0.15 // room for the names
+		margin = 0.15                    // room for the names
+		s.low -= (s.high - s.low) * 0.02 // marks of day 0 stand clear of the axis
 	}
 	s.high += (s.high - s.low) * margin
 	return s

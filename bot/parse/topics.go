@@ -288,7 +288,7 @@ var commands = []pattern{
 	{TopicMerge, []string{"merge"}},
 	{TopicSplit, []string{"split"}},
 	{TopicReopen, []string{"reopen|open again"}},
-	{TopicLikeLast, []string{"same again|like last year|as last year|same as last year"}},
+	{TopicLikeLast, []string{"same again|like last year|as last year|same as last year|same as|another like"}},
 	{TopicPriming, []string{"prime|priming"}},
 	{TopicBlend, []string{"blend"}},
 	{TopicSweeten, []string{"sweeten to|sweeten it to"}},
