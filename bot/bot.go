@@ -47,6 +47,8 @@ func (b *Bot) handle(ctx context.Context, tx *store.Tx, in Incoming) error {
 		return b.edited(ctx, tx, in)
 	case Pressed:
 		return b.pressed(ctx, tx, in)
+	case File:
+		return b.file(ctx, tx, in)
 	case Photo:
 		return b.picture(ctx, tx, in)
 	case Voice:

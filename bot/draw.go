@@ -2,6 +2,7 @@ package bot
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -74,8 +75,11 @@ func (t *turn) draw(topic string, ss ...*ferment.State) error {
 }
 
 // Draw makes the file that a row of the outbox asks for, from the book as of now.
-func (b *Bot) Draw(tx *store.Tx, o store.Out, now time.Time) (Drawn, error) {
+func (b *Bot) Draw(ctx context.Context, tx *store.Tx, o store.Out, now time.Time) (Drawn, error) {
 	words := strings.Fields(o.Render)
+	if len(words) == 2 && words[0] == parse.TopicExport {
+		return b.exportFile(ctx, tx, o.Book, words[1], now)
+	}
 	bk, err := b.load(tx, o.Book, now, 0)
 	if err != nil {
 		return Drawn{}, err

@@ -1,11 +1,6 @@
 package bot
 
 import (
-	"context"
-	"encoding/csv"
-	"io"
-	"strconv"
-	"strings"
 	"time"
 
 	"mustbook/ferment"
@@ -19,9 +14,8 @@ type Document struct {
 	Household string           `json:"household"`
 	Members   []ExportedMember `json:"members"`
 	House     []ExportedEntry  `json:"house"` // settings: entries of no batch
+	Said      []ExportedSaid   `json:"said,omitempty"`
 	Batches   []ExportedBatch  `json:"batches"`
-
-	bottles []bottleLine
 }
 
 // ExportedMember is a person of the household.
@@ -36,7 +30,22 @@ type ExportedBatch struct {
 	N       int             `json:"n"`
 	Name    string          `json:"name"`
 	Entries []ExportedEntry `json:"entries"`
+	Said    []ExportedSaid  `json:"said,omitempty"`
 	State   *Summary        `json:"state"`
+}
+
+// ExportedSaid is a reminder that was made of a batch or the book, and what became of
+// it: without these a book that was taken in would remind of all its past.
+type ExportedSaid struct {
+	Rule       string `json:"rule"`
+	Anchor     int64  `json:"anchor"` // root of the entry that it counts from; 0: none
+	Occurrence int    `json:"occurrence"`
+	Made       string `json:"made"`
+	Due        string `json:"due"`
+	Answered   string `json:"answered,omitempty"`
+	Answer     string `json:"answer,omitempty"`
+	Snoozed    string `json:"snoozed,omitempty"`
+	Muted      bool   `json:"muted,omitempty"`
 }
 
 // ExportedEntry is a row of the book.
@@ -69,67 +78,8 @@ type ExportedEntry struct {
 	TypedAt    string   `json:"typed_at"`
 }
 
-type bottleLine struct {
-	batch      string
-	made, left int
-	ml         float64
-}
-
 // exportVersion is the version of the document's form.
 const exportVersion = 1
-
-// Export reads a whole book as of now.
-func (b *Bot) Export(ctx context.Context, tx *store.Tx, id int64, now time.Time) (*Document, error) {
-	book, err := tx.Book(id)
-	if err != nil {
-		return nil, err
-	}
-	bk, err := b.load(tx, id, now, 0)
-	if err != nil {
-		return nil, err
-	}
-	d := &Document{Version: exportVersion, Household: book.Name, Members: []ExportedMember{}, House: []ExportedEntry{}, Batches: []ExportedBatch{}}
-	members, err := tx.Members(id)
-	if err != nil {
-		return nil, err
-	}
-	for _, m := range members {
-		d.Members = append(d.Members, ExportedMember{m.ID, m.Name, m.Keeper})
-	}
-	states, err := b.Summaries(ctx, tx, id, now)
-	if err != nil {
-		return nil, err
-	}
-	byN := map[int]*ExportedBatch{}
-	numbers, err := tx.BatchNumbers(id)
-	if err != nil {
-		return nil, err
-	}
-	for _, n := range numbers {
-		d.Batches = append(d.Batches, ExportedBatch{N: n, Entries: []ExportedEntry{}})
-	}
-	for i := range d.Batches {
-		byN[d.Batches[i].N] = &d.Batches[i]
-	}
-	for i := range states {
-		x := byN[states[i].N]
-		x.Name, x.State = states[i].Batch, &states[i]
-	}
-	for _, s := range bk.batches {
-		if s.BottlesMade > 0 {
-			d.bottles = append(d.bottles, bottleLine{s.Name, s.BottlesMade, s.BottlesLeft, s.BottleML})
-		}
-	}
-	return d, tx.EachEntry(id, func(r store.EntryRow) error {
-		e := exported(r, bk.zone)
-		if r.Batch == 0 {
-			d.House = append(d.House, e)
-		} else if x := byN[r.Batch]; x != nil {
-			x.Entries = append(x.Entries, e)
-		}
-		return nil
-	})
-}
 
 func exported(r store.EntryRow, zone *time.Location) ExportedEntry {
 	e := ExportedEntry{ID: r.ID, Root: r.Root, Supersedes: r.Supersedes, Void: r.Void, Message: r.Message, Ordinal: r.Ordinal, Quantity: string(r.Quantity),
@@ -141,85 +91,6 @@ func exported(r store.EntryRow, zone *time.Location) ExportedEntry {
 		e.Value = &v
 	}
 	return e
-}
-
-// CSV writes entries.csv, batches.csv and bottles.csv (RFC 4180, UTF-8).
-func (d *Document) CSV(create func(name string) (io.WriteCloser, error)) error {
-	files := []struct {
-		name string
-		rows [][]string
-	}{{"entries.csv", d.entryRows()}, {"batches.csv", d.batchRows()}, {"bottles.csv", d.bottleRows()}}
-	for _, f := range files {
-		w, err := create(f.name)
-		if err != nil {
-			return err
-		}
-		c := csv.NewWriter(w)
-		c.UseCRLF = true
-		if err := c.WriteAll(guarded(f.rows)); err != nil {
-			w.Close()
-			return err
-		}
-		if err := w.Close(); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// guarded puts a ' before a cell that a spreadsheet would take for a formula.
-func guarded(rows [][]string) [][]string {
-	for _, r := range rows {
-		for i, c := range r {
-			if c != "" && strings.ContainsRune("=+-@", rune(c[0])) {
-				r[i] = "'" + c
-			}
-		}
-	}
-	return rows
-}
-
-func (d *Document) entryRows() [][]string {
-	rows := [][]string{{"batch", "name", "id", "root", "supersedes", "void", "at", "day_only", "quantity", "value", "unit", "typed", "deed", "material", "text", "by", "author", "typed_at"}}
-	add := func(n int, name string, es []ExportedEntry) {
-		for _, e := range es {
-			v := ""
-			if e.Value != nil {
-				v = strconv.FormatFloat(*e.Value, 'f', -1, 64)
-			}
-			rows = append(rows, []string{strconv.Itoa(n), name, strconv.FormatInt(e.ID, 10), strconv.FormatInt(e.Root, 10), strconv.FormatInt(e.Supersedes, 10),
-				strconv.FormatBool(e.Void), e.At, strconv.FormatBool(e.DayOnly), e.Quantity, v, e.Unit, e.Typed, e.Deed, e.Material, e.Text, e.By, e.AuthorName, e.TypedAt})
-		}
-	}
-	add(0, "", d.House)
-	for _, b := range d.Batches {
-		add(b.N, b.Name, b.Entries)
-	}
-	return rows
-}
-
-func (d *Document) batchRows() [][]string {
-	rows := [][]string{{"n", "batch", "kind", "stage", "conditions", "og", "sg", "abv", "abv_doubt", "sugar_left_g_per_L", "volume_L", "stopped"}}
-	f := func(v *float64) string {
-		if v == nil {
-			return ""
-		}
-		return strconv.FormatFloat(*v, 'f', -1, 64)
-	}
-	for _, b := range d.Batches {
-		if s := b.State; s != nil {
-			rows = append(rows, []string{strconv.Itoa(s.N), s.Batch, s.Kind, s.Stage, strings.Join(s.Conditions, "; "), f(s.OG), f(s.SG), f(s.ABV), f(s.ABVDoubt), f(s.SugarLeft), f(s.Volume), strconv.FormatBool(s.Stopped)})
-		}
-	}
-	return rows
-}
-
-func (d *Document) bottleRows() [][]string {
-	rows := [][]string{{"batch", "made", "left", "size_ml"}}
-	for _, b := range d.bottles {
-		rows = append(rows, []string{b.batch, strconv.Itoa(b.made), strconv.Itoa(b.left), strconv.FormatFloat(b.ml, 'f', -1, 64)})
-	}
-	return rows
 }
 
 // entry turns an exported row back into one of the book.

@@ -1,6 +1,9 @@
 package bot
 
 import (
+	"strings"
+
+	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/store"
 )
@@ -13,15 +16,21 @@ const (
 )
 
 // askForget asks twice before a household leaves.
-func (t *turn) askForget() error {
+func (t *turn) askForget(in parse.Intent) error {
 	if no := keeperInPrivate(t.in); no != "" {
 		return t.reply(reply{Lines: []string{no}})
 	}
-	return t.reply(reply{Lines: say.AskForget(), Buttons: forgetChoices(say.LabelForget, forgetAsked)})
+	there := ""
+	if strings.Contains(strings.ToLower(text(in.Args, "text")), "backup") {
+		there = forgetBackups
+	}
+	return t.reply(reply{Lines: say.AskForget(there != ""), Whole: true, Buttons: forgetChoices(say.LabelForget, forgetAsked, there)})
 }
 
-func forgetChoices(label, step string) []choice {
-	return []choice{{label, action{Do: doForget, Key: step}}, {say.Drop, action{Do: doDrop}}}
+// forgetChoices are a step of forgetting and the way out; there says whether the
+// backups were spoken of from the beginning.
+func forgetChoices(label, step, there string) []choice {
+	return []choice{{label, action{Do: doForget, Key: step, Text: there}}, {say.Drop, action{Do: doDrop}}}
 }
 
 // forget goes on with it, if the presser still keeps the book.
@@ -31,12 +40,15 @@ func (t *turn) forget(a action) error {
 	}
 	switch a.Key {
 	case forgetAsked:
-		return t.reply(reply{Lines: say.AskForgetAgain(len(t.bk.batches)), Buttons: forgetChoices(say.LabelForgetAll, forgetSure)})
+		return t.reply(reply{Lines: say.AskForgetAgain(len(t.bk.batches)), Buttons: forgetChoices(say.LabelForgetAll, forgetSure, a.Text)})
 	case forgetBackups:
 		return t.forgetBackups()
 	}
 	if err := t.tx.Forget(t.bk.id); err != nil {
 		return err
+	}
+	if a.Text == forgetBackups {
+		return t.forgetBackups()
 	}
 	held, err := t.backupsHolding()
 	if err != nil {
@@ -44,7 +56,7 @@ func (t *turn) forget(a action) error {
 	}
 	r := reply{Lines: say.Forgotten(len(held))}
 	if len(held) > 0 {
-		r.Buttons = forgetChoices(say.LabelForgetBackups, forgetBackups)
+		r.Buttons = forgetChoices(say.LabelForgetBackups, forgetBackups, "")
 	}
 	return t.reply(r)
 }

@@ -16,6 +16,7 @@ const (
 	Pressed               // a button of the bot's
 	Photo                 // a picture, with its caption in Text
 	Voice                 // a voice note or another kind that cannot be read
+	File                  // a document that may be taken in
 )
 
 // Incoming is one thing that a member said or did in an admitted chat. Whoever
@@ -41,6 +42,7 @@ type Incoming struct {
 	Button      string // key of the button pressed
 	Callback    string // the platform's id of the press
 	Photo       *Picture
+	File        *Attached
 	Quick       bool // many messages wait: answer without a new forecast
 }
 

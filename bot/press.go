@@ -97,6 +97,10 @@ func (t *turn) do(a action, out int64) error {
 		return t.addOnce(a)
 	case doSaid:
 		return t.answered(a)
+	case doTake:
+		return t.take(a)
+	case doExport:
+		return t.export(a)
 	case doForget:
 		return t.forget(a)
 	case doSerial:

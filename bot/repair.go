@@ -216,6 +216,9 @@ func (t *turn) undo() error {
 // takeBack reverts what a message put in the book: what it added is void, what it
 // repaired stands again as it was before.
 func (t *turn) takeBack(message, out int64) error {
+	if m, err := t.tx.Message(t.bk.id, message); err == nil && m.Kind == importKind {
+		return t.takeImportBack(m, out)
+	}
 	es, err := t.tx.EntriesOfMessage(t.bk.id, message)
 	if err != nil {
 		return err
@@ -294,6 +297,9 @@ func (t *turn) bringBack(roots []int64, out int64) error {
 		return t.reply(reply{Lines: say.Gone()})
 	}
 	t.msg.ID = e.Message
+	if m, err := t.tx.Message(t.bk.id, e.Message); err == nil && m.Kind == importKind {
+		return t.reply(reply{Lines: say.FileAgain(len(roots)), Buttons: t.undoButton(), Whole: true})
+	}
 	return t.receipt(parse.Intent{Kind: parse.Correction, Action: "redo"}, []ferment.Entry{e}, nil)
 }
 

@@ -44,25 +44,24 @@ type NextItem struct {
 	Due  *string `json:"due"`
 }
 
-// Summaries folds every batch of a book as of now.
-func (b *Bot) Summaries(_ context.Context, tx *store.Tx, id int64, now time.Time) ([]Summary, error) {
-	bk, err := b.load(tx, id, now, 0)
+// Summaries folds every batch of a book as of now, those that were deleted left out.
+func (b *Bot) Summaries(ctx context.Context, tx *store.Tx, id int64, now time.Time) ([]Summary, error) {
+	w, err := b.newWalk(ctx, tx, id, now)
 	if err != nil {
 		return nil, err
 	}
-	var out []Summary
-	for _, s := range bk.batches {
-		var o outlook
-		if working(s) {
-			o = predict(s)
-		}
-		next, err := b.planned(tx, bk, s, now)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, summarise(s, o, next, bk.zone))
+	if err := w.survey(); err != nil {
+		return nil, err
 	}
-	return out, nil
+	var out []Summary
+	err = w.each(func(_ int, s *ferment.State) error {
+		m, err := w.summary(s)
+		if m != nil {
+			out = append(out, *m)
+		}
+		return err
+	})
+	return out, err
 }
 
 func summarise(s *ferment.State, o outlook, next []NextItem, zone *time.Location) Summary {
@@ -115,20 +114,15 @@ func instant(t time.Time, zone *time.Location) *string {
 // Verify folds every batch of a book anew and reports how many there are: a book
 // that cannot be read back is not sound.
 func (b *Bot) Verify(ctx context.Context, tx *store.Tx, id int64, now time.Time) (int, error) {
-	all, err := b.Summaries(ctx, tx, id, now)
-	return len(all), err
-}
-
-// planned lists what is or will be due for a batch, the soonest first.
-func (b *Bot) planned(tx *store.Tx, bk *book, s *ferment.State, now time.Time) ([]NextItem, error) {
-	r := &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now)}
-	items, err := r.plan(s)
+	w, err := b.newWalk(ctx, tx, id, now)
 	if err != nil {
-		return nil, err
+		return 0, err
 	}
-	var out []NextItem
-	for _, it := range items {
-		out = append(out, NextItem{it.Rule, instant(it.Due, bk.zone)})
-	}
-	return out, nil
+	n := 0
+	return n, w.each(func(_ int, s *ferment.State) error {
+		if s != nil && s.Deleted.IsZero() {
+			n++
+		}
+		return nil
+	})
 }

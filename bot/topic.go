@@ -87,14 +87,16 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		return t.blendAsked(in)
 	case parse.TopicRestore:
 		return true, t.restore(in)
-	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute, parse.TopicExport:
+	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute:
 		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
 	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
 		return t.pictured(in)
 	case parse.TopicPhoto:
 		return true, t.reply(reply{Lines: say.TypeStem(), Whole: true})
 	case parse.TopicForget:
-		return true, t.askForget()
+		return true, t.askForget(in)
+	case parse.TopicExport:
+		return true, t.askExport()
 	case parse.TopicMembers, parse.TopicInvite, parse.TopicNewHousehold, parse.TopicMakeKeeper, parse.TopicAdmit:
 		if t.b.Access == nil {
 			return true, t.reply(reply{Lines: []string{"Only on the chat platform"}})

@@ -205,7 +205,8 @@ type action struct {
 	Value   float64        `json:"value,omitempty"`
 	Key     string         `json:"key,omitempty"`
 	Text    string         `json:"text,omitempty"`
-	Word    *ferment.Entry `json:"word,omitempty"` // on an instrument
+	Word    *ferment.Entry `json:"word,omitempty"`   // on an instrument
+	Packed  []byte         `json:"packed,omitempty"` // a file that waits for its answer
 }
 
 // What buttons do.
@@ -229,4 +230,6 @@ const (
 	doCounted  = "counted"   // all bottles are counted
 	doInTheirs = "in theirs" // bottles counted twice
 	doForAll   = "for all"   // a word on an instrument for what was read before it too
+	doTake     = "take"      // put a file in
+	doExport   = "export"    // the book as files
 )

@@ -27,6 +27,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"EditsOf":          func(tx *Tx) (any, error) { return tx.EditsOf(book, e.Message) },
 		"Entries":          func(tx *Tx) (any, error) { return tx.Entries(book, e.Batch) },
 		"EntriesOfMessage": func(tx *Tx) (any, error) { return tx.EntriesOfMessage(book, e.Message) },
+		"EntriesOfOrigin":  func(tx *Tx) (any, error) { return tx.EntriesOfOrigin(book, -1) },
 		"Entry":            func(tx *Tx) (any, error) { return tx.Entry(book, e.Root) },
 		"Live":             func(tx *Tx) (any, error) { es, _, err := tx.Live(book, e.Batch); return es, err },
 		"MaxEntryID":       func(tx *Tx) (any, error) { return tx.MaxEntryID(book, e.Batch) },
@@ -150,7 +151,7 @@ func bothKinds(tx *Tx) error {
 }
 
 // scoped are the methods that take a book and read or change what is there.
-var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "Entry", "Live", "MaxEntryID", "VoidRoots",
+var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "EntriesOfOrigin", "Entry", "Live", "MaxEntryID", "VoidRoots",
 	"ReviveRoots", "Message", "UpdateMessageText", "NewestOf", "NewestOfAll", "MessagesWithEntries", "Member", "Members", "SetMember",
 	"Chats", "BatchNumbers", "Photo", "Photos", "MovePhoto", "DropPhoto", "Said", "SaidAs", "UpdateSaid", "Forecast", "Holds"}
 

@@ -219,7 +219,10 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
 	case TopicMute:
 		return rest <= 5 && !r.hasNumber()
-	case TopicForget, TopicInvite, TopicExport, TopicHelp:
+	case TopicForget:
+		f := fold(r.text)
+		return !r.hasNumber() && (rest == 0 || rest <= 3 && hasAny(f, "everything|book|all|backup"))
+	case TopicInvite, TopicExport, TopicHelp:
 		return rest <= 3 && !r.hasNumber()
 	}
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())
@@ -270,7 +273,7 @@ func (r *reader) hasNumber() bool {
 func (r *reader) commandArgs(q *question) {
 	switch q.topic {
 	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen,
-		TopicGraph, TopicSheet, TopicLabel:
+		TopicGraph, TopicSheet, TopicLabel, TopicForget:
 		q.args["text"] = strings.TrimSpace(r.text)
 	case TopicBlend:
 		q.args["text"] = strings.TrimSpace(r.text)

@@ -161,7 +161,7 @@ const (
 	// The book handed on.
 	TopicMakeKeeper = "make_keeper" // text
 	// The book emptied.
-	TopicForget = "forget"
+	TopicForget = "forget" // text
 	// The reasons behind the last answer.
 	TopicWhy = "why"
 	// More of the last answer.
@@ -277,7 +277,7 @@ var commands = []pattern{
 	{TopicInvite, []string{"invite"}},
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
-	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget with backups"}},
+	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget"}},
 	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},

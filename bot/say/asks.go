@@ -193,8 +193,6 @@ func TypeThis(what string) []string {
 // NotYet says what to do about something that was understood and is not done here.
 func NotYet(topic string) []string {
 	switch topic {
-	case "export":
-		return []string{"Export from the shell, where I run:", "mustbook export --to DIR"}
 	case "away":
 		return []string{"I can't hand batches over yet.", "Airlocks full, lively ones into larger", "jars, sun off. Under ten days old: not", "alone"}
 	}

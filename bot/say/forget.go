@@ -8,7 +8,10 @@ const (
 )
 
 // AskForget asks before a book is emptied; AskForgetAgain a second time.
-func AskForget() []string {
+func AskForget(backups bool) []string {
+	if backups {
+		return []string{"Forget the whole book, photos too,", "and in the nightly backups?", "Export it first: it can't come back"}
+	}
 	return []string{"Forget the whole book, photos too?", "Export it first: it can't come back"}
 }
 
@@ -31,6 +34,9 @@ func Forgotten(backups int) []string {
 
 // BackupsForgotten tells in how many backups the book was emptied too.
 func BackupsForgotten(n int) []string {
+	if n == 0 {
+		return []string{"Forgotten: the book is empty.", "No nightly backup holds it"}
+	}
 	return []string{"Forgotten in " + count(n, "backup", "backups") + " too.", "Copies made by hand may still hold it"}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -292,6 +293,10 @@ func (p *Player) send(in *bot.Incoming, s Step) error {
 	raw, err := os.ReadFile(s.Quoted)
 	if err != nil {
 		return &BadLine{s.Line, "cannot read " + s.Quoted}
+	}
+	if ext := strings.ToLower(filepath.Ext(s.Quoted)); ext == ".csv" || ext == ".json" {
+		in.Kind, in.File = bot.File, &bot.Attached{Name: filepath.Base(s.Quoted), Bytes: raw, Size: int64(len(raw))}
+		return nil
 	}
 	in.Kind, in.Photo = bot.Photo, &bot.Picture{FileID: s.Quoted, FileUnique: s.Quoted, Bytes: raw}
 	return nil

@@ -94,6 +94,8 @@ func kindOf(m *message, edited bool) (bot.InKind, bool) {
 		return bot.Edited, m.Text != ""
 	case m.FileID != "":
 		return bot.Photo, true
+	case m.Doc != nil:
+		return bot.File, true
 	case m.Voice:
 		return bot.Voice, true
 	}
@@ -141,6 +143,9 @@ func (b *tg) incoming(m *message, j *job, kind bot.InKind, chat store.Chat, memb
 	}
 	if m.FileID != "" {
 		in.Photo = &bot.Picture{FileID: m.FileID, FileUnique: m.FileUnique}
+	}
+	if m.Doc != nil {
+		in.File = &bot.Attached{Name: m.Doc.Name, Bytes: j.file, Size: m.Doc.Size}
 	}
 	return in
 }

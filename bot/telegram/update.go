@@ -3,6 +3,7 @@ package telegram
 import (
 	"encoding/json"
 	"errors"
+	"path"
 	"strings"
 	"time"
 )
@@ -55,11 +56,31 @@ type message struct {
 	Thread             int64
 	Title              string // of the topic, where it is told
 	FileID, FileUnique string // of the largest size of a photo, or an image document
+	Doc                *document
 	Voice              bool
 	Forwarded          bool
 	MovedTo, MovedFrom int64
 	Left               *user
 	Joined             []user
+}
+
+// document is a file of a kind that may be taken into the book.
+type document struct {
+	ID   string `json:"file_id"`
+	Name string `json:"file_name"`
+	Mime string `json:"mime_type"`
+	Size int64  `json:"file_size"`
+}
+
+// taken reports a table or an export. Systems disagree on what a table is called, so
+// the name counts too.
+func (d document) taken() bool {
+	switch d.Mime {
+	case "text/csv", "text/comma-separated-values", "application/csv", "application/json":
+		return true
+	}
+	ext := strings.ToLower(path.Ext(d.Name))
+	return ext == ".csv" || ext == ".json"
 }
 
 type press struct {
@@ -199,6 +220,10 @@ func (m *message) readFiles(p parts) {
 	}
 	if m.FileID == "" && p.get("document", &doc) && strings.HasPrefix(doc.Mime, "image/") {
 		m.FileID, m.FileUnique = doc.ID, doc.Unique
+	}
+	var file document
+	if p.get("document", &file) && file.taken() {
+		m.Doc = &file
 	}
 	m.Voice = p.has("voice") || p.has("video_note") || p.has("audio")
 }

@@ -100,6 +100,7 @@ type job struct {
 	u     update
 	bad   error  // it could not be read
 	gone  bool   // asked of the platform: the sender left the group they came through
+	file  []byte // what a keeper sent to be taken in
 	aside string // an answer past the book
 	quick bool
 
@@ -116,6 +117,7 @@ func (b *tg) jobs(ctx context.Context, rows []store.InRow, quick bool) *batch {
 		j := &job{row: r, quick: quick}
 		j.u, j.bad = readUpdate(r.Raw)
 		j.gone = b.isGone(ctx, j.u)
+		j.file = b.sentFile(ctx, j.u)
 		out.jobs = append(out.jobs, j)
 	}
 	return out

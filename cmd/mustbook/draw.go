@@ -13,7 +13,7 @@ import (
 // draw makes a picture or paper from the book as it is when it is sent.
 func (p *program) draw(ctx context.Context, e *environment, o store.Out) (d bot.Drawn, err error) {
 	err = p.db.View(ctx, func(tx *store.Tx) error {
-		d, err = p.bot.Draw(tx, o, e.Now())
+		d, err = p.bot.Draw(ctx, tx, o, e.Now())
 		return err
 	})
 	return d, err

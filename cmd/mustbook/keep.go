@@ -2,7 +2,7 @@ package main
 
 import (
 	"context"
-	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -144,25 +144,17 @@ func export(ctx context.Context, e *environment, args []string) error {
 		if b.ID != *book {
 			return nil
 		}
-		doc, err := p.bot.Export(ctx, tx, b.ID, e.Now())
+		if *format == "csv" {
+			return p.bot.ExportCSV(ctx, tx, b.ID, e.Now(), func(name string) (io.WriteCloser, error) { return create(*to, name) })
+		}
+		if *to == "-" {
+			return p.bot.ExportJSON(ctx, tx, b.ID, e.Now(), e.Out)
+		}
+		file, err := create(*to, "mustbook.json")
 		if err != nil {
 			return err
 		}
-		if *format == "csv" {
-			return doc.CSV(func(name string) (io.WriteCloser, error) { return create(*to, name) })
-		}
-		w := e.Out
-		if *to != "-" {
-			file, err := create(*to, "mustbook.json")
-			if err != nil {
-				return err
-			}
-			defer file.Close()
-			w = file
-		}
-		enc := json.NewEncoder(w)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(doc)
+		return errors.Join(p.bot.ExportJSON(ctx, tx, b.ID, e.Now(), file), file.Close())
 	})
 }
 
@@ -192,7 +184,7 @@ func importFile(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return err
 	}
-	in, err := bot.ReadImport(raw)
+	in, err := bot.ReadImport(rest[0], raw)
 	if err != nil {
 		return usageError{fmt.Errorf("%s: %w", filepath.Base(rest[0]), err)}
 	}

@@ -49,7 +49,9 @@ type Said struct {
 	ReplyTo   int    // message id
 	Thread    int    // forum topic
 	Photo     []byte // a picture; the text is its caption
-	Anonymous bool   // as an anonymous admin
+	Document  []byte // a file, called Name
+	Name      string
+	Anonymous bool // as an anonymous admin
 	Extra     map[string]any
 }
 
@@ -73,6 +75,10 @@ func (u *User) Say(c *Chat, text string, more ...Said) int {
 		m.ReplyTo, m.Thread, m.anonymous, extra = a.ReplyTo, a.Thread, a.Anonymous, a.Extra
 		if a.Photo != nil {
 			m.photo, m.Kind = s.photoSizes(a.Photo), "photo"
+		}
+		if a.Document != nil {
+			id := s.fileID(a.Document)
+			m.document, m.Kind = map[string]any{"file_id": id, "file_unique_id": "u" + id, "file_name": a.Name, "file_size": len(a.Document)}, "document"
 		}
 	}
 	if c.Type == "private" {

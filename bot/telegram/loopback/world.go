@@ -68,6 +68,7 @@ type Message struct {
 	Edits     []string // earlier texts
 	Deleted   bool
 	photo     []map[string]any
+	document  map[string]any
 	anonymous bool
 }
 
@@ -149,6 +150,9 @@ func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
 	}
 	if m.Thread != 0 {
 		o["message_thread_id"], o["is_topic_message"] = m.Thread, true
+	}
+	if m.document != nil {
+		o["document"] = m.document
 	}
 	if m.photo != nil {
 		o["photo"] = m.photo
