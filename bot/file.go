@@ -7,7 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"time"
 
+	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/store"
@@ -113,6 +115,22 @@ func (t *turn) take(a action) error {
 		}
 		return t.reply(r)
 	})
+}
+
+// imported is the first entry of a file that the sender put in last; nil where it was
+// something else. Whoever put a file in may take it back, whoever typed it, and when.
+func (t *turn) imported(since time.Time) *parse.Last {
+	m, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, since)
+	if err != nil || m.Kind != importKind {
+		return nil
+	}
+	es, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
+	if err != nil || len(es) == 0 {
+		return nil
+	}
+	l := t.lastOf(es[0])
+	l.By, l.Typed = t.in.Member.Name, m.At.In(t.bk.zone)
+	return &l
 }
 
 // takeImportBack takes all that one import put in back, except what was repaired

@@ -41,6 +41,9 @@ func (t *turn) set(batch int, e ferment.Entry) (ferment.Entry, error) {
 	return out[0], err
 }
 
+// commaFlag is the house's setting of a decimal comma.
+const commaFlag = "decimal comma"
+
 // setting changes what the house or a batch's plan is served with.
 func (t *turn) setting(in parse.Intent) (bool, error) {
 	v, has := number(in.Args, "value")
@@ -54,6 +57,9 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 	case parse.TopicSetUnits:
 		u := text(in.Args, "units")
 		return house("Units", u, ferment.Entry{Key: ferment.SetUnits, Text: u})
+	case parse.TopicSetDecimal:
+		on := map[bool]string{true: "on", false: "off"}[text(in.Args, "mark") == "comma"]
+		return house("Decimal mark", text(in.Args, "mark"), ferment.Entry{Key: ferment.SetFlag, Material: commaFlag, Text: on})
 	case parse.TopicSetGallon:
 		g := text(in.Args, "gallon")
 		return house("Gallon", g, ferment.Entry{Key: ferment.SetGallon, Text: g})

@@ -23,7 +23,7 @@ func originOf(msg store.Message) int64 { return -1<<41 - msg.ID }
 // takeIn puts a file into the book of a message. Entries that were typed in one
 // message stay together in one of their own, since they are understood together.
 func (b *Bot) takeIn(tx *store.Tx, t *Taken, msg store.Message, who store.Member) (int, error) {
-	in := &taking{b: b, tx: tx, msg: msg, who: who, parts: map[int64]int64{}, roots: map[int64]int64{0: 0}, numbers: map[int]int{0: 0}, people: map[int64]int64{}}
+	in := &taking{b: b, tx: tx, msg: msg, who: who, parts: map[int64]int64{}, roots: map[int64]int64{0: 0}, numbers: map[int]int{0: 0}, people: map[int64]int64{}, names: map[string]int64{}}
 	if t.doc != nil {
 		return in.document(t.doc)
 	}
@@ -40,6 +40,7 @@ type taking struct {
 	roots   map[int64]int64
 	numbers map[int]int     // of batches
 	people  map[int64]int64 // members
+	names   map[string]int64
 }
 
 // part is the message here for one of the file.
@@ -140,32 +141,40 @@ func (k *taking) document(d *Document) (int, error) {
 	return len(rows), nil
 }
 
-// members finds the people of the file among those of the book, by name; whoever is
-// not there stands in it as one who left, so that no entry is anybody else's.
+// members finds the people of the file among those of the book.
 func (k *taking) members(ms []ExportedMember) error {
 	have, err := k.tx.Members(k.msg.Book)
 	if err != nil {
 		return err
 	}
+	for _, h := range have {
+		k.names[strings.ToLower(h.Name)] = h.ID
+	}
 	for _, m := range ms {
-		for _, h := range have {
-			if strings.EqualFold(h.Name, m.Name) {
-				k.people[m.ID] = h.ID
-			}
-		}
-		if m.Keeper && k.people[m.ID] == 0 {
+		if m.Keeper {
 			k.people[m.ID] = k.who.ID // who keeps it now
 		}
-		if k.people[m.ID] != 0 {
-			continue
-		}
-		added, err := k.tx.AddMember(store.Member{Book: k.msg.Book, Name: m.Name, Joined: k.msg.At, Left: k.msg.At})
-		if err != nil {
-			return err
-		}
-		k.people[m.ID] = added.ID
 	}
 	return nil
+}
+
+// author is the person here for one of the file: of the same name, else one who stands
+// in the book as having left, so that no entry is anybody else's.
+func (k *taking) author(old int64, name string) (int64, error) {
+	if id := k.people[old]; id != 0 || old == 0 {
+		return id, nil
+	}
+	id := k.names[strings.ToLower(name)]
+	if id == 0 {
+		m, err := k.tx.AddMember(store.Member{Book: k.msg.Book, Name: name, Joined: k.msg.At, Left: k.msg.At})
+		if err != nil {
+			return 0, err
+		}
+		id = m.ID
+		k.names[strings.ToLower(name)] = id
+	}
+	k.people[old] = id
+	return id, nil
 }
 
 // row writes one entry of the file, the i-th of all.
@@ -178,7 +187,10 @@ func (k *taking) row(r fileRow, i int) error {
 	if e.Root, known = k.roots[r.e.Root]; !known && r.e.Void {
 		return errors.New("it takes back what is not there")
 	}
-	e.Of, e.Other, e.Author = k.roots[r.e.Of], k.numbers[r.e.Other], k.people[e.Author]
+	e.Of, e.Other = k.roots[r.e.Of], k.numbers[r.e.Other]
+	if e.Author, err = k.author(e.Author, e.AuthorName); err != nil {
+		return err
+	}
 	if r.e.Void {
 		return k.tx.VoidRoots(k.msg.Book, []int64{e.Root}, e.Author, e.TypedAt)
 	}

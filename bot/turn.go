@@ -92,6 +92,11 @@ func (t *turn) context() (parse.Context, error) {
 func (t *turn) last() *parse.Last {
 	since := t.in.At.Add(-undoWindow)
 	newest := t.bk.newest(func(e ferment.Entry) bool { return !e.TypedAt.Before(since) })
+	if newest == nil || newest.Author != t.in.Member.ID {
+		if l := t.imported(since); l != nil {
+			return l
+		}
+	}
 	if newest == nil {
 		return nil
 	}

@@ -30,7 +30,7 @@ func (b *Bot) newWalk(ctx context.Context, tx *store.Tx, id int64, now time.Time
 	}
 	bk := &book{id: id, settled: house, house: ferment.FoldHouse(house)}
 	bk.zone = b.zoneOf(bk.house.ZoneName)
-	bk.style = say.Style{Units: bk.house.Units, Comma: bk.house.Flags["decimal comma"], Zone: bk.zone, Now: now}
+	bk.style = say.Style{Units: bk.house.Units, Comma: bk.house.Flags[commaFlag], Zone: bk.zone, Now: now}
 	return &walk{b: b, ctx: ctx, tx: tx, now: now, book: bk}, nil
 }
 

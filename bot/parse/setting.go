@@ -27,6 +27,12 @@ func (r *reader) setting() (Intent, bool) {
 		if u := unitSystem(f); u != "" {
 			return set(TopicSetUnits, "units", u)
 		}
+	case beginsWith(f, "decimal comma|decimal point|set decimal comma|set decimal point") > 0 && !has:
+		mark := "point"
+		if hasAny(f, "comma") {
+			mark = "comma"
+		}
+		return set(TopicSetDecimal, "mark", mark)
 	case beginsWith(f, "zone|time zone|timezone|set zone") > 0 && len(r.items) > 1:
 		fs := strings.Fields(r.text)
 		return set(TopicSetZone, "zone", fs[len(fs)-1])

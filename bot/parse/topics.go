@@ -99,6 +99,8 @@ const (
 	TopicSettings = "settings"
 	// Units of the house.
 	TopicSetUnits = "set_units" // units
+	// Decimal mark of the answers and papers.
+	TopicSetDecimal = "set_decimal" // mark: comma, point
 	// Time zone of the house.
 	TopicSetZone = "set_zone" // zone
 	// The temperature the hydrometer is made for.

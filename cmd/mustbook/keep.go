@@ -72,12 +72,11 @@ func verify(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return done(err)
 	}
-	path, err := database(e, *dbFlag)
-	if err != nil {
-		return err
-	}
+	path := ""
 	if len(rest) == 1 {
 		path = rest[0]
+	} else if path, err = database(e, *dbFlag); err != nil {
+		return err
 	}
 	r, err := store.Verify(ctx, path)
 	if err != nil {
