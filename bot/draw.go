@@ -69,7 +69,7 @@ func (t *turn) draw(topic string, ss ...*ferment.State) error {
 	case parse.TopicGraph:
 		r.Kind = "photo"
 	case parse.TopicLabel:
-		r.Lines = report.LabelText(ss[0], t.bk.zone)
+		r.Lines = report.LabelText(ss[0], t.bk.paper())
 	}
 	return t.reply(r)
 }
@@ -110,16 +110,21 @@ func (b *Bot) Draw(ctx context.Context, tx *store.Tx, o store.Out, now time.Time
 		d.Plain = chart.Text(series, look, say.Width)
 		err = chart.PNG(&w, series, look)
 	case parse.TopicLabel:
-		err = report.Labels(&w, s, bk.zone, bk.house.Units == "us")
+		err = report.Labels(&w, s, bk.paper())
 	default:
 		var png bytes.Buffer
 		if e := chart.PNG(&png, series[:1], look); e != nil {
 			png.Reset() // a batch without gravities has a sheet without a graph
 		}
-		err = report.Sheet(&w, s, png.Bytes(), bk.zone, bk.house.Units == "us", now)
+		err = report.Sheet(&w, s, png.Bytes(), bk.paper(), now)
 	}
 	d.Data = w.Bytes()
 	return d, err
+}
+
+// paper is how the household's papers look.
+func (bk *book) paper() report.Look {
+	return report.Look{Zone: bk.zone, Letter: bk.house.Units == "us", Figures: bk.style}
 }
 
 // fileName makes a name that every system takes.

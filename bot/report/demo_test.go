@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"mustbook/bot/say"
 	"mustbook/ferment"
 )
 
@@ -11,6 +12,14 @@ var (
 	yeast = time.Date(2026, 10, 3, 18, 0, 0, 0, time.UTC)
 	today = time.Date(2027, 5, 2, 12, 0, 0, 0, time.UTC)
 )
+
+// house is a metric household, or a US one with its paper.
+func house(us bool) Look {
+	if us {
+		return Look{Letter: true, Figures: say.Style{Units: "us"}}
+	}
+	return Look{Figures: say.Style{}}
+}
 
 func after(days float64) time.Time { return yeast.Add(time.Duration(days * 24 * float64(time.Hour))) }
 

@@ -13,5 +13,6 @@
 //   - labels.go: LabelText and the printable sheet of labels
 //   - figures.go: how quantities and dates are printed
 //
-// Nothing here reads a clock; a nil zone is UTC. Quantities are metric.
+// Nothing here reads a clock; a nil zone is UTC. Quantities are
+// printed as the household reads them (see Figures).
 package report

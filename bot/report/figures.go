@@ -2,77 +2,93 @@ package report
 
 import (
 	"math"
-	"strconv"
-	"strings"
 	"time"
+
+	"mustbook/ferment/liquid"
 )
 
-// fixed prints a figure with n decimals; what is not finite is "?".
-func fixed(v float64, n int) string {
+// Figures renders quantities as a household reads them, in its units and with its
+// decimal mark: the answers of the chat render theirs the same way. SG is 20/20, Temp
+// takes °C, Volume litres, Grams grams, PerLitre g/L.
+type Figures interface {
+	SG(liquid.Gravity) string
+	ABV(liquid.PercentVol) string
+	Doubt(liquid.PercentVol) string
+	Temp(celsius float64) string
+	Volume(litres float64) string
+	Grams(float64) string
+	PerLitre(float64) string
+	Number(v float64, decimals int) string
+}
+
+// Look is how a household's papers look. Figures must be set.
+type Look struct {
+	Zone    *time.Location // nil: UTC
+	Letter  bool           // US Letter, else A4
+	Figures Figures
+}
+
+// known guards what is printed: a figure that is not finite is "?".
+func known(v float64, render func() string) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "?"
 	}
-	t := strconv.FormatFloat(v, 'f', n, 64)
-	if strings.Trim(t, "-0.") == "" {
-		t = strings.TrimPrefix(t, "-")
-	}
-	return t
+	return render()
 }
 
-// short prints a figure with at most n decimals and no zeros behind the last.
-func short(v float64, n int) string {
-	t := fixed(v, n)
-	if strings.Contains(t, ".") {
-		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
-	}
-	return t
+func (l Look) sg(g liquid.Gravity) string {
+	return known(float64(g), func() string { return l.Figures.SG(g) })
 }
 
-// gravity prints an SG to the thousandth.
-func gravity(sg float64) string { return fixed(sg, 3) }
-
-// grams prints a mass given in grams.
-func grams(g float64) string {
-	switch {
-	case g >= 1000:
-		return short(g/1000, 2) + " kg"
-	case g >= 10:
-		return short(g, 0) + " g"
-	}
-	return short(g, 2) + " g"
+func (l Look) temp(c float64) string {
+	return known(c, func() string { return l.Figures.Temp(c) })
 }
 
-// litres prints a volume given in litres.
-func litres(l float64) string {
-	if l < 1 {
-		return short(l*1000, 0) + " ml"
-	}
-	return short(l, 1) + " L"
+func (l Look) litres(v float64) string {
+	return known(v, func() string { return l.Figures.Volume(v) })
 }
 
-// date prints a day with its year; nothing for the zero time.
-func date(t time.Time, zone *time.Location) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.In(zone).Format("2 Jan 2006")
+func (l Look) grams(g float64) string {
+	return known(g, func() string { return l.Figures.Grams(g) })
 }
 
-// moment prints a day and, where it is known, the hour.
-func moment(t time.Time, dayOnly bool, zone *time.Location) string {
-	if dayOnly {
-		return date(t, zone)
-	}
-	return t.In(zone).Format("2 Jan 2006 15:04")
+func (l Look) abv(a liquid.PercentVol) string {
+	return known(float64(a), func() string { return l.Figures.ABV(a) })
+}
+
+func (l Look) perLitre(v float64) string {
+	return known(v, func() string { return l.Figures.PerLitre(v) })
+}
+
+// number prints a figure with at most n decimals.
+func (l Look) number(v float64, n int) string {
+	return known(v, func() string { return l.Figures.Number(v, n) })
 }
 
 // halves prints a strength to the nearest half, as a label may: 12.72 is 12.5.
-func halves(abv float64) string { return fixed(math.Round(abv*2)/2, 1) }
+func (l Look) halves(a liquid.PercentVol) string {
+	return l.abv(liquid.PercentVol(math.Round(float64(a)*2) / 2))
+}
 
-// orUTC is a zone, or UTC for none.
-func orUTC(zone *time.Location) *time.Location {
-	if zone == nil {
+func (l Look) zone() *time.Location {
+	if l.Zone == nil {
 		return time.UTC
 	}
-	return zone
+	return l.Zone
+}
+
+// date prints a day with its year; nothing for the zero time.
+func (l Look) date(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.In(l.zone()).Format("2 Jan 2006")
+}
+
+// moment prints a day and, where it is known, the hour.
+func (l Look) moment(t time.Time, dayOnly bool) string {
+	if dayOnly {
+		return l.date(t)
+	}
+	return t.In(l.zone()).Format("2 Jan 2006 15:04")
 }

@@ -20,32 +20,31 @@ const (
 // LabelText gives the lines of a bottle's label: name, year, alcohol to the
 // nearest half, dry or sweet, what guests must be told, the bottling, that it is
 // home made, the batch. What is not known has no line. A nil state has none.
-func LabelText(s *ferment.State, zone *time.Location) []string {
+func LabelText(s *ferment.State, look Look) []string {
 	if s == nil {
 		return nil
 	}
-	zone = orUTC(zone)
 	lines := []string{letters.Printable(name(s), 40)}
-	if y := vintage(s, zone); y != "" {
+	if y := vintage(s, look); y != "" {
 		lines = append(lines, y)
 	}
-	if t := strings.Join(nonEmpty(aboutABV(s), taste(s)), ", "); t != "" {
+	if t := strings.Join(nonEmpty(aboutABV(s, look), taste(s)), ", "); t != "" {
 		lines = append(lines, t)
 	}
 	if c := contains(s); len(c) > 0 {
 		lines = append(lines, "contains "+strings.Join(c, ", "))
 	}
 	if !s.Bottled.IsZero() {
-		lines = append(lines, "bottled "+date(s.Bottled, zone))
+		lines = append(lines, "bottled "+look.date(s.Bottled))
 	}
 	return append(lines, "home made, not for sale", fmt.Sprintf("batch %d", s.N))
 }
 
 // vintage is the year the batch was begun, or that of the oldest thing known.
-func vintage(s *ferment.State, zone *time.Location) string {
+func vintage(s *ferment.State, look Look) string {
 	for _, t := range []time.Time{s.Began, s.Pitched, s.OGAt, s.Bottled} {
 		if !t.IsZero() {
-			return t.In(zone).Format("2006")
+			return t.In(look.zone()).Format("2006")
 		}
 	}
 	return ""
@@ -53,14 +52,14 @@ func vintage(s *ferment.State, zone *time.Location) string {
 
 // aboutABV is the strength to the nearest half; "at least" where sugar was hidden
 // in the pulp. Without an original gravity there is none to print.
-func aboutABV(s *ferment.State) string {
+func aboutABV(s *ferment.State, look Look) string {
 	switch {
 	case !s.ABVKnown:
 		return ""
 	case s.ABVLeast:
-		return "at least " + halves(float64(s.ABV)) + " % vol"
+		return "at least " + look.halves(s.ABV) + " % vol"
 	}
-	return "about " + halves(float64(s.ABV)) + " % vol"
+	return "about " + look.halves(s.ABV) + " % vol"
 }
 
 // taste is dry or sweet; a wine still at work is neither.
@@ -109,12 +108,12 @@ func nonEmpty(ss ...string) []string {
 
 // Labels writes a page of labels to cut out, as PDF: eight on A4 or on US Letter.
 // Errors: ErrNoBatch, the writer's.
-func Labels(w io.Writer, s *ferment.State, zone *time.Location, letter bool) error {
-	return labels(w, s, zone, letter, true)
+func Labels(w io.Writer, s *ferment.State, look Look) error {
+	return labels(w, s, look, true)
 }
 
 // labels is Labels with the choice to leave the content unpacked, which tests read.
-func labels(w io.Writer, s *ferment.State, zone *time.Location, letter, packed bool) error {
+func labels(w io.Writer, s *ferment.State, look Look, packed bool) error {
 	if s == nil {
 		return ErrNoBatch
 	}
@@ -122,9 +121,9 @@ func labels(w io.Writer, s *ferment.State, zone *time.Location, letter, packed b
 	if at.IsZero() {
 		at = time.Unix(0, 0) // the file needs a date, and no clock is asked here
 	}
-	p := newPaper(letter, "Labels", at, packed)
+	p := newPaper(look.Letter, "Labels", at, packed)
 	p.pdf.AddPage()
-	lines := LabelText(s, zone)
+	lines := LabelText(s, look)
 	rows := int((p.height - 10) / labelHeight)
 	x0, y0 := (p.width-2*labelWidth)/2, (p.height-float64(rows)*labelHeight)/2
 	for i := range 2 * rows {

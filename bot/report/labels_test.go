@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"mustbook/ferment"
+	"mustbook/ferment/liquid"
 )
 
 // The lines are those of the trade's page: name, year, alcohol about, taste,
@@ -18,16 +19,16 @@ func TestLabelText(t *testing.T) {
 	s := &ferment.State{N: 4, Name: "Damson", Began: after(0), ABVKnown: true, ABV: 12.72, Bottled: after(200),
 		SugarKnown: true, SugarLeft: 3, Allergens: []string{"sulphites", "egg"}}
 	want := []string{"Damson", "2026", "about 12.5 % vol, dry", "contains sulphites, egg", "bottled 21 Apr 2027", "home made, not for sale", "batch 4"}
-	if got := LabelText(s, nil); !slices.Equal(got, want) {
+	if got := LabelText(s, house(false)); !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
-	if got := LabelText(&ferment.State{N: 9}, nil); !slices.Equal(got, []string{"Batch 9", "contains sulphites", "home made, not for sale", "batch 9"}) {
+	if got := LabelText(&ferment.State{N: 9}, house(false)); !slices.Equal(got, []string{"Batch 9", "contains sulphites", "home made, not for sale", "batch 9"}) {
 		t.Errorf("nothing known: %q", got)
 	}
-	if got := LabelText(nil, nil); got != nil {
+	if got := LabelText(nil, house(false)); got != nil {
 		t.Errorf("no batch: %q", got)
 	}
-	if LabelText(damson(), nil)[0] != "Damson 26" {
+	if LabelText(damson(), house(false))[0] != "Damson 26" {
 		t.Error("name")
 	}
 }
@@ -35,7 +36,7 @@ func TestLabelText(t *testing.T) {
 // To the nearest half: 12.74 is 12.5, 12.75 is 13.0.
 func TestHalves(t *testing.T) {
 	for v, want := range map[float64]string{12.74: "12.5", 12.75: "13.0", 12.25: "12.5", 12.249: "12.0", 0: "0.0"} {
-		if got := halves(v); got != want {
+		if got := house(false).halves(liquid.PercentVol(v)); got != want {
 			t.Errorf("%v: %s, want %s", v, got, want)
 		}
 	}
@@ -75,7 +76,7 @@ func TestSulphites(t *testing.T) {
 func mustLabels(t *testing.T, s *ferment.State, letter bool) document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := labels(&b, s, time.UTC, letter, false); err != nil {
+	if err := labels(&b, s, house(letter), false); err != nil {
 		t.Fatal(err)
 	}
 	return mustRead(t, b.Bytes())
@@ -125,11 +126,11 @@ func TestCrowdedLabel(t *testing.T) {
 }
 
 func TestLabelErrors(t *testing.T) {
-	if err := Labels(io.Discard, nil, nil, false); !errors.Is(err, ErrNoBatch) {
+	if err := Labels(io.Discard, nil, house(false)); !errors.Is(err, ErrNoBatch) {
 		t.Errorf("no batch: %v", err)
 	}
 	var a, b bytes.Buffer
-	if err := errors.Join(Labels(&a, &ferment.State{N: 1}, nil, true), Labels(&b, &ferment.State{N: 1}, nil, true)); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+	if err := errors.Join(Labels(&a, &ferment.State{N: 1}, house(true)), Labels(&b, &ferment.State{N: 1}, house(true))); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
 		t.Errorf("%v; the same labels in %d and %d bytes", err, a.Len(), b.Len())
 	}
 }

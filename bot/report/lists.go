@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-	"time"
 
 	"mustbook/ferment"
+	"mustbook/ferment/liquid"
 )
 
 // row is one line of a list, a text for each column.
@@ -26,8 +26,8 @@ func missingRow(n int) row {
 }
 
 // lists are those of a batch that have anything in them.
-func lists(s *ferment.State, zone *time.Location, wrap func(string) []string) []list {
-	all := []list{readings(s, zone), doings(s, zone), additions(s, zone), notes(s, zone, wrap)}
+func lists(s *ferment.State, look Look, wrap func(string) []string) []list {
+	all := []list{readings(s, look), doings(s, look), additions(s, look), notes(s, look, wrap)}
 	var out []list
 	for _, l := range all {
 		if len(l.rows) > 0 {
@@ -39,21 +39,21 @@ func lists(s *ferment.State, zone *time.Location, wrap func(string) []string) []
 
 // readings shows what was typed beside what it means, so that a slip of the pen
 // and a warm sample can be told apart years later.
-func readings(s *ferment.State, zone *time.Location) list {
-	l := list{title: "Readings", heads: []string{"when", "typed", "at", "gravity at 20 °C", "remark"}, at: []float64{0, 36, 66, 86, 118}}
+func readings(s *ferment.State, look Look) list {
+	l := list{title: "Readings", heads: []string{"when", "typed", "at", "gravity at " + look.temp(20), "remark"}, at: []float64{0, 36, 66, 86, 118}}
 	for _, r := range s.Readings {
 		temp := "–"
 		if r.TempC != nil {
-			temp = short(*r.TempC, 1) + " °C"
+			temp = look.temp(*r.TempC)
 		}
-		means, remark := gravity(float64(r.SG)), ""
+		means, remark := look.sg(r.SG), ""
 		switch {
 		case !r.Counts:
 			means, remark = "–", "kept as typed, not on the curve"
 		case r.Taken:
 			remark = "taken as read: no temperature"
 		}
-		l.rows = append(l.rows, row{moment(r.At, r.Day, zone), typed(r), temp, means, remark})
+		l.rows = append(l.rows, row{look.moment(r.At, r.Day), typed(r, look), temp, means, remark})
 	}
 	return l
 }
@@ -64,65 +64,65 @@ var units = map[ferment.Quantity]string{
 }
 
 // typed is a reading as it was typed, or its value where the digits are not kept.
-func typed(r ferment.Reading) string {
+func typed(r ferment.Reading, look Look) string {
 	t := r.Entry.Typed
 	if t == "" {
-		t = gravity(r.Typed)
+		t = look.sg(liquid.Gravity(r.Typed))
 		if units[r.Entry.Quantity] != "" {
-			t = short(r.Entry.Value, 1)
+			t = look.number(r.Entry.Value, 1)
 		}
 	}
 	return t + units[r.Entry.Quantity]
 }
 
 // doings lists what was done, by whom, and in which words where they say more.
-func doings(s *ferment.State, zone *time.Location) list {
+func doings(s *ferment.State, look Look) list {
 	l := list{title: "Doings", heads: []string{"when", "what", "by", "words"}, at: []float64{0, 36, 76, 106}}
 	for _, d := range s.Deeds {
 		words := d.Text
 		if strings.EqualFold(words, d.What) {
 			words = ""
 		}
-		l.rows = append(l.rows, row{moment(d.At, d.Day, zone), d.What, d.By, words})
+		l.rows = append(l.rows, row{look.moment(d.At, d.Day), d.What, d.By, words})
 	}
 	return l
 }
 
 // additions lists what went in: as typed, in grams or litres, and into how much;
 // then the totals.
-func additions(s *ferment.State, zone *time.Location) list {
-	l := list{title: "Additions", heads: []string{"when", "what", "typed", "makes", "into"}, at: []float64{0, 36, 86, 122, 152}}
+func additions(s *ferment.State, look Look) list {
+	l := list{title: "Additions", heads: []string{"when", "what", "typed", "makes", "into"}, at: []float64{0, 24, 72, 108, 154}}
 	for _, a := range s.Additions {
 		into := ""
 		if a.VolumeL > 0 {
-			into = litres(a.VolumeL)
+			into = look.litres(a.VolumeL)
 		}
-		l.rows = append(l.rows, row{date(a.At, zone), a.Material, amount(a), makes(a.Grams, a.Litres, a.Estimate), into})
+		l.rows = append(l.rows, row{look.date(a.At), a.Material, amount(a, look), makes(a.Grams, a.Litres, a.Estimate, look), into})
 	}
-	l.rows = append(l.rows, totals(s)...)
+	l.rows = append(l.rows, totals(s, look)...)
 	return l
 }
 
 // amount is an addition as it was typed.
-func amount(a ferment.Addition) string {
+func amount(a ferment.Addition, look Look) string {
 	switch {
 	case a.Typed != "":
 		return strings.TrimSpace(a.Typed + " " + a.Unit)
 	case a.Has:
-		return strings.TrimSpace(short(a.Amount, 3) + " " + a.Unit)
+		return strings.TrimSpace(look.number(a.Amount, 3) + " " + a.Unit)
 	}
 	return "no amount"
 }
 
-// makes is an amount in grams, else in litres; "about" where it comes from
+// makes is an amount by weight, else by volume; "about" where it comes from
 // spoons, tablets or packets.
-func makes(g, l float64, estimate bool) string {
+func makes(g, l float64, estimate bool, look Look) string {
 	t := ""
 	switch {
 	case g > 0:
-		t = grams(g)
+		t = look.grams(g)
 	case l > 0:
-		t = litres(l)
+		t = look.litres(l)
 	}
 	if t != "" && estimate {
 		t = "about " + t
@@ -141,7 +141,7 @@ type sum struct {
 
 // totals adds up materials that went in more than once, and what sulphite and
 // sorbate make in the wine.
-func totals(s *ferment.State) []row {
+func totals(s *ferment.State, look Look) []row {
 	var sums []*sum
 	by := map[string]*sum{}
 	for _, a := range s.Additions {
@@ -159,7 +159,7 @@ func totals(s *ferment.State) []row {
 	sort.SliceStable(sums, func(i, j int) bool { return sums[i].name < sums[j].name })
 	var out []row
 	for _, t := range sums {
-		if m := makes(t.grams, t.litres, t.estimate); t.n > 1 && m != "" {
+		if m := makes(t.grams, t.litres, t.estimate, look); t.n > 1 && m != "" {
 			if t.unknown {
 				m = "over " + m
 			}
@@ -167,17 +167,17 @@ func totals(s *ferment.State) []row {
 		}
 	}
 	if s.SO2Added > 0 {
-		out = append(out, row{"total", "sulphite, as SO2 added", "", short(s.SO2Added, 0) + " mg/L"})
+		out = append(out, row{"total", "sulphite, as SO2 added", "", look.number(s.SO2Added, 0) + " mg/L"})
 	}
 	if s.Sorbate > 0 {
-		out = append(out, row{"total", "potassium sorbate", "", short(s.Sorbate, 0) + " mg/L"})
+		out = append(out, row{"total", "potassium sorbate", "", look.number(s.Sorbate, 0) + " mg/L"})
 	}
 	return out
 }
 
 // notes are the tasting notes and other words, and faults; a long one takes
 // several lines.
-func notes(s *ferment.State, zone *time.Location, wrap func(string) []string) list {
+func notes(s *ferment.State, look Look, wrap func(string) []string) list {
 	l := list{title: "Notes", heads: []string{"when", "words"}, at: []float64{0, 36}}
 	es := append(append([]ferment.Entry{}, s.Notes...), s.Faults...)
 	sort.SliceStable(es, func(i, j int) bool { return es[i].At.Before(es[j].At) })
@@ -186,7 +186,7 @@ func notes(s *ferment.State, zone *time.Location, wrap func(string) []string) li
 		if e.Quantity == ferment.QFault {
 			text = "fault: " + text
 		}
-		when := moment(e.At, e.DayOnly, zone)
+		when := look.moment(e.At, e.DayOnly)
 		for _, line := range wrap(text) {
 			l.rows = append(l.rows, row{when, line})
 			when = ""

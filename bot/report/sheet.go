@@ -26,28 +26,28 @@ const (
 	noteLines  = 8    // of one note
 )
 
-// Sheet writes a batch's record as PDF on one or two pages of A4, or of US Letter.
-// The picture is a PNG as the chart package draws it; nil leaves it out. Now is
+// Sheet writes a batch's record as PDF on one or two pages, in the household's units.
+// The picture is a PNG as the chart package draws it; empty leaves it out. Now is
 // the date of print and of the file. Errors: ErrNoBatch, a picture that is no PNG,
 // the writer's.
-func Sheet(w io.Writer, s *ferment.State, png []byte, zone *time.Location, letter bool, now time.Time) error {
-	return sheet(w, s, png, orUTC(zone), letter, now, true)
+func Sheet(w io.Writer, s *ferment.State, png []byte, look Look, now time.Time) error {
+	return sheet(w, s, png, look, now, true)
 }
 
 // sheet is Sheet with the choice to leave the content unpacked, which tests read.
-func sheet(w io.Writer, s *ferment.State, pic []byte, zone *time.Location, letter bool, now time.Time, packed bool) error {
+func sheet(w io.Writer, s *ferment.State, pic []byte, look Look, now time.Time, packed bool) error {
 	if s == nil {
 		return ErrNoBatch
 	}
-	p := newPaper(letter, letters.Printable(name(s), 60), now, packed)
+	p := newPaper(look.Letter, letters.Printable(name(s), 60), now, packed)
 	p.pdf.AddPage()
-	y := p.head(s, zone, now)
+	y := p.head(s, look, now)
 	below, err := p.picture(pic, y)
 	if err != nil {
 		return err
 	}
-	y = max(p.identity(s, zone, y, pic != nil), below) + 4
-	p.lists(s, zone, y)
+	y = max(p.identity(s, look, y, len(pic) > 0), below) + 4
+	p.lists(s, look, y)
 	p.footers(s)
 	return p.write(w)
 }
@@ -64,11 +64,11 @@ func name(s *ferment.State) string {
 func (p *paper) inner() float64 { return p.width - 2*edge }
 
 // head sets the name and the line below it, and returns where the next may begin.
-func (p *paper) head(s *ferment.State, zone *time.Location, now time.Time) float64 {
+func (p *paper) head(s *ferment.State, look Look, now time.Time) float64 {
 	p.font(true, 18)
 	p.put(edge, edge+6, p.inner(), name(s))
 	p.font(false, 9)
-	p.put(edge, edge+11.5, p.inner(), fmt.Sprintf("batch %d, %s, %s; as the book stood on %s", s.N, s.Kind, s.Stage, date(now, zone)))
+	p.put(edge, edge+11.5, p.inner(), fmt.Sprintf("batch %d, %s, %s; as the book stood on %s", s.N, s.Kind, s.Stage, look.date(now)))
 	p.rule(edge, edge+14, p.width-edge, edge+14)
 	return edge + 18
 }
@@ -78,7 +78,7 @@ const identityWidth = 72.0
 
 // picture sets the graph right of the identity and returns its lower end.
 func (p *paper) picture(pic []byte, y float64) (float64, error) {
-	if pic == nil {
+	if len(pic) == 0 {
 		return y, nil
 	}
 	size, err := png.DecodeConfig(bytes.NewReader(pic))
@@ -98,12 +98,12 @@ func (p *paper) picture(pic []byte, y float64) (float64, error) {
 var errBadPicture = errors.New("it must be a PNG")
 
 // identity sets what the batch is, a line for each thing that is known.
-func (p *paper) identity(s *ferment.State, zone *time.Location, y float64, beside bool) float64 {
+func (p *paper) identity(s *ferment.State, look Look, y float64, beside bool) float64 {
 	width := p.inner()
 	if beside {
 		width = identityWidth - 4
 	}
-	for _, f := range facts(s, zone) {
+	for _, f := range facts(s, look) {
 		p.font(true, lineSize)
 		p.put(edge, y+3, 26, f[0])
 		p.font(false, lineSize)
@@ -114,7 +114,7 @@ func (p *paper) identity(s *ferment.State, zone *time.Location, y float64, besid
 }
 
 // facts lists what is known of a batch, each with its name.
-func facts(s *ferment.State, zone *time.Location) [][2]string {
+func facts(s *ferment.State, look Look) [][2]string {
 	var out [][2]string
 	add := func(name, value string) {
 		if value != "" {
@@ -122,31 +122,31 @@ func facts(s *ferment.State, zone *time.Location) [][2]string {
 		}
 	}
 	add("also called", strings.Join(s.Names, ", "))
-	add("begun", date(s.Began, zone))
-	add("yeast in", pitched(s, zone))
+	add("begun", look.date(s.Began))
+	add("yeast in", pitched(s, look))
 	if s.OG > 0 {
-		add("original gravity", gravity(float64(s.OG))+ogRemark[s.OGSource])
+		add("original gravity", look.sg(s.OG)+ogRemark[s.OGSource])
 	}
 	if s.Last != nil {
-		add("last gravity", gravity(float64(s.Last.SG))+", "+date(s.Last.At, zone))
+		add("last gravity", look.sg(s.Last.SG)+", "+look.date(s.Last.At))
 	}
-	add("alcohol", strength(s))
+	add("alcohol", strength(s, look))
 	if s.SugarKnown {
-		add("sugar left", fmt.Sprintf("about %s g/L (± %s)", short(s.SugarLeft, 0), short(s.SugarDoubt, 0)))
+		add("sugar left", fmt.Sprintf("about %s (± %s)", look.perLitre(s.SugarLeft), look.number(s.SugarDoubt, 0)))
 	}
 	if s.VolumeL > 0 {
-		add("volume", litres(s.VolumeL))
+		add("volume", look.litres(s.VolumeL))
 	}
 	add("place", s.Place)
 	add("kit serial", s.Serial)
 	add("kit lot", s.Lot)
 	add("kit best before", s.BestBefore)
 	add("yeast lot", s.YeastLot)
-	add("pH", measure(s.PH, 2, "", zone))
-	add("acid", measure(s.TA, 1, " g/L tartaric", zone))
-	add("free SO2", measure(s.FreeSO2, 0, " mg/L", zone))
-	add("total SO2", measure(s.TotalSO2, 0, " mg/L", zone))
-	add("bottled", bottled(s, zone))
+	add("pH", measure(s.PH, 2, "", look))
+	add("acid", measure(s.TA, 1, " g/L tartaric", look))
+	add("free SO2", measure(s.FreeSO2, 0, " mg/L", look))
+	add("total SO2", measure(s.TotalSO2, 0, " mg/L", look))
+	add("bottled", bottled(s, look))
 	add("contains", strings.Join(contains(s), ", "))
 	return out
 }
@@ -158,22 +158,22 @@ var ogRemark = map[ferment.OGSource]string{
 }
 
 // pitched is when the yeast went in: "about" where only a fall tells of it.
-func pitched(s *ferment.State, zone *time.Location) string {
+func pitched(s *ferment.State, look Look) string {
 	switch {
 	case s.Pitched.IsZero():
 		return ""
 	case s.PitchAssumed:
-		return "about " + date(s.Pitched, zone)
+		return "about " + look.date(s.Pitched)
 	}
-	return moment(s.Pitched, s.PitchDay, zone)
+	return look.moment(s.Pitched, s.PitchDay)
 }
 
-// strength is the alcohol with its doubt, never below 0.1.
-func strength(s *ferment.State) string {
+// strength is the alcohol with its doubt.
+func strength(s *ferment.State, look Look) string {
 	if !s.ABVKnown {
 		return "not known"
 	}
-	t := fmt.Sprintf("%s %% vol (± %s)", fixed(float64(s.ABV), 1), fixed(max(float64(s.ABVDoubt), 0.1), 1))
+	t := fmt.Sprintf("%s %% vol (± %s)", look.abv(s.ABV), look.Figures.Doubt(s.ABVDoubt))
 	if s.ABVLeast {
 		t = "at least " + t
 	}
@@ -181,27 +181,27 @@ func strength(s *ferment.State) string {
 }
 
 // measure prints a measured value with its day, or nothing for nil.
-func measure(m *ferment.Measure, decimals int, unit string, zone *time.Location) string {
+func measure(m *ferment.Measure, decimals int, unit string, look Look) string {
 	if m == nil {
 		return ""
 	}
-	return fixed(m.Value, decimals) + unit + ", " + date(m.At, zone)
+	return look.number(m.Value, decimals) + unit + ", " + look.date(m.At)
 }
 
 // bottled is the day, and how many bottles of what size, where they were counted.
-func bottled(s *ferment.State, zone *time.Location) string {
-	t := date(s.Bottled, zone)
+func bottled(s *ferment.State, look Look) string {
+	t := look.date(s.Bottled)
 	if t != "" && s.BottlesMade > 0 {
-		t += fmt.Sprintf(", %d of %s", s.BottlesMade, litres(s.BottleML/1000))
+		t += fmt.Sprintf(", %d of %s", s.BottlesMade, look.litres(s.BottleML/1000))
 	}
 	return t
 }
 
 // lists sets the lists below y, on a second page where they do not end on the
 // first.
-func (p *paper) lists(s *ferment.State, zone *time.Location, y float64) {
+func (p *paper) lists(s *ferment.State, look Look, y float64) {
 	p.font(false, lineSize)
-	ls := lists(s, zone, func(t string) []string { return p.wrap(t, p.inner()-36, noteLines) })
+	ls := lists(s, look, func(t string) []string { return p.wrap(t, p.inner()-36, noteLines) })
 	foot := p.height - edge - 4
 	need := make([]int, len(ls))
 	for i, l := range ls {

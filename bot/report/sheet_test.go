@@ -10,8 +10,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
+	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/ferment/liquid"
 )
@@ -29,7 +29,7 @@ func picture(t testing.TB) []byte {
 func mustSheet(t testing.TB, s *ferment.State, pic []byte, letter bool) document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := sheet(&b, s, pic, time.UTC, letter, today, false); err != nil {
+	if err := sheet(&b, s, pic, house(letter), today, false); err != nil {
 		t.Fatal(err)
 	}
 	return mustRead(t, b.Bytes())
@@ -114,7 +114,7 @@ func TestPicture(t *testing.T) {
 	if list, ok := d.has("Readings"); !ok || list.y < d.height-m[1] {
 		t.Errorf("readings at %v, the picture's foot at %.1f", list, d.height-m[1])
 	}
-	if err := Sheet(io.Discard, damson(), []byte("GIF89a"), nil, false, today); !errors.Is(err, errBadPicture) {
+	if err := Sheet(io.Discard, damson(), []byte("GIF89a"), house(false), today); !errors.Is(err, errBadPicture) {
 		t.Errorf("a picture that is none: %v", err)
 	}
 	if d := mustSheet(t, damson(), nil, false); len(d.images) != 0 {
@@ -164,7 +164,7 @@ func TestOddBatches(t *testing.T) {
 	if d := mustSheet(t, hostile, nil, false); !strings.HasPrefix(d.texts[0].text, "□ <b>(x) \\) Tj ET W") {
 		t.Errorf("name %q", d.texts[0].text)
 	}
-	if err := Sheet(io.Discard, nil, nil, nil, false, today); !errors.Is(err, ErrNoBatch) {
+	if err := Sheet(io.Discard, nil, nil, house(false), today); !errors.Is(err, ErrNoBatch) {
 		t.Errorf("no batch: %v", err)
 	}
 }
@@ -173,7 +173,7 @@ func TestOddBatches(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	var a, b bytes.Buffer
 	for _, w := range []io.Writer{&a, &b} {
-		if err := Sheet(w, damson(), picture(t), nil, false, today); err != nil {
+		if err := Sheet(w, damson(), picture(t), house(false), today); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -209,8 +209,39 @@ func TestShare(t *testing.T) {
 func BenchmarkSheet(b *testing.B) {
 	s, pic := damson(), picture(b)
 	for b.Loop() {
-		if err := Sheet(io.Discard, s, pic, nil, false, today); err != nil {
+		if err := Sheet(io.Discard, s, pic, house(false), today); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A US house reads gallons, ounces and °F, one with a decimal comma commas; what was
+// typed stays as it was. 9 L are 2.38 US gal of 3.785411784 L, 1.5 kg are 52.9 oz of
+// 28.349523125 g (NIST Handbook 44, appendix C).
+func TestUnitsOfTheHouse(t *testing.T) {
+	var b bytes.Buffer
+	if err := sheet(&b, damson(), nil, house(true), today, false); err != nil {
+		t.Fatal(err)
+	}
+	d := mustRead(t, b.Bytes())
+	for _, want := range []string{"2.38 US gal", "1.5 kg (52.9 oz)", "gravity at 68 °F", "1.2 kg", "1.058"} {
+		if _, ok := d.has(want); !ok {
+			t.Errorf("no %q on the sheet of a US house:\n%s", want, d)
+		}
+	}
+	inside(t, d)
+	b.Reset()
+	comma := Look{Figures: say.Style{Comma: true}}
+	if err := sheet(&b, damson(), nil, comma, today, false); err != nil {
+		t.Fatal(err)
+	}
+	d = mustRead(t, b.Bytes())
+	for _, want := range []string{"1,090", "1,5 kg", "9,7 L", "gravity at 20 °C", "1.058"} { // the last as it was typed
+		if _, ok := d.has(want); !ok {
+			t.Errorf("no %q with a decimal comma:\n%s", want, d)
+		}
+	}
+	if l := LabelText(&ferment.State{N: 1, ABVKnown: true, ABV: 12.72}, comma); l[1] != "about 12,5 % vol" {
+		t.Errorf("label %q", l)
 	}
 }
