@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -28,10 +27,7 @@ type bandPoint struct{ day, low, mid, high float64 }
 // dates stand at whole days; side by side they begin with the yeast.
 func newCurve(s Series, zone *time.Location, beside bool) curve {
 	st := s.State
-	c := curve{state: st, name: letters.Printable(st.Name, 24)}
-	if c.name == "" {
-		c.name = fmt.Sprintf("batch %d", st.N)
-	}
+	c := curve{state: st, name: letters.Name(st.Name, st.N, 24)}
 	rs := counting(st)
 	c.origin = rs[0].At
 	if !st.Pitched.IsZero() && (beside || st.Pitched.Before(c.origin)) {

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"slices"
 	"sort"
 	"time"
 
@@ -108,9 +109,30 @@ func lay(ds []doing, px func(float64) float64, edge float64) (out []flag, late [
 		if fl.b > edge {
 			fl.a, fl.b = fl.x-4-w, fl.x-4
 		}
-		out = fl.append(out)
+		if with := fl.append(out); len(with) > len(out) {
+			out = with
+		} else {
+			out = fl.squeeze(out)
+		}
 	}
 	return out, late
+}
+
+// squeeze lays a flag by lifting one other: a word that stands in the way of its stalk
+// may be read as well a lane higher.
+func (fl flag) squeeze(out []flag) []flag {
+	for i, o := range out {
+		rest := slices.Delete(slices.Clone(out), i, i+1)
+		for o.lane++; o.lane < lanes; o.lane++ {
+			if !o.fits(rest) {
+				continue
+			}
+			if with := fl.append(append(slices.Clone(rest), o)); len(with) > len(out) {
+				return with
+			}
+		}
+	}
+	return out
 }
 
 // append lays a flag in the lowest lane that has room, if any has.

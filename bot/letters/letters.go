@@ -3,6 +3,7 @@
 package letters
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 )
@@ -34,6 +35,15 @@ func Printable(s string, n int) string {
 		out = append(out[:n-1], '…')
 	}
 	return string(out)
+}
+
+// Name is a batch's name as the fonts can show it, in at most n letters: its number
+// where they have none of its letters, since a marker alone tells nothing.
+func Name(name string, batch, n int) string {
+	if t := Printable(name, n); strings.Trim(t, string(Missing)+" …") != "" {
+		return t
+	}
+	return fmt.Sprintf("Batch %d", batch)
 }
 
 // Has reports whether the fonts have a letter: Latin, Greek, Cyrillic, and the

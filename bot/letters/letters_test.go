@@ -18,3 +18,11 @@ func TestPrintable(t *testing.T) {
 		t.Errorf("cut to %q", got)
 	}
 }
+
+func TestName(t *testing.T) {
+	for name, want := range map[string]string{"Damson": "Damson", "梅酒 26": "□ 26", "梅酒": "Batch 3", "梅酒 🍷": "Batch 3", "": "Batch 3"} {
+		if got := Name(name, 3, 24); got != want {
+			t.Errorf("%q: %q, want %q", name, got, want)
+		}
+	}
+}

@@ -52,13 +52,11 @@ func sheet(w io.Writer, s *ferment.State, pic []byte, look Look, now time.Time, 
 	return p.write(w)
 }
 
-// name is a batch's name, or its number where the name has no letter to print.
-func name(s *ferment.State) string {
-	if letters.Printable(s.Name, 80) == "" {
-		return fmt.Sprintf("Batch %d", s.N)
-	}
-	return s.Name
-}
+// name is a batch's name as it can be printed; what does not fit is cut where it is set.
+func name(s *ferment.State) string { return letters.Name(s.Name, s.N, longestName) }
+
+// longestName bounds the work for a name that fills a message, in letters.
+const longestName = 400
 
 // inner is the width between the margins.
 func (p *paper) inner() float64 { return p.width - 2*edge }
