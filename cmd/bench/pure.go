@@ -71,7 +71,7 @@ func charts(_ context.Context, b *bench) error {
 	var w bytes.Buffer
 	t, err := repeat(b.size(100, 3), func() error {
 		w.Reset()
-		return chart.PNG(&w, []chart.Series{{State: s, Band: band}}, time.UTC)
+		return chart.PNG(&w, []chart.Series{{State: s, Band: band}}, chart.Look{})
 	})
 	if err != nil {
 		return err
