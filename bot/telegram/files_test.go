@@ -128,7 +128,7 @@ func TestOnlyTheKeeperTakesInAndLeaves(t *testing.T) {
 	hello := g.WaitBot(t, 1)[0]
 	group := &talk{t: t, who: nora, chat: g, seen: 1}
 	for _, text := range []string{"export", "forget everything"} {
-		if m := group.say(text, loopback.Said{ReplyTo: hello.ID}); m.Text != "Only the keeper can, in private" || len(m.Labels()) > 0 {
+		if m := group.say(text, loopback.Said{ReplyTo: hello.ID}); m.Text != "Ask me that in our private chat." || len(m.Labels()) > 0 {
 			t.Errorf("%s in the group: %q %q", text, m.Text, m.Labels())
 		}
 	}
@@ -142,7 +142,7 @@ func TestOnlyTheKeeperTakesInAndLeaves(t *testing.T) {
 	private := &talk{t: t, who: tom, chat: tom.Private()}
 	private.next()
 	for _, m := range []loopback.Message{private.say("export"), private.say("forget everything"), private.say("", loopback.Said{Document: []byte(elder24), Name: "e.csv"})} {
-		if m.Text != "Only the keeper can, in private" {
+		if m.Text != "Only the keeper of the book can do that." {
 			t.Errorf("to a member: %q", m.Text)
 		}
 	}
