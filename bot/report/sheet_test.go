@@ -224,7 +224,7 @@ func TestUnitsOfTheHouse(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := mustRead(t, b.Bytes())
-	for _, want := range []string{"2.38 US gal", "1.5 kg (52.9 oz)", "gravity at 68 °F", "1.2 kg", "1.058"} {
+	for _, want := range []string{"2.38 US gal", "3.31 lb (1.5 kg)", "gravity at 68 °F", "1.2 kg", "1.058"} {
 		if _, ok := d.has(want); !ok {
 			t.Errorf("no %q on the sheet of a US house:\n%s", want, d)
 		}
