@@ -31,8 +31,6 @@ func (s *State) Gate(now time.Time) []Refusal {
 		return []Refusal{NoReading}
 	}
 	switch {
-	case s.Stop.Verdict == StopAsk && s.guarded():
-		// Dry enough or meant sweet: stabilised, it may be either.
 	case s.Stop.Verdict == StopAsk:
 		out = append(out, Unanswered)
 	case !s.Stop.Proven():

@@ -130,7 +130,7 @@ func (s *State) judge() {
 		s.Stop.Verdict = StopSweet
 	case left <= DryLeft:
 		s.Stop.Verdict = StopDry
-	case left <= StuckLeft && s.Plan.DryEnough:
+	case left <= StuckLeft && (s.Plan.DryEnough || s.guarded()): // stabilised, it may be either
 		s.Stop.Verdict = StopEnough
 	case left <= StuckLeft:
 		s.Stop.Verdict = StopAsk

@@ -157,6 +157,8 @@ func (s Style) stoppedLine(b *ferment.State) string {
 		return "Stopped, with sugar that could ferment"
 	case ferment.StopStuck:
 		return "Stopped with sugar left: stuck"
+	case ferment.StopEnough:
+		return fmt.Sprintf("Stopped, about %s left: dry enough", s.PerLitre(b.SugarLeft))
 	}
 	return fmt.Sprintf("Stopped and dry, shown %s", s.On(b.Stop.Shown))
 }
