@@ -174,7 +174,7 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicVolume:
 		r.Lines = st.VolumeNow(s)
 	case parse.TopicWhenRack, parse.TopicWhenDry, parse.TopicIsStuck, parse.TopicWhenBottle, parse.TopicIsStopped:
-		r.Lines = st.Foresight(in.Topic, s, o.say(), o.all(), o.Rate, s.Gate(t.in.At), next)
+		r.Lines = st.Foresight(in.Topic, s, say.Ahead{Outlook: o.say(), Days: o.all(), Rate: o.Rate, Gate: s.Gate(t.in.At), Next: next})
 	case parse.TopicIfBottled:
 		at := t.in.At
 		if !s.Bottled.IsZero() {

@@ -104,8 +104,10 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	if !b.Bottled.IsZero() {
 		return append(lines, "Keep them cool, do not carry. Type: fizz")
 	}
-	return append(lines, "Leave the airlock on, read it now")
+	return append(lines, airlockOn+", read it now")
 }
+
+const airlockOn = "Leave the airlock on"
 
 func refusalWord(why []ferment.Refusal) string {
 	if len(why) == 0 {

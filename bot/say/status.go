@@ -393,37 +393,6 @@ func (s Style) SheetLines(b *ferment.State) []string {
 	return nil
 }
 
-// Foresight answers when and whether, with the reason in a line.
-func (s Style) Foresight(topic string, b *ferment.State, o Outlook, all []Crossing, rate float64, why []ferment.Refusal, next []Next) []string {
-	lines := []string{fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)}
-	switch {
-	case b.Has(ferment.Stuck):
-		lines = append(lines, fmt.Sprintf("Stuck at %s: about %s sugar left", s.SG(b.Last.SG), s.PerLitre(b.SugarLeft)),
-			"Warm to 20–22 °C slowly, swirl the lees,", "read in 2 days. No dry yeast on top;", "do not stabilise or bottle")
-		return lines
-	case b.Stop.Verdict != ferment.StopNo:
-		lines = append(lines, s.stoppedLine(b))
-	case b.Last != nil && rate > 0:
-		lines = append(lines, fmt.Sprintf("Falls about %s points a day now", s.Number(rate, 1)))
-	case b.Last != nil && b.Prev != nil:
-		if d := b.Last.At.Sub(b.Prev.At).Hours() / 24; d > 0.1 {
-			lines = append(lines, fmt.Sprintf("Fell %s points a day of late", s.Number(float64(b.Prev.SG-b.Last.SG)*1000/d, 1)))
-		}
-	}
-	for _, c := range all {
-		if c.Never < 0.9 && !c.Median.IsZero() {
-			lines = append(lines, s.Cross(c))
-		}
-	}
-	if len(all) == 0 && b.Stop.Verdict == ferment.StopNo && len(b.Readings) < 2 {
-		lines = append(lines, "Too few readings to tell a day")
-	}
-	if topic == "when_bottle" && len(why) > 0 {
-		lines = append(lines, "Not yet: "+string(why[0]))
-	}
-	return append(lines, s.NextLine(next, Outlook{}))
-}
-
 // faults are first questions and steps, with the never-dos (common practice, no source).
 var faults = map[string][]string{
 	"eggs":     {"Egg smell: most often hungry yeast", "Early: nutrient, stir air in. Later:", "splash-rack, sulphite. No copper pipe"},
