@@ -66,7 +66,7 @@ func sick(err error) bool {
 // next round should not hurry.
 func (b *tg) again(ctx context.Context, j *job, cause error) error {
 	if sick(cause) {
-		b.cfg.Log.Error("the database can't be written; messages wait", "error", cause)
+		b.cfg.Log.Error("the database can't be written; messages wait", "error", b.redact(cause))
 		return cause
 	}
 	b.fails[j.row.Seq]++

@@ -52,7 +52,7 @@
 //   - config.go: what a bot is made of; run.go: its parts started and stopped
 //   - api.go: the calls that are not sends; redact.go: the token stays out of errors
 //   - update.go: an update decoded part by part; key.go: what makes it the same one
-//   - poll.go, webhook.go: updates in, stored first
+//   - poll.go, webhook.go: updates in, stored first; door.go: what listens
 //   - worker.go: the inbox in order; attempts.go: what is tried again, and parked
 //   - incoming.go: an update as the conversation takes it; service.go: comings,
 //     goings and moves of groups

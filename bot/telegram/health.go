@@ -1,7 +1,6 @@
 package telegram
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"time"
@@ -9,14 +8,9 @@ import (
 	"mustbook/store"
 )
 
-// health serves a page for a watchdog: 200 while the platform was heard within
+// healthPage answers a watchdog's look: 200 while the platform was heard within
 // three minutes (or a webhook waits) and the database answers, else 503. It tells
 // numbers only.
-func (b *tg) health(ctx context.Context) {
-	b.listen(ctx, "health page", b.cfg.Health, http.HandlerFunc(b.healthPage), nil)
-}
-
-// healthPage answers one look.
 func (b *tg) healthPage(w http.ResponseWriter, r *http.Request) {
 	pending := int64(0)
 	err := b.cfg.DB.View(r.Context(), func(tx *store.Tx) (err error) { pending, err = tx.PendingInbox(); return err })

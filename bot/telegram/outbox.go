@@ -47,7 +47,7 @@ func (b *tg) sender(ctx context.Context) {
 		done = s.drain(done)
 		next, err := s.round(done, ctx.Err() == nil)
 		if err != nil {
-			b.cfg.Log.Error("outbox", "error", err)
+			b.cfg.Log.Error("outbox", "error", b.redact(err))
 		}
 		timer.Reset(next)
 	}
@@ -246,7 +246,7 @@ func (s *flight) land(limit time.Duration) {
 		select {
 		case r := <-s.back:
 			if _, err := s.round(s.drain([]result{r}), false); err != nil {
-				s.b.cfg.Log.Error("outbox at the end", "error", err)
+				s.b.cfg.Log.Error("outbox at the end", "error", s.b.redact(err))
 				return
 			}
 		case <-timer.C:

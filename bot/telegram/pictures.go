@@ -114,7 +114,7 @@ func (b *tg) download(ctx context.Context, fileID string) ([]byte, error) {
 	}
 	defer res.Body.Close()
 	if res.StatusCode != http.StatusOK {
-		return nil, &apiError{Method: "download", Code: res.StatusCode, Description: "file"}
+		return nil, &apiError{Method: "download", Code: res.StatusCode, Description: "of the file"}
 	}
 	data, err := io.ReadAll(io.LimitReader(res.Body, photo.MaxBytes+1))
 	if err != nil {

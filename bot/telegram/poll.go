@@ -25,7 +25,7 @@ const pollSeconds = 50
 func (b *tg) poller(ctx context.Context) {
 	offset := int64(0)
 	if err := b.cfg.DB.View(ctx, func(tx *store.Tx) error { offset = tx.Offset(); return nil }); err != nil {
-		b.cfg.Log.Error("offset", "error", err)
+		b.cfg.Log.Error("offset", "error", b.redact(err))
 	}
 	for wait := time.Duration(0); pause(ctx, wait); {
 		got, err := b.poll(ctx, offset)
@@ -117,8 +117,8 @@ func (b *tg) noteQuiet(ctx context.Context, now time.Time) error {
 
 // heard says that the network is back, if it was said to be gone.
 func (b *tg) heard() {
-	if b.seenFail {
-		b.seenFail = false
+	if len(b.told) > 0 {
+		clear(b.told)
 		b.cfg.Log.Info("the platform answers again")
 	}
 }
@@ -141,8 +141,8 @@ func (b *tg) pollFailed(ctx context.Context, err error, last time.Duration) time
 			wait = a.RetryAfter
 		}
 	}
-	if !b.seenFail {
-		b.seenFail = true
+	if !b.told[text] {
+		b.told[text] = true
 		b.cfg.Log.Warn(text, "error", b.redact(err))
 	}
 	return wait

@@ -3,8 +3,6 @@ package telegram
 import (
 	"context"
 	"fmt"
-	"net"
-	"net/http"
 	"sync"
 	"time"
 
@@ -29,16 +27,16 @@ type tg struct {
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched
 
-	fails    map[int64]int // in-process failures of inbox rows
-	flood    map[int64]*inflow
-	started  time.Time // rows of the inbox from before may be what ended the last run
-	seenFail bool      // the network was said to be down
+	fails   map[int64]int // in-process failures of inbox rows
+	flood   map[int64]*inflow
+	started time.Time       // rows of the inbox from before may be what ended the last run
+	told    map[string]bool // what was said of polls that fail, since the last good one
 }
 
 // Run talks to the platform until ctx ends; then it finishes the message in hand
 // and the sends that are under way (at most 10 s) and returns nil. Errors:
 // ErrConfig, and those of the database at the start; what the network does is
-// never an error.
+// never an error, but an address that can't be listened on is.
 func Run(ctx context.Context, cfg Config) error {
 	b, err := newBot(cfg)
 	if err != nil {
@@ -50,13 +48,13 @@ func Run(ctx context.Context, cfg Config) error {
 	}
 	b.heardAt = cfg.Now()
 	parts := []func(context.Context){b.worker, b.sender, b.fetcher, b.pruner, b.menu}
-	if cfg.Webhook.URL != "" {
-		parts = append(parts, b.hook)
-	} else {
-		parts = append(parts, b.poller)
+	doors, err := b.doors()
+	if err != nil {
+		return err
 	}
-	if cfg.Health != "" {
-		parts = append(parts, b.health)
+	parts = append(parts, doors...)
+	if cfg.Webhook.URL == "" {
+		parts = append(parts, b.poller)
 	}
 	var wg sync.WaitGroup
 	for _, part := range parts {
@@ -73,7 +71,7 @@ func newBot(cfg Config) (*tg, error) {
 	}
 	b := &tg{
 		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), asides: make(chan struct{}, 8), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
-		fails: map[int64]int{}, flood: map[int64]*inflow{},
+		fails: map[int64]int{}, flood: map[int64]*inflow{}, told: map[string]bool{},
 	}
 	var err error
 	b.lib, err = lib.New(cfg.Token,
@@ -154,7 +152,7 @@ func (b *tg) pruner(ctx context.Context) {
 	for {
 		err := b.cfg.DB.Update(ctx, func(tx *store.Tx) error { return tx.PruneInbox(b.cfg.Now().Add(-48 * time.Hour)) })
 		if err != nil && ctx.Err() == nil {
-			b.cfg.Log.Error("prune", "error", err)
+			b.cfg.Log.Error("prune", "error", b.redact(err))
 		}
 		if !pause(ctx, time.Hour) {
 			return
@@ -180,31 +178,4 @@ func nudge(c chan struct{}) {
 	case c <- struct{}{}:
 	default:
 	}
-}
-
-// listen serves until ctx ends, then lets requests finish. ready is called once
-// connections are taken; it may be nil.
-func (b *tg) listen(ctx context.Context, what, addr string, h http.Handler, ready func()) {
-	srv := &http.Server{Addr: addr, Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 30 * time.Second, MaxHeaderBytes: 16 << 10}
-	stopped := make(chan struct{})
-	go func() {
-		<-ctx.Done()
-		grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
-		defer cancel()
-		srv.Shutdown(grace)
-		close(stopped)
-	}()
-	l, err := net.Listen("tcp", addr)
-	if err != nil {
-		b.cfg.Log.Error(what+": cannot listen", "error", err)
-		return
-	}
-	if ready != nil {
-		ready()
-	}
-	if err := srv.Serve(l); err != nil && err != http.ErrServerClosed {
-		b.cfg.Log.Error(what+": stopped listening", "error", err)
-		return
-	}
-	<-stopped
 }

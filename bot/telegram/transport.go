@@ -3,6 +3,8 @@ package telegram
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"fmt"
 	"io"
 	"net"
 	"net/http"
@@ -70,8 +72,32 @@ func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
 		WroteHeaders: func() { a.wrote.Store(true) },
 	}))
 	res, err := c.http.Do(req)
-	if err == nil {
-		a.status.Store(int32(res.StatusCode))
+	if err != nil {
+		return nil, err
 	}
-	return res, err
+	a.status.Store(int32(res.StatusCode))
+	// The library decodes the whole message that was sent, with the one that it
+	// answers, and fails at any part that is newer than it is: then a send that went
+	// well would look like one of unknown fate. All that is needed is the number.
+	body, err := io.ReadAll(io.LimitReader(res.Body, maxAnswer))
+	res.Body.Close()
+	if err != nil {
+		return nil, err
+	}
+	res.Body = io.NopCloser(bytes.NewReader(slim(body)))
+	return res, nil
+}
+
+// slim leaves of an answer with a message nothing but the message's number.
+func slim(body []byte) []byte {
+	var a struct {
+		OK     bool `json:"ok"`
+		Result struct {
+			ID int64 `json:"message_id"`
+		} `json:"result"`
+	}
+	if json.Unmarshal(body, &a) != nil || !a.OK || a.Result.ID == 0 {
+		return body
+	}
+	return fmt.Appendf(nil, `{"ok":true,"result":{"message_id":%d}}`, a.Result.ID)
 }

@@ -14,12 +14,6 @@ import (
 // entities and the message replied to stays far below.
 const maxUpdate = 1 << 20
 
-// hook tells the platform where to post and takes what it posts: 200 only after
-// the commit, so what was not stored is posted again.
-func (b *tg) hook(ctx context.Context) {
-	b.listen(ctx, "webhook", b.cfg.Webhook.Listen, http.HandlerFunc(b.posted), func() { go b.setHook(ctx) })
-}
-
 // setHook tells the platform the address until it listens. One connection at a time
 // keeps the order; nothing that waits is dropped.
 func (b *tg) setHook(ctx context.Context) {
@@ -36,7 +30,8 @@ func (b *tg) setHook(ctx context.Context) {
 	}
 }
 
-// posted is one call of the platform.
+// posted is one call of the platform: 200 only after the commit, so that what was
+// not stored is posted again.
 func (b *tg) posted(w http.ResponseWriter, r *http.Request) {
 	if !sameSecret(r.Header.Get("X-Telegram-Bot-Api-Secret-Token"), b.cfg.Webhook.Secret) {
 		http.Error(w, "forbidden", http.StatusForbidden)
@@ -56,7 +51,7 @@ func (b *tg) posted(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if _, err := b.keep(r.Context(), []json.RawMessage{body}, 0); err != nil {
-		b.cfg.Log.Error("webhook: not stored", "error", err)
+		b.cfg.Log.Error("webhook: not stored", "error", b.redact(err))
 		http.Error(w, "not stored", http.StatusServiceUnavailable)
 		return
 	}

@@ -79,7 +79,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 	})
 	if err != nil || len(rows) == 0 {
 		if err != nil {
-			b.cfg.Log.Error("inbox", "error", err)
+			b.cfg.Log.Error("inbox", "error", b.redact(err))
 		}
 		return 0, err
 	}

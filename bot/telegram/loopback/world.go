@@ -214,6 +214,9 @@ func entities(text string) []map[string]any {
 	return out
 }
 
+// Keep stores a file and gives its id, as if somebody had sent it.
+func (s *Server) Keep(data []byte) string { s.mu.Lock(); defer s.mu.Unlock(); return s.fileID(data) }
+
 // fileID stores a file for ever under an id of this bot.
 func (s *Server) fileID(data []byte) string {
 	id := "file" + strconv.Itoa(len(s.world.files)+1)
