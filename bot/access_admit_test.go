@@ -15,6 +15,7 @@ func TestKeeperAdmitsGroup(t *testing.T) {
 	for name, admit := range map[string]func(*world) heard{
 		"added":  func(w *world) heard { return w.send(nora, group, "", added) },
 		"admit":  func(w *world) heard { return w.to(nora, group, "/admit") },
+		"link":   func(w *world) heard { return w.to(nora, group, "/start@cellar_test_bot admit") },
 		"by bot": func(w *world) heard { return w.to(nora, group, "/admit@cellar_test_bot") },
 	} {
 		w := household(t)

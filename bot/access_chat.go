@@ -167,7 +167,8 @@ func isCommand(text, command string) bool {
 // admit lets a group in when the sender keeps a book.
 func (a *Access) admit(tx *store.Tx, from From, c ChatInfo) (Verdict, error) {
 	// Only a person with a name can admit: an anonymous admin may be anybody.
-	asks := c.Added || isCommand(c.Text, "/admit")
+	// A link that adds the bot to a group (?startgroup=) ends in a /start there.
+	asks := c.Added || isCommand(c.Text, "/admit") || isCommand(c.Text, "/start")
 	keeper, err := keeping(tx, c.Platform, from)
 	if errors.Is(err, store.ErrNotFound) || !asks {
 		return a.strangerGroup(from, c, asks)

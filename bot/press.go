@@ -27,7 +27,7 @@ func (b *Bot) pressed(ctx context.Context, tx *store.Tx, in Incoming) error {
 	}
 	btn, err := tx.Button(in.Button, in.Now)
 	if errors.Is(err, store.ErrNotFound) || errors.Is(err, store.ErrExpired) || err == nil && (btn.Book != in.Chat.Book || btn.Chat != in.Chat.ID) {
-		return nil
+		return b.flash(tx, in, say.ButtonOver)
 	}
 	if err != nil {
 		return err
@@ -47,6 +47,13 @@ func (b *Bot) pressed(ctx context.Context, tx *store.Tx, in Incoming) error {
 		return nil
 	}
 	return t.do(do, btn.Out)
+}
+
+// flash shows a word for a moment where a button was pressed. The row is the one that
+// ends the press; whoever sends it makes it without words where there is none.
+func (b *Bot) flash(tx *store.Tx, in Incoming, text string) error {
+	_, _, err := tx.Enqueue(store.Out{Book: in.Chat.Book, Chat: in.Chat.ID, Source: "ack:" + in.Callback, Kind: "ack", Text: text, Created: in.Now, Priority: -1})
+	return err
 }
 
 // do carries an action out. out is the answer that carried the button, 0 where

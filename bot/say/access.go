@@ -37,9 +37,9 @@ func Unclaimed() string {
 // Claimed greets the host.
 func Claimed(batches int) string {
 	if batches == 0 {
-		return "You keep this book now.\nBegin: new damson 23 l\nThen type what you read: sg 1.086 at 24c\nOthers join by a link: invite"
+		return "You keep this book now.\nBegin: new damson 23 l\nThen type what you read: sg 1.086 at 24c\nOthers: type invite, or add me to a group"
 	}
-	return "You keep this book now.\n" + count(batches, "batch is", "batches are") + " in it already.\nOthers join by a link: invite"
+	return "You keep this book now.\n" + count(batches, "batch is", "batches are") + " in it already.\nOthers: type invite, or add me to a group"
 }
 
 // NewHost tells the host of before that a new code was used.

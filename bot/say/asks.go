@@ -138,6 +138,9 @@ func PhotoBroken() []string {
 // NotDrawn answers where a picture or paper could not be made.
 func NotDrawn() []string { return []string{"I could not draw that. Type: status"} }
 
+// ButtonOver is shown where a button does nothing any more.
+const ButtonOver = "That button is over. Type it instead"
+
 // TypeStem answers whether a photo of a hydrometer can be read.
 func TypeStem() []string {
 	return []string{"I can't read a stem on a photo.", "Type the number: eye level,", "bottom of the curve."}

@@ -185,7 +185,7 @@ func TestOffForLongWarnsTheKeeper(t *testing.T) {
 func TestMenu(t *testing.T) {
 	r := newRig(t, loopback.Options{}).start()
 	r.s.Wait(t, "the menu", func() bool { return strings.Contains(r.s.Commands(), `"undo"`) })
-	for _, c := range []string{"now", "next", "book", "graph", "sheet", "bottles", "undo"} {
+	for _, c := range []string{"now", "next", "book", "graph", "sheet", "bottles", "undo", "help", "settings"} {
 		if !strings.Contains(r.s.Commands(), `"`+c+`"`) {
 			t.Errorf("/%s is not in the menu", c)
 		}

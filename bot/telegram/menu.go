@@ -17,6 +17,7 @@ var commands = []models.BotCommand{
 	{Command: "sheet", Description: "A batch's record sheet to print"},
 	{Command: "bottles", Description: "What is in the cellar"},
 	{Command: "undo", Description: "Take back your last message"},
+	{Command: "settings", Description: "Units, hydrometer, zone, reminders"},
 	{Command: "help", Description: "How to type readings and deeds"},
 }
 
