@@ -1,6 +1,10 @@
 package bot
 
-import "strings"
+import (
+	"strings"
+
+	"mustbook/store"
+)
 
 // name is what the bot is called: its @name on the platform, without @.
 func (b *Bot) name() string {
@@ -10,6 +14,19 @@ func (b *Bot) name() string {
 		}
 	}
 	return "mustbook"
+}
+
+// command answers the words about who may do what, which are nothing to the book. In
+// a group they must be meant for the bot: "leave" is said to others too.
+func (b *Bot) command(tx *store.Tx, in Incoming) (done bool, err error) {
+	if b.Access == nil || in.Forwarded {
+		return false, nil
+	}
+	if in.Chat.Group() && !in.Mention && !in.ReplyToBot && !strings.HasPrefix(in.Text, "/") {
+		return false, nil
+	}
+	in.Text = spoken(in.Text, b.name())
+	return b.Access.Command(tx, in)
 }
 
 // spoken is a text without the bot's own @name: "/now@cellar_bot" and "@cellar_bot

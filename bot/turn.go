@@ -30,6 +30,9 @@ type turn struct {
 
 // text handles a message: it is understood, kept or not, and answered.
 func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
+	if done, err := b.command(tx, in); done || err != nil {
+		return err
+	}
 	msg, dup, err := tx.AddMessage(store.Message{Book: in.Chat.Book, Chat: in.Chat.ID, Member: in.Member.ID, OriginChat: in.OriginChat,
 		PlatformMessage: in.MessageID, Text: in.Text, At: in.At, ReplyTo: in.ReplyTo, Thread: in.Thread})
 	if err != nil || dup {

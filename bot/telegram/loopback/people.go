@@ -181,6 +181,14 @@ func (u *User) Block() {
 	u.s.botStatus(u, u.Private(), "member", "kicked")
 }
 
+// Unblock lets the bot write again without a word to it; the bot is told.
+func (u *User) Unblock() {
+	u.s.mu.Lock()
+	u.blocked = false
+	u.s.mu.Unlock()
+	u.s.botStatus(u, u.Private(), "kicked", "member")
+}
+
 // botStatus changes what the bot is in a chat and tells it so.
 func (s *Server) botStatus(by *User, c *Chat, old, now string) {
 	s.mu.Lock()
