@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 
@@ -24,12 +25,22 @@ type served struct {
 	s    *loopback.Server
 	path string
 	cmd  *exec.Cmd
-	out  bytes.Buffer
+	out  printed
 	env  []string
 }
 
-// newServed starts the program with a keeper code of the tests; o is the platform.
-func newServed(t *testing.T, o loopback.Options) (*served, *loopback.User) {
+// printed is what the program has printed so far.
+type printed struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (p *printed) Write(b []byte) (int, error) { p.mu.Lock(); defer p.mu.Unlock(); return p.b.Write(b) }
+func (p *printed) String() string              { p.mu.Lock(); defer p.mu.Unlock(); return p.b.String() }
+func (p *printed) Reset()                      { p.mu.Lock(); defer p.mu.Unlock(); p.b.Reset() }
+
+// serving has everything but a running program; o is the platform.
+func serving(t *testing.T, o loopback.Options, env ...string) *served {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("builds and runs the program")
@@ -37,8 +48,14 @@ func newServed(t *testing.T, o loopback.Options) (*served, *loopback.User) {
 	w := &served{t: t, s: loopback.New(o), path: filepath.Join(t.TempDir(), "book.db")}
 	t.Cleanup(w.s.Close)
 	t.Cleanup(w.stop)
-	w.env = []string{"MUSTBOOK_DB=" + w.path, "TELEGRAM_API_URL=" + w.s.URL(), "TELEGRAM_BOT_TOKEN=" + loopback.Token,
-		"MUSTBOOK_KEEPER_CODE=" + hostCode, "MUSTBOOK_LOG=debug", "MUSTBOOK_TZ=Europe/Dublin"}
+	w.env = append([]string{"MUSTBOOK_DB=" + w.path, "TELEGRAM_API_URL=" + w.s.URL(), "TELEGRAM_BOT_TOKEN=" + loopback.Token, "MUSTBOOK_TZ=Europe/Dublin"}, env...)
+	return w
+}
+
+// newServed starts the program and makes nora its keeper by the preset code.
+func newServed(t *testing.T, o loopback.Options) (*served, *loopback.User) {
+	t.Helper()
+	w := serving(t, o, "MUSTBOOK_KEEPER_CODE="+hostCode, "MUSTBOOK_LOG=debug")
 	w.start()
 	nora := w.s.Person("nora")
 	nora.Start(hostCode)

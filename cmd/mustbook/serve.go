@@ -106,14 +106,19 @@ func (p *program) access(ctx context.Context, e *environment, anew bool) error {
 	if err != nil {
 		return err
 	}
-	code, err := a.OpenCode(ctx, p.db, e.Getenv("MUSTBOOK_KEEPER_CODE"), anew)
+	given := e.Getenv("MUSTBOOK_KEEPER_CODE")
+	code, err := a.OpenCode(ctx, p.db, given, anew)
 	if errors.Is(err, bot.ErrCode) {
 		return usageError{err}
 	}
 	if err != nil {
 		return err
 	}
-	if code != "" {
+	switch {
+	case code == "":
+	case given != "": // whoever set it knows it, and a journal is read by others too
+		fmt.Fprintln(e.Out, "Send the code of MUSTBOOK_KEEPER_CODE to the bot in a private chat; the first to send it keeps the book.")
+	default:
 		fmt.Fprintf(e.Out, "Send this code to the bot in a private chat; the first to send it keeps the book:\n%s\n", code)
 	}
 	a.Cry = func(text string, late bool) (string, bool) {
