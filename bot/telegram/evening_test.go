@@ -127,3 +127,44 @@ func TestPrintedCode(t *testing.T) {
 		t.Errorf("a claimed book printed %q", got)
 	}
 }
+
+// TestBadDayPrintsNoSecrets reads what the program printed, at its most talkative,
+// while the platform and what stands before it answer all its calls with what it sent.
+func TestBadDayPrintsNoSecrets(t *testing.T) {
+	w, nora := newServed(t, loopback.Options{CanRead: true})
+	c := nora.Private()
+	vera := w.s.Person("Leonora Quillfeather")
+	start(t, vera, link(t, nora, "invite"))
+	next(t, vera, vera.Private(), "new damson 23 l")
+	var quick []loopback.Fault
+	for _, f := range citing() {
+		if !slices.Contains([]int{401, 403, 404, 409, 420, 429}, f.Status) && f.MigrateTo == 0 { // those wait for minutes or close a chat
+			quick = append(quick, f)
+		}
+	}
+	for _, method := range []string{"getUpdates", "sendMessage", "getFile", "download", "answerCallbackQuery", "sendPhoto"} {
+		w.s.Fail(method, quick[:6]...)
+	}
+	vera.Say(vera.Private(), "", loopback.Said{Photo: wall(t)})
+	for i := range 12 {
+		vera.Say(vera.Private(), "note: smells of pears")
+		if i%4 == 0 {
+			vera.Say(vera.Private(), "graph")
+		}
+	}
+	w.s.Wait(t, "the faults to be met", func() bool { return len(w.s.CallsOf("sendMessage")) > 12 })
+	w.s.Mend()
+	if m := next(t, nora, c, "list"); m.Text == "" {
+		t.Error("nothing is said after a bad day")
+	}
+	w.stop()
+	out := w.out.String()
+	for _, s := range append(secrets, hostCode, "pears", "damson", "Leonora") {
+		if strings.Contains(out, s) {
+			t.Errorf("the program printed %q:\n%s", s, out)
+		}
+	}
+	if !strings.Contains(out, "no answer from the platform") {
+		t.Errorf("it does not tell what was wrong:\n%s", out)
+	}
+}
