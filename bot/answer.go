@@ -75,7 +75,11 @@ func (t *turn) begunReceipt(in parse.Intent, es []ferment.Entry) error {
 		}
 		return t.setFocus(s.N)
 	}
-	return t.reply(reply{Lines: t.bk.style.Begun(s), Batch: s.N, Buttons: buttons})
+	careful, err := t.caution(s, es)
+	if err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: append(t.bk.style.Begun(s), careful...), Batch: s.N, Buttons: buttons})
 }
 
 // readingReceipt answers one gravity.
@@ -188,7 +192,11 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 	}
 	if s != nil && es[0].Deed == ferment.DeedPitched {
 		again := !s.Repitched.IsZero() && s.RepitchRoot == es[0].Root
-		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), t.caution(s, es)...), Batch: n, Buttons: t.undoButton()})
+		careful, err := t.caution(s, es)
+		if err != nil {
+			return err
+		}
+		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), careful...), Batch: n, Buttons: t.undoButton()})
 	}
 	var next []say.Next
 	if s != nil {
@@ -197,20 +205,13 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 	lines := st.Noted(s, es, next)
 	var caution []string
 	if s != nil {
-		caution = t.caution(s, es)
+		var err error
+		if caution, err = t.caution(s, es); err != nil {
+			return err
+		}
 	}
 	if t.in.Kind == Text && t.in.Chat.Group() && caution == nil && quiet(es) {
 		return t.reply(reply{Lines: lines, Reaction: thumb, Batch: n, Plain: true})
 	}
 	return t.reply(reply{Lines: append(lines, caution...), Batch: n, Plain: true, Buttons: t.undoButton()})
-}
-
-// caution adds what must be said at this moment, once a batch.
-func (t *turn) caution(s *ferment.State, es []ferment.Entry) []string {
-	for _, e := range es {
-		if l := say.Caution(s, e); l != nil {
-			return l
-		}
-	}
-	return nil
 }

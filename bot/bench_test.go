@@ -27,7 +27,7 @@ func askBench(t *testing.T, units, topic string, args map[string]any, batches ..
 
 func must(v float64, sg liquid.Gravity) *ferment.State {
 	return &ferment.State{N: 1, Name: "damson", Kind: ferment.Country, VolumeL: v, OG: sg, BottleML: 750,
-		Last: &ferment.Reading{SG: sg, Counts: true, At: benchDay}}
+		Last: &ferment.Reading{SG: sg, Counts: true, At: benchDay}, Expected: sg}
 }
 
 func wine(name string, v float64, abv liquid.PercentVol) *ferment.State {

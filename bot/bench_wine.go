@@ -147,7 +147,7 @@ func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 		working = working || !p.s.Pitched.IsZero() && (p.s.Stop.Shown.IsZero() || p.s.Stop.Verdict == ferment.StopStuck)
 		sorbate = sorbate || p.s.Sorbate > 0 || !p.s.Sorbated.IsZero()
 		bacteria = bacteria || !p.s.MLFStarted.IsZero() || !p.s.MLFDone.IsZero() || p.s.MLFOpen()
-		loose = loose || p.s.IsSweet()
+		loose = loose || p.s.IsSweet() && p.s.Stop.Verdict != ferment.StopAsk
 		along = append(along, p.s.Allergens...)
 	}
 	if len(parts) < 2 {
@@ -169,17 +169,9 @@ func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 	return b.style.Blended(r, careful, along), nil
 }
 
+// partOf is a wine of a blend; its SO2 is the running total where none was measured.
 func partOf(p blended) dose.Part {
-	out := dose.Part{Volume: liquid.Litres(p.v)}
-	if p.s.Expected > 0 {
-		out.Gravity, out.Has = p.s.Expected, out.Has|dose.HasGravity
-	}
-	if p.s.ABVKnown {
-		out.ABV, out.Has = p.s.ABV, out.Has|dose.HasABV
-	}
-	if p.s.TA != nil {
-		out.TA, out.Has = liquid.GramsPerLitre(p.s.TA.Value), out.Has|dose.HasTA
-	}
+	out := p.s.Part(p.v)
 	if p.s.SO2Added > 0 || p.s.TotalSO2 != nil {
 		out.TotalSO2, out.Has = (&benched{s: p.s}).totalSO2(), out.Has|dose.HasTotal
 	}

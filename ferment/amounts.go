@@ -201,18 +201,26 @@ var allergenWords = []struct{ part, allergen string }{
 	{"walnut", "nuts"}, {"wheat", "gluten"}, {"barley", "gluten"},
 }
 
+// AllergenOf names the allergen in a material, empty where it has none.
+func AllergenOf(material string) string {
+	m := strings.ToLower(material)
+	for _, w := range allergenWords {
+		if strings.Contains(m, w.part) {
+			return w.allergen
+		}
+	}
+	return ""
+}
+
 // allergensOf lists the allergens of a batch, sulphites always among them: yeast
 // alone makes 10–30 mg/L.
 func allergensOf(adds []Addition) []string {
 	out := []string{"sulphites"}
-	seen := map[string]bool{}
+	seen := map[string]bool{"": true}
 	for _, a := range adds {
-		m := strings.ToLower(a.Material)
-		for _, w := range allergenWords {
-			if strings.Contains(m, w.part) && !seen[w.allergen] {
-				seen[w.allergen] = true
-				out = append(out, w.allergen)
-			}
+		if x := AllergenOf(a.Material); !seen[x] {
+			seen[x] = true
+			out = append(out, x)
 		}
 	}
 	return out

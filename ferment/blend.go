@@ -222,9 +222,9 @@ func (m *mixing) figures(e Entry) {
 	if m.first && m.topping {
 		return
 	}
-	parts := []dose.Part{m.in.part(m.l)}
+	parts := []dose.Part{m.in.Part(m.l)}
 	if !m.first {
-		parts = append(parts, m.own.part(m.s.VolumeL))
+		parts = append(parts, m.own.Part(m.s.VolumeL))
 	}
 	r, err := dose.Blend(parts...)
 	var og liquid.Gravity
@@ -268,18 +268,19 @@ func (m *mixing) level(e Entry, g liquid.Gravity) {
 	s := m.s
 	s.Readings = append(s.Readings, Reading{Entry: e, At: e.At, Day: e.DayOnly, Typed: float64(g), SG: g, Counts: true, Worked: true, Scale: "sg"})
 	m.f.forgetRun()
+	m.f.since = since{og: s.OG, diluted: m.f.diluted}
 	if !s.Stop.Shown.IsZero() {
 		s.Stop.SG, s.Stop.Shown, s.Stop.Last = g, latest(s.Stop.Shown, e.At), e.At
 		m.f.unread = true
 	}
 }
 
-// part is a wine as the bench takes it for a blend.
-func (s *State) part(l float64) dose.Part {
+// Part is so many litres of the wine as it is now, as the bench takes it for a blend.
+func (s *State) Part(l float64) dose.Part {
 	p := dose.Part{Volume: liquid.Litres(l)}
 	switch {
-	case s.Last != nil:
-		p.Gravity, p.Has = s.Last.SG, dose.HasGravity
+	case s.Expected > 0:
+		p.Gravity, p.Has = s.Expected, dose.HasGravity
 	case s.OG > 0 && s.Pitched.IsZero():
 		p.Gravity, p.Has = s.OG, dose.HasGravity
 	}

@@ -32,40 +32,6 @@ func (s Style) Short(b *ferment.State, r ferment.Reading) string {
 // Count heads an answer to a pasted page.
 func Count(n int) string { return fmt.Sprintf("%d readings put in", n) }
 
-// Caution is what must be said when an entry is logged: briefly, deferring to the
-// label. nil where nothing must.
-func Caution(b *ferment.State, e ferment.Entry) []string {
-	class := ferment.Unclassed
-	if e.Quantity == ferment.QAddition {
-		class = ferment.ClassOf(e.Material)
-	}
-	count := func(c ferment.Class) (n int) {
-		for _, a := range b.Additions {
-			if ferment.ClassOf(a.Material) == c {
-				n++
-			}
-		}
-		return n
-	}
-	switch {
-	case class == ferment.SorbateClass && (!b.MLFStarted.IsZero() || !b.MLFDone.IsZero()):
-		return []string{"Sorbate with malolactic: geranium taint", "that nothing cures. Add no more"}
-	case class == ferment.SulphiteClass && b.MLFOpen():
-		return []string{"Malolactic is open: sulphite stops it"}
-	case (class == ferment.SulphiteClass || class == ferment.SorbateClass) && b.SO2Added > float64(dose.HighTotal):
-		return []string{fmt.Sprintf("Sulphite in all %.0f mg/L: over 150. Check", b.SO2Added)}
-	case class == ferment.SorbateClass && b.Sorbate > dose.SorbateLimit:
-		return []string{fmt.Sprintf("Sorbate %.0f mg/L: over the cap of 268", b.Sorbate)}
-	case class == ferment.SulphiteClass && count(class) == 1:
-		return []string{"Window open, do not breathe the dust"}
-	case e.Deed == ferment.DeedRacked && len(b.Racked) == 1 && b.VolumeL >= 15:
-		return []string{"Full glass is heavy: crate, dry hands"}
-	case (e.Deed == ferment.DeedStrained || e.Deed == ferment.DeedPressed):
-		return []string{"Keep the pulp from dogs"}
-	}
-	return nil
-}
-
 // NotSafe says that a batch must not be bottled, with what is in it and what that
 // would do in a closed bottle.
 func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {

@@ -271,9 +271,9 @@ func (s Style) Contents(b *ferment.State) []string {
 }
 
 // wentIn lists what went in, each stuff once: the amount as typed, with its day where there
-// is room, of several their sum; then the wines that were blended in.
-func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
-	var order []string
+// is room, of several their sum.
+func (s Style) wentIn(b *ferment.State, days bool) []string {
+	var list, order []string
 	went := map[string][]ferment.Addition{}
 	for _, a := range b.Additions {
 		if went[a.Material] == nil {
@@ -283,15 +283,16 @@ func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
 	}
 	for _, m := range order {
 		as := went[m]
-		what, sum, about := Clip(m, 20), 0.0, ""
+		what, sum, about, all := Clip(m, 20), 0.0, "", true
 		for _, a := range as {
 			sum += a.Grams
+			all = all && a.Grams > 0
 			if a.Estimate {
 				about = "about "
 			}
 		}
 		switch amount := amountOf(as[0].Typed, as[0].Unit, as[0].Amount); {
-		case len(as) > 1 && sum > 0:
+		case len(as) > 1 && all:
 			what += fmt.Sprintf(" %s%s in %d", about, s.Grams(sum), len(as))
 		case len(as) > 1:
 			what += fmt.Sprintf(" %d times", len(as))
@@ -303,12 +304,12 @@ func (s Style) wentIn(b *ferment.State, days bool) (all []string) {
 		if days && len(as) == 1 {
 			what += " " + s.Day(as[0].At)
 		}
-		all = append(all, what)
+		list = append(list, what)
 	}
 	for _, c := range b.Came {
-		all = append(all, strings.TrimSpace(s.litres(c.Litres)+" "+Clip(c.Name, NameWidth)))
+		list = append(list, strings.TrimSpace(s.litres(c.Litres)+" "+Clip(c.Name, NameWidth)))
 	}
-	return all
+	return list
 }
 
 // pack puts items into as few lines as hold them unbroken, the first behind a head.
