@@ -198,6 +198,15 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 		}
 		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), careful...), Batch: n, Buttons: t.undoButton()})
 	}
+	if s != nil {
+		if advice := t.advice(s, es); advice != nil {
+			head := st.Noted(s, es, nil)
+			if len(head) > 1 {
+				head = []string{say.Title(s.Name) + ": noted"}
+			}
+			return t.reply(reply{Lines: append(head, advice...), Batch: n, Whole: true, Buttons: t.undoButton()})
+		}
+	}
 	var next []say.Next
 	if s != nil {
 		next = t.next(s, t.b.outlook(t.tx, t.bk, s, true))

@@ -111,8 +111,16 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 			return true, t.reply(reply{Lines: st.Status(s, t.outlookOf(s), t.nextOf(s)), Batch: s.N})
 		}
 	case parse.TopicHelpFault:
-		if l := say.Fault(text(in.Args, "fault")); l != nil {
-			return true, t.reply(reply{Lines: l, Whole: true})
+		s, err := t.meant(in)
+		if err != nil {
+			return true, err
+		}
+		if l := st.Fault(s, text(in.Args, "fault")); l != nil {
+			r := reply{Lines: l, Whole: true}
+			if s != nil {
+				r.Lines, r.Batch = append([]string{say.Title(s.Name) + ":"}, l...), s.N
+			}
+			return true, t.reply(r)
 		}
 	}
 	return false, nil

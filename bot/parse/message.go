@@ -87,6 +87,11 @@ func (r *reader) understand() Intent {
 	q := r.findQuestion()
 	in := r.statement(q)
 	if q == nil {
+		if in.Kind == Ignore && r.addressed() && !r.hasNumber() {
+			if f := Complaint(r.text); f != "" {
+				return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
+			}
+		}
 		return in
 	}
 	if len(in.Entries) > 0 || in.Kind == Ask {

@@ -342,13 +342,18 @@ func (r *reader) wantedUnit(from, end int) string {
 }
 
 var faults = []struct{ words, name string }{
-	{"egg|sulphur|sulfur|struck|rotten|eier", "eggs"}, {"vinegar|nail|acetone|essig", "vinegar"}, {"film|mould|mold|slimy", "film"},
-	{"cloud|haz|clear|trub", "haze"}, {"foam|overflow|boil", "foam"}, {"hot|warm", "hot"}, {"cold|cool", "cold"},
-	{"not work|not start|no bubble|not bubbl|no sign|not ferment|nothing", "no_start"}, {"fizz|cork|pushed|gas", "fizz"}, {"geranium", "geranium"},
+	{"egg|eggs|eggy|sulphur|sulfur|struck|rotten|eier", "eggs"}, {"geranium", "geranium"}, {"vinegar|nail|acetone|essig", "vinegar"}, {"slim|ropey", "slime"}, {"film|mould|mold", "film"},
+	{"mouse|mousy|corky|corked|rubber|musty|cardboard", "taint"}, {"medicin|plaster|bleach|chlorine", "medicine"}, {"brown|sherry|oxid", "brown"}, {"crystal|tartrate", "crystals"},
+	{"cloud|haze|hazy|clear|trub", "haze"}, {"foam|overflow|boil", "foam"}, {"hot|warm", "hot"}, {"cold|cool", "cold"},
+	{"not work|not start|no bubble|not bubbl|no sign|not ferment|nothing", "no_start"}, {"stuck|stall", "stuck"}, {"slow|sluggish", "sluggish"}, {"went up|risen|rising", "rise"},
+	{"fizz|cork|pushed|gas", "fizz"},
 }
 
-// faultOf names the fault that the words point to, for its page of advice.
+// faultOf names the fault that the words of a question point to, for its page of advice.
 func faultOf(f string) string {
+	if name := Complaint(f); name != "" {
+		return name
+	}
 	for _, x := range faults {
 		if hasAny(f, x.words) {
 			return x.name

@@ -82,7 +82,7 @@ const (
 	// The three things to type at this stage.
 	TopicHelp = "help"
 	// Advice on a fault.
-	TopicHelpFault = "help_fault" // fault: eggs, vinegar, film, haze, foam, hot, cold, no_start, fizz, geranium, other
+	TopicHelpFault = "help_fault" // fault: a name of Complaint, or other
 	// Whether a temperature is too high.
 	TopicTooHot = "is_too_hot" // value, unit
 	// Whether it is too low.

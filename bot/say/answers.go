@@ -232,7 +232,7 @@ func (s Style) Pitched(b *ferment.State, at time.Time, again bool) []string {
 	}
 	lines := []string{fmt.Sprintf("%s: %s, %s", Title(b.Name), what, s.Moment(at))}
 	if t := newestTemp(b); t != nil && t.C > 32 {
-		lines = append(lines, fmt.Sprintf("%s is too warm for yeast.", s.Temp(t.C)), "Cool to 24 °C first; lid on.")
+		lines = append(lines, fmt.Sprintf("%s is too warm for yeast.", s.Temp(t.C)), "Cool to "+s.Temp(24)+" first; lid on.")
 	}
 	if b.OG == 0 {
 		lines = append(lines, "No start gravity: a reading now counts")

@@ -394,23 +394,6 @@ func (s Style) SheetLines(b *ferment.State) []string {
 	return nil
 }
 
-// faults are first questions and steps, with the never-dos (common practice, no source).
-var faults = map[string][]string{
-	"eggs":     {"Egg smell: most often hungry yeast", "Early: nutrient, stir air in. Later:", "splash-rack, sulphite. No copper pipe"},
-	"vinegar":  {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full. Strong:", "let it be vinegar; never blend it away"},
-	"film":     {"White film: air above the wine", "Take it off, rack from below, sulphite,", "top up. Never stir it in"},
-	"haze":     {"Haze: pectin, protein, yeast or gas?", "Gas out, warm, wait; pectin wants enzyme", "Never fine twice blind"},
-	"foam":     {"Foaming over: clean, blow-off hose,", "cool it down. Never seal it tighter"},
-	"hot":      {"Too hot: wet towel and fan, ice bottles", "round it, not over 5 °C an hour down", "No nutrient now; no ice in the wine"},
-	"cold":     {"Too cold: off the floor, blanket, 18–21 °C", "No heater without a thermostat"},
-	"no_start": {"No start: up to 48 h is normal", "Must temperature? Sulphite when? Gravity?", "Warm to 20–24 °C, stir. No panic pitch"},
-	"fizz":     {"Fizz in bottles can burst glass", "Stay away, do not carry or open them", "Over 2 days old: cool the room, wait a day", "Then goggles, gloves, sleeves, a cloth"},
-	"geranium": {"Geranium: sorbate met malolactic", "Nothing cures it. Add no more"},
-}
-
-// Fault answers a fault that is asked about; nil for one without a text.
-func Fault(name string) []string { return faults[name] }
-
 // LastDid answers who did something last and when; with no deed, the newest of all.
 func (s Style) LastDid(b *ferment.State, deed string) []string {
 	d, ok := b.Did(deed)
@@ -438,7 +421,7 @@ func (s Style) TempNow(b *ferment.State) []string {
 	case b.Has(ferment.TooHot):
 		l = append(l, "Too hot: cool it slowly, no nutrient")
 	case b.Has(ferment.TooCold):
-		l = append(l, "Cold for it: warm it to 18–21 °C slowly")
+		l = append(l, "Cold for it: warm it to "+s.Between(18, 21)+" slowly")
 	}
 	return l
 }

@@ -52,6 +52,20 @@ func (s Style) Temp(c float64) string {
 	return s.number(c, 1) + " °C"
 }
 
+// Between renders a range of temperatures given in °C in the house's unit.
+func (s Style) Between(low, high float64) string {
+	unit := s.Temp(high)
+	return strings.SplitN(s.Temp(low), " ", 2)[0] + "–" + unit
+}
+
+// degrees renders a difference of temperatures given in °C.
+func (s Style) degrees(c float64) string {
+	if s.Units == "us" {
+		return s.number(c*1.8, 0) + " °F"
+	}
+	return s.number(c, 0) + " °C"
+}
+
 // number renders with at most n decimals and no zeros behind the last.
 func (s Style) number(v float64, n int) string {
 	t := strconv.FormatFloat(v, 'f', n, 64)
