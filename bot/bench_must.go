@@ -164,6 +164,9 @@ func (b *benched) acidity(to float64, down bool) ([]string, error) {
 // nutrient answers the feeding: what is still to come of it, and the portion of now.
 // Nitrogen is nowhere in the book; where the question does not tell it, it is assumed.
 func (b *benched) nutrient() ([]string, error) {
+	if b.s.Has(ferment.TooHot) {
+		return b.mayAdd()
+	}
 	if b.s.OG == 0 {
 		return nil, errNoStart
 	}

@@ -121,6 +121,8 @@ func (b *benched) mayAdd() ([]string, error) {
 		m = "sulphite"
 	case parse.TopicSorbate:
 		m = "sorbate"
+	case parse.TopicNutrient:
+		m = "nutrient"
 	}
 	c := ferment.ClassOf(m)
 	guard := c == ferment.SulphiteClass || c == ferment.SorbateClass

@@ -87,9 +87,12 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 	case parse.TopicSetYear:
 		l, ok := ferment.LitresOf(v, text(in.Args, "unit"))
 		if !has || !ok {
-			return false, nil
+			return true, t.reply(reply{Lines: say.TypeThis("limit")})
 		}
-		return house("Year limit to watch", t.bk.style.Volume(l), ferment.Entry{Key: ferment.SetYearLimit, Value: l, Has: true})
+		if _, err := t.set(0, ferment.Entry{Key: ferment.SetYearLimit, Value: l, Has: true}); err != nil {
+			return true, err
+		}
+		return true, t.reply(reply{Lines: t.bk.style.YearLimit(l, t.bk.scheduleHouse(t.in.At).YearMadeL), Whole: true, Buttons: t.undoButton()})
 	case parse.TopicSetQuiet:
 		q := text(in.Args, "from") + "-" + text(in.Args, "to")
 		if off, _ := in.Args["off"].(bool); off {

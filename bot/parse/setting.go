@@ -47,9 +47,9 @@ func (r *reader) setting() (Intent, bool) {
 	case beginsWith(f, "language|sprache|lang|set language|langue") > 0 && len(r.items) == 2:
 		return set(TopicSetLanguage, "language", r.items[1].fold)
 	case beginsWith(f, "bottle size|bottles are|bottle is|our bottles are|my bottles are") > 0 && has && isVolumeUnit(unit):
-		return set(TopicSetBottle, "value", n.val, "unit", unit)
+		return set(TopicSetBottle, "value", n.val, "unit", r.houseUnit(n, unit))
 	case beginsWith(f, "year limit|limit|yearly limit|set year limit|set limit") > 0 && has:
-		return set(TopicSetYear, "value", n.val, "unit", unit)
+		return set(TopicSetYear, "value", n.val, "unit", r.houseUnit(n, unit))
 	case beginsWith(f, "gallon|gallons|my gallon|our gallons|gallons are|gallon is") > 0 && !has:
 		if hasAny(f, "us|american") {
 			return set(TopicSetGallon, "gallon", "US gal")
@@ -59,6 +59,13 @@ func (r *reader) setting() (Intent, bool) {
 		}
 	}
 	return Intent{}, false
+}
+
+// houseUnit names a unit as it is stored: a gallon is the house's own.
+func (r *reader) houseUnit(n number, unit string) string {
+	var e Entry
+	r.fill(&e, &claim{}, &value{v: n.val, n: n, unit: unit})
+	return e.Unit
 }
 
 // unitSystem is metric, us or uk, by any of their names.

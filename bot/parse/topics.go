@@ -237,7 +237,7 @@ var questions = []pattern{
 	{TopicHelpFault, []string{"smell|stink|cloudy|hazy|haze|film|mould|mold|vinegar|eggs|foam|fizz|taste|bitter|brown|slimy|geranium|not working|not starting|not bubbling|no bubbles|riecht|stinkt|trub|overflow|pushed|cork|crystals|sour", "why|what|how|is|normal|help|should|can|warum|wieso"}},
 	{TopicTooHot, []string{"too hot|too warm|too high a temp|zu warm|zu heiss|trop chaud"}},
 	{TopicTooCold, []string{"too cold|too cool|zu kalt|trop froid"}},
-	{TopicTemp, []string{"temp", "what|whats|what's|which|how"}},
+	{TopicTemp, []string{"temp", "what|whats|what's|which|how|?"}},
 	{TopicDueWeek, []string{"this week|due this|week ahead|coming week|what's due|whats due|what is due"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading|last sg|last time|letzte messung"}},
 	{TopicNext, []string{"next|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},

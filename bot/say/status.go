@@ -13,8 +13,12 @@ import (
 // Status tells where a batch stands.
 func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	l1 := fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)
-	if v := s.verdict(b, o); v != "" && v != "stopped" {
+	v, w := s.verdict(b, o), s.watch(b)
+	if v != "" && v != "stopped" && (w == "" || v == "stuck") {
 		l1 += ", " + v
+	}
+	if w != "" && len([]rune(l1))+2+len([]rune(w)) <= Width {
+		l1 += ", " + w
 	}
 	var l2 string
 	switch {
@@ -42,6 +46,19 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 		l4 = s.figureLine(b)
 	}
 	return []string{l1, l2, l3, l4, s.NextLine(next, o)}
+}
+
+// watch is the gravest thing to watch beside how the ferment goes.
+func (s Style) watch(b *ferment.State) string {
+	for _, c := range []ferment.Condition{ferment.Geranium, ferment.TooHot, ferment.TooCold, ferment.Malolactic, ferment.Headspace, ferment.Sweet} {
+		if b.Has(c) {
+			return string(c)
+		}
+	}
+	if b.Stage == ferment.Bottled && b.Has(ferment.Unsafe) {
+		return "NOT safe"
+	}
+	return ""
 }
 
 // List is one line a batch that still holds wine.
