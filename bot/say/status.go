@@ -288,7 +288,7 @@ func (s Style) Contents(b *ferment.State) []string {
 }
 
 // wentIn lists what went in, each stuff once: the amount as typed, with its day where there
-// is room, of several their sum.
+// is room, of several their sum; then the wines that were blended in.
 func (s Style) wentIn(b *ferment.State, days bool) []string {
 	var list, order []string
 	went := map[string][]ferment.Addition{}
