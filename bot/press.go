@@ -69,7 +69,9 @@ func (t *turn) do(a action, out int64) error {
 	case doUndo:
 		return t.takeBack(a.Message, out)
 	case doRedo:
-		return t.bringBack(a.Roots, out)
+		return t.bringBack(a, out)
+	case doTakeOut:
+		return t.takeOutAs(a)
 	case doTemp:
 		return t.giveTemperature(a)
 	case doDrop:

@@ -21,6 +21,12 @@ func (t *turn) repair(in parse.Intent) error {
 		return t.redo()
 	case "rename":
 		return t.rename(in)
+	case "delete_entry":
+		return t.undoNamed(in)
+	case "edit_entry":
+		if done, err := t.editNamed(in); done || err != nil {
+			return err
+		}
 	}
 	m, err := t.repairable()
 	if errors.Is(err, store.ErrNotFound) {
@@ -261,46 +267,6 @@ func (t *turn) revert(e ferment.Entry, message int64) error {
 		return err
 	}
 	return t.tx.VoidRoots(t.bk.id, []int64{e.Root}, t.in.Member.ID, t.in.At)
-}
-
-// redo brings back what the newest undo took.
-func (t *turn) redo() error {
-	outs, err := t.tx.RecentOut(t.in.Chat.ID, 20)
-	if err != nil {
-		return err
-	}
-	for _, o := range outs {
-		bs, err := t.tx.ButtonsOf(o.ID)
-		if err != nil {
-			return err
-		}
-		for _, b := range bs {
-			if b.Label == say.PutBack {
-				return t.pressTyped(b)
-			}
-		}
-	}
-	return t.reply(reply{Lines: say.NothingToUndo()})
-}
-
-func (t *turn) bringBack(roots []int64, out int64) error {
-	if err := t.tx.ReviveRoots(t.bk.id, roots); err != nil {
-		return err
-	}
-	bk, err := t.b.load(t.tx, t.bk.id, t.in.At, 0)
-	if err != nil {
-		return err
-	}
-	t.bk, t.edits = bk, out
-	e, err := t.tx.Entry(t.bk.id, roots[0])
-	if err != nil {
-		return t.reply(reply{Lines: say.Gone()})
-	}
-	t.msg.ID = e.Message
-	if m, err := t.tx.Message(t.bk.id, e.Message); err == nil && m.Kind == importKind {
-		return t.reply(reply{Lines: say.FileAgain(len(roots)), Buttons: t.undoButton(), Whole: true})
-	}
-	return t.receipt(parse.Intent{Kind: parse.Correction, Action: "redo"}, []ferment.Entry{e}, nil)
 }
 
 // edited repairs what a message said by its new text: rows keep their roots, so

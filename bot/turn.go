@@ -235,6 +235,7 @@ const (
 	doForget   = "forget"
 	doMerge    = "merge"     // put wines together as a text says
 	doSerial   = "serial"    // keep the code of a photo as a batch's serial
+	doTakeOut  = "take out"  // take back some entries, one of several that fitted
 	doCounted  = "counted"   // all bottles are counted
 	doInTheirs = "in theirs" // bottles counted twice
 	doForAll   = "for all"   // a word on an instrument for what was read before it too

@@ -114,6 +114,7 @@ func HelpWhole(stage ferment.Stage) []string {
 // Short answers that stand alone.
 func NothingToUndo() []string   { return []string{"Nothing of the last 48 h to take back"} }
 func NothingToRepair() []string { return []string{"Nothing of the last 48 h to change"} }
+func NothingToRedo() []string   { return []string{"Nothing taken back that could return"} }
 func AlreadyBack() []string     { return []string{"That was taken back already"} }
 func AlreadyThere() []string    { return []string{"That stands in the book already"} }
 func Gone() []string            { return []string{"That entry is no longer there"} }
