@@ -89,6 +89,9 @@ func (t *turn) keep(in parse.Intent) error {
 	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
 		return err
 	}
+	if err := t.grant(in.Wishes, es); err != nil {
+		return err
+	}
 	if err := t.receipt(in, es, before); err != nil {
 		return err
 	}

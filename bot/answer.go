@@ -96,7 +96,27 @@ func (t *turn) readingReceipt(g ferment.Entry) error {
 	next := t.next(s, o)
 	out := reply{Lines: t.bk.style.Reading(s, *r, prev, o.say(), next), Batch: s.N}
 	out.Buttons = t.readingButtons(s, r)
+	if firstSign(s, r) {
+		out.Lines[len(out.Lines)-1] = t.bk.style.PitchAssumed(s)
+		at := parse.When{At: s.Pitched.In(t.bk.zone), Day: s.PitchDay}
+		out.Buttons = append([]choice{{say.Right, action{Do: doPitched, Batch: s.N, Entries: []parse.Entry{{
+			Quantity: string(ferment.QEvent), Deed: ferment.DeedPitched, Batch: s.Name, BatchN: s.N, When: at}}}}}, out.Buttons...)
+	}
 	return t.reply(out)
+}
+
+// firstSign reports the reading by whose fall the yeast was assumed to be in, nobody having
+// said so: that is asked about once.
+func firstSign(s *ferment.State, r *ferment.Reading) bool {
+	if !s.PitchAssumed || s.Bottled.After(s.Pitched) {
+		return false
+	}
+	for i := range s.Readings {
+		if x := &s.Readings[i]; x.Counts && x.At.After(s.Pitched) && x.SG < s.OG {
+			return x.Entry.Root == r.Entry.Root
+		}
+	}
+	return false
 }
 
 func (t *turn) readingButtons(s *ferment.State, r *ferment.Reading) []choice {

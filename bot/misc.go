@@ -21,48 +21,6 @@ func (t *turn) pressTyped(btn store.Button) error {
 	return t.b.pressed(t.ctx, t.tx, in)
 }
 
-// likeLast begins a batch from the sheet of an earlier one: kind, volume and plan,
-// no readings.
-func (t *turn) likeLast(s *ferment.State) error {
-	n, err := t.tx.NewBatch(t.bk.id, t.in.Now)
-	if err != nil {
-		return err
-	}
-	base := ferment.Entry{Message: t.msg.ID, Batch: n, At: t.in.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.in.At}
-	begun := base
-	begun.Quantity, begun.Type, begun.Text, begun.Deed = ferment.QNewBatch, string(s.Kind), yearName(s.Name, t.in.At.In(t.bk.zone).Year()), "new batch"
-	es := []ferment.Entry{begun}
-	for _, e := range t.bk.entries[s.N] {
-		first := e.Quantity == ferment.QVolume && e.Deed == "" && len(es) == 1
-		if e.Quantity != ferment.QSetting && !first {
-			continue
-		}
-		c := base
-		c.Quantity, c.Key, c.Value, c.Has, c.Unit, c.Typed, c.Text, c.Material = e.Quantity, e.Key, e.Value, e.Has, e.Unit, e.Typed, e.Text, e.Material
-		if c.Key == ferment.SetRemind || c.Key == ferment.SetMeantSweet || c.Key == ferment.SetDryEnough {
-			continue
-		}
-		c.Ordinal = len(es)
-		es = append(es, c)
-	}
-	if _, err := t.tx.AddEntries(t.bk.id, es); err != nil {
-		return err
-	}
-	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
-		return err
-	}
-	return t.begunReceipt(parse.Intent{}, es)
-}
-
-// yearName gives last year's name this year's number: "damson 25" becomes "damson 26".
-func yearName(name string, year int) string {
-	fields := strings.Fields(name)
-	if n := len(fields); n > 1 && len(fields[n-1]) == 2 && strings.Trim(fields[n-1], "0123456789") == "" {
-		fields = fields[:n-1]
-	}
-	return fmt.Sprintf("%s %02d", strings.Join(fields, " "), year%100)
-}
-
 // split divides a batch into two that share its past.
 func (t *turn) split(s *ferment.State) error {
 	var made []string

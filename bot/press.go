@@ -70,6 +70,11 @@ func (t *turn) do(a action, out int64) error {
 		return t.takeBack(a.Message, out)
 	case doRedo:
 		return t.bringBack(a, out)
+	case doPitched:
+		if err := t.ownMessage(); err != nil {
+			return err
+		}
+		return t.keep(parse.Intent{Kind: parse.Event, Event: ferment.DeedPitched, Batch: a.Batch, Entries: a.Entries})
 	case doTakeOut:
 		return t.takeOutAs(a)
 	case doTemp:

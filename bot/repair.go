@@ -243,6 +243,11 @@ func (t *turn) takeBack(message, out int64) error {
 	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
 		return err
 	}
+	for _, e := range es {
+		if now, err := t.tx.Entry(t.bk.id, e.Root); err == nil && now.Typed != e.Typed && e.Deed != ferment.DeedDrawn {
+			lines = append(lines, t.bk.style.StandsAgain(now))
+		}
+	}
 	t.edits = out
 	return t.reply(reply{Lines: lines, Batch: es[0].Batch,
 		Buttons: []choice{{say.PutBack, action{Do: doRedo, Message: message, Roots: roots}}}})

@@ -121,30 +121,50 @@ func (t *turn) setZone(name string) (bool, error) {
 	return true, t.reply(reply{Lines: say.Set("Zone", z.String()), Buttons: t.undoButton()})
 }
 
-// planSetting changes a batch's own thresholds and intervals.
-func (t *turn) planSetting(in parse.Intent) (bool, error) {
+// planEntries are the settings that a topic changes in a batch's plan, and the line that
+// tells them; nil for other topics.
+func (t *turn) planEntries(topic string, args map[string]any) ([]ferment.Entry, string) {
 	from := "house"
 	if lower := strings.ToLower(t.in.Text); strings.Contains(lower, "kit") || strings.Contains(lower, "sheet") {
 		from = "sheet"
 	}
-	var es []ferment.Entry
-	var line string
 	st := t.bk.style
-	switch in.Topic {
+	switch topic {
 	case parse.TopicSetRack:
-		v, _ := number(in.Args, "sg")
-		es, line = []ferment.Entry{{Key: ferment.SetRackAt, Value: v, Has: true, Text: from}}, "rack at "+st.Bare(v)
+		v, _ := number(args, "sg")
+		return []ferment.Entry{{Key: ferment.SetRackAt, Value: v, Has: true, Text: from}}, "rack at " + st.Bare(v)
 	case parse.TopicSetCheckDay:
-		v, _ := number(in.Args, "day")
-		es, line = []ferment.Entry{{Key: ferment.SetCheckDay, Value: v, Has: true, Text: from}}, "check on day "+st.Number(v, 0)
+		v, _ := number(args, "day")
+		return []ferment.Entry{{Key: ferment.SetCheckDay, Value: v, Has: true, Text: from}}, "check on day " + st.Number(v, 0)
 	case parse.TopicSetRange:
-		low, _ := number(in.Args, "low")
-		high, _ := number(in.Args, "high")
-		es = []ferment.Entry{{Key: ferment.SetSheetLow, Value: low, Has: true}, {Key: ferment.SetSheetHigh, Value: high, Has: true}}
-		line = "sheet " + st.Bare(low) + "–" + st.Bare(high)
-	default:
+		low, _ := number(args, "low")
+		high, _ := number(args, "high")
+		return []ferment.Entry{{Key: ferment.SetSheetLow, Value: low, Has: true}, {Key: ferment.SetSheetHigh, Value: high, Has: true}},
+			"sheet " + st.Bare(low) + "–" + st.Bare(high)
+	}
+	return nil, ""
+}
+
+// grant sets what was wished for a batch where it is begun.
+func (t *turn) grant(ws []parse.Wish, es []ferment.Entry) error {
+	for _, w := range ws {
+		set, _ := t.planEntries(w.Topic, w.Args)
+		for _, e := range set {
+			if _, err := t.set(es[0].Batch, e); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// planSetting changes a batch's own thresholds and intervals.
+func (t *turn) planSetting(in parse.Intent) (bool, error) {
+	es, line := t.planEntries(in.Topic, in.Args)
+	if es == nil {
 		return false, nil
 	}
+	st := t.bk.style
 	s, err := t.meant(in)
 	if err != nil {
 		return true, err

@@ -81,6 +81,12 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		if in.Batch == 0 && len(t.bk.open()) > 1 {
 			return true, t.reply(reply{Lines: t.week(), Whole: true})
 		}
+	case parse.TopicReopen:
+		return true, t.reopen(in)
+	case parse.TopicLikeLast:
+		if begin, _ := in.Args["begin"].(bool); begin {
+			return true, t.beginLike(in)
+		}
 	case parse.TopicMerge:
 		return true, t.merge(in)
 	case parse.TopicBlend:
@@ -203,12 +209,10 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		return t.deleteBatch(s)
 	case parse.TopicEmpty:
 		return t.recordAs(s, ferment.DeedEmpty)
-	case parse.TopicReopen:
-		return t.recordAs(s, ferment.DeedReopened)
 	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
 		return t.draw(in.Topic, s)
 	case parse.TopicLikeLast:
-		return t.likeLast(s)
+		return t.likeLast(s, in)
 	case parse.TopicSplit:
 		return t.split(s)
 	case parse.TopicWho, parse.TopicWhenWas:
@@ -248,8 +252,8 @@ func (t *turn) restore(in parse.Intent) error {
 		if t.in.At.Sub(s.Deleted) > restoreWithin {
 			continue
 		}
-		if name := text(in.Args, "text"); name == "" || strings.EqualFold(name, s.Name) || best == nil {
-			best = s
+		if said := strings.ToLower(text(in.Args, "text")); best == nil || strings.Contains(said, strings.ToLower(s.Name)) {
+			best = s // the one named, else the newest
 		}
 	}
 	if best == nil {

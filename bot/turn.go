@@ -235,6 +235,7 @@ const (
 	doForget   = "forget"
 	doMerge    = "merge"     // put wines together as a text says
 	doSerial   = "serial"    // keep the code of a photo as a batch's serial
+	doPitched  = "pitched"   // the yeast went in when it was assumed to
 	doTakeOut  = "take out"  // take back some entries, one of several that fitted
 	doCounted  = "counted"   // all bottles are counted
 	doInTheirs = "in theirs" // bottles counted twice

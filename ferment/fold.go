@@ -33,6 +33,7 @@ type folder struct {
 	ogFixed     bool    // sugar was added: later readings are not the must's own
 	diluted     float64 // what is left of the alcohol after additions since it stopped
 	fermentedTo liquid.Gravity
+	begin       int64    // the message that began the batch
 	unread      bool     // blended: the level that must hold is worked out, not read
 	came        []string // allergens that came with other wines
 	since       since
@@ -142,7 +143,7 @@ func (f *folder) take(e Entry) {
 	switch e.Quantity {
 	case QNewBatch:
 		if s.Began.IsZero() {
-			s.Began = e.At
+			s.Began, f.begin = e.At, e.Message
 		}
 		if s.Name == "" && e.Text != "" {
 			s.Name = e.Text

@@ -34,7 +34,7 @@ func withParents(n int, own []Entry, others map[int][]Entry) []Entry {
 
 // ofThePast reports what a part shares with the whole that it was split from.
 func ofThePast(e Entry) bool {
-	return e.Quantity != QName && e.Quantity != QParent && e.Deed != DeedSplit && e.Deed != DeedDeleted && e.Deed != DeedEmpty
+	return e.Quantity != QName && e.Quantity != QParent && e.Deed != DeedSplit && e.Deed != DeedDeleted && e.Deed != DeedEmpty && e.Deed != DeedEmptied
 }
 
 // pastKey names a batch as it stood just before an entry.

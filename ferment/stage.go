@@ -85,7 +85,7 @@ func (f *folder) milestone(deed string) *time.Time {
 		return &s.Blended
 	case DeedOakIn:
 		return &s.Oak
-	case DeedEmpty:
+	case DeedEmpty, DeedEmptied:
 		return &s.Emptied
 	case DeedDeleted:
 		return &s.Deleted

@@ -125,7 +125,9 @@ func (f *folder) sugar(e Entry, a Addition) {
 			f.loosen(e)
 		}
 	}
-	f.grow(g, water)
+	if e.Message != f.begin || s.VolumeL == 0 { // "new damson 23 l with 1 kg sugar": it is in the 23
+		f.grow(g, water)
+	}
 }
 
 // grow adds the room that sugar and water take. Before the yeast the water makes the

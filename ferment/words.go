@@ -41,6 +41,7 @@ const (
 	DeedMustMade   = "must made"
 	DeedDeleted    = "deleted"
 	DeedEmpty      = "empty"
+	DeedEmptied    = "emptied" // the same, told as done
 	DeedReopened   = "reopened"
 	DeedOakIn      = "oak in"
 	DeedOakOut     = "oak out"

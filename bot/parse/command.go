@@ -54,6 +54,9 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.setting(); ok {
 		return in, true
 	}
+	if in, ok := r.deleting(); ok {
+		return in, true
+	}
 	if in, ok := r.merging(); ok {
 		return in, true
 	}
@@ -272,7 +275,13 @@ func (r *reader) hasNumber() bool {
 // bot's own grammar for blends and merges reads it again.
 func (r *reader) commandArgs(q *question) {
 	switch q.topic {
-	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicLikeLast, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen,
+	case TopicLikeLast:
+		r.arguments(q, 0, len(r.items))
+		if q.args == nil {
+			q.args = map[string]any{}
+		}
+		q.args["text"] = strings.TrimSpace(r.text)
+	case TopicRemind, TopicAway, TopicSnooze, TopicMakeKeeper, TopicMerge, TopicSplit, TopicRestore, TopicDelete, TopicReopen,
 		TopicGraph, TopicSheet, TopicLabel, TopicForget:
 		q.args["text"] = strings.TrimSpace(r.text)
 	case TopicBlend:

@@ -69,6 +69,7 @@ type Intent struct {
 	Topic   string  // of a question
 	Args    map[string]any
 	Ask     string   // what is missing: magnitude, which_batch, …
+	Wishes  []Wish   // of a new batch: what is set for it beside
 	Held    []Entry  // what `Keep` stores as typed while a question is open
 	Options []Option // likely answers, the first the likeliest
 	Warn    []string // what must be said: keys of bot/say

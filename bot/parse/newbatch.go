@@ -15,8 +15,12 @@ func (r *reader) newBatch() (Intent, bool) {
 	if k >= len(r.items) || !r.items[k].is(cNew) {
 		return Intent{}, false
 	}
+	if in, ok := r.beginLike(); ok {
+		return in, true
+	}
 	said := strings.Contains(r.items[k].fold, "batch") || strings.Contains(r.items[k].fold, "wine")
 	k++
+	wishes := r.wishes()
 	b := newBatch{r: r, from: k, said: said}
 	b.parts()
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
@@ -25,7 +29,9 @@ func (r *reader) newBatch() (Intent, bool) {
 	if b.name == "" || !b.certain() {
 		return Intent{}, false
 	}
-	return b.intent(), true
+	in := b.intent()
+	in.Wishes = wishes
+	return in, true
 }
 
 // newBatch gathers what the text says of a batch that begins.

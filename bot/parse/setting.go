@@ -10,7 +10,7 @@ import (
 // its unit say which is meant. A hydrometer with a temperature is its
 // calibration, with a gravity it is a reading.
 func (r *reader) setting() (Intent, bool) {
-	f := strings.TrimRight(strings.TrimSpace(fold(r.text)), ".! ")
+	f := strings.TrimRight(strings.TrimSpace(fold(r.afterName())), ".! ")
 	set := func(topic string, kv ...any) (Intent, bool) {
 		args := map[string]any{}
 		for i := 0; i+1 < len(kv); i += 2 {

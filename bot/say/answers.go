@@ -266,6 +266,9 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 	if deed != "" && (len(parts) == 0 || parts[0] != deed) {
 		parts = append([]string{deed}, parts...)
 	}
+	if len(parts) == 0 && len(es) > 0 && es[0].Quantity == ferment.QSetting {
+		parts = append(parts, s.setTo(es[0]))
+	}
 	lines := Wrap(name + ": " + strings.Join(parts, ", "))
 	if len(lines) > 3 {
 		lines = append(lines[:2], "…")
@@ -434,11 +437,14 @@ func TakenBack(s Style, name string, es []ferment.Entry) []string {
 			p = "" // told with the batch that it went into
 		}
 		if e.Quantity == ferment.QSetting {
-			p = "setting " + e.Key
+			p = s.setTo(e)
 		}
 		if p != "" {
 			parts = append(parts, p)
 		}
+	}
+	if d := es[0].Deed; saysMore(d) && es[0].Quantity != ferment.QEvent && es[0].Quantity != ferment.QBlend && es[0].Quantity != ferment.QInstrument {
+		parts = append([]string{d}, parts...)
 	}
 	return Wrap(Title(name) + ": " + strings.Join(parts, ", ") + " taken back")
 }

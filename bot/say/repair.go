@@ -33,3 +33,30 @@ func (s Style) Described(batch string, es []ferment.Entry) string {
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s %s, %s", Clip(batch, 10), Clip(what, 14), when))
 }
+
+// StandsAgain tells what a correction that was undone had changed.
+func (s Style) StandsAgain(e ferment.Entry) string { return s.entry(e) + " stands again" }
+
+// setTo renders a setting as the household set it: "rack at 1.012", "check day 6".
+func (s Style) setTo(e ferment.Entry) string {
+	switch e.Key {
+	case ferment.SetRackAt, ferment.SetSheetLow, ferment.SetSheetHigh:
+		return e.Key + " " + s.Bare(e.Value)
+	case ferment.SetCheckDay:
+		return e.Key + " " + s.number(e.Value, 0)
+	case ferment.SetReference:
+		return strings.TrimSpace(Clip(e.Instrument, 14)+" hydrometer ") + " " + s.Temp(e.Value)
+	case ferment.SetThermometer:
+		return "thermometer " + s.off(e.Value)
+	case ferment.SetBottleML:
+		return e.Key + " " + s.Volume(e.Value/1000)
+	case ferment.SetYearLimit:
+		return e.Key + " " + s.Volume(e.Value)
+	case ferment.SetInterval, ferment.SetMute, ferment.SetFlag:
+		return strings.TrimSpace(e.Key + " " + Clip(e.Material, 20))
+	}
+	if e.Text == "on" {
+		return e.Key
+	}
+	return strings.TrimSpace(e.Key + " " + Clip(e.Text, 30))
+}

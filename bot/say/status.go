@@ -171,7 +171,7 @@ func (s Style) History(b *ferment.State, es []ferment.Entry) []string {
 			t = "begun"
 		}
 		if e.Quantity == ferment.QSetting {
-			t = "set: " + e.Key
+			t = "set: " + s.setTo(e)
 		}
 		if t == "" {
 			continue

@@ -1,0 +1,76 @@
+package parse
+
+import "strings"
+
+// deleting reads "delete damson", "remove batch 3": a verb and a batch, and nothing else.
+// Without a batch it would be an undo.
+func (r *reader) deleting() (Intent, bool) {
+	switch r.items[0].fold {
+	case "delete", "remove", "erase":
+	default:
+		return Intent{}, false
+	}
+	b := 0
+	for i := 1; i < len(r.items); i++ {
+		it := &r.items[i]
+		switch {
+		case it.batch > 0 && (b == 0 || b == it.batch):
+			b = it.batch
+		case it.fold == "the" || it.fold == "batch" || it.kind == tPunct && !it.punct("?"):
+		default:
+			return Intent{}, false
+		}
+	}
+	if b == 0 {
+		return Intent{}, false
+	}
+	return Intent{Kind: Question, Topic: TopicDelete, Args: map[string]any{"text": strings.TrimSpace(r.text)}, Batch: r.ctx.Batches[b-1].N}, true
+}
+
+// afterName is the text behind a batch's name that opens it: "damson check day 6" is told
+// like "check day 6".
+func (r *reader) afterName() string {
+	k := 0
+	for k < len(r.items) && (r.items[k].batch > 0 || k > 0 && r.items[k].punct(":") || k > 0 && r.items[k].punct(",")) {
+		k++
+	}
+	if k == 0 || k == len(r.items) {
+		return r.text
+	}
+	return r.text[r.items[k].start:]
+}
+
+// likePhrases say that a batch begins as an earlier one did.
+var likePhrases = []string{"like last year's", "like last years", "like last year", "as last year", "like the last one", "like last time", "same as last year", "same as last time"}
+
+// beginLike reads "new quince 10 l like last year": what is begun, and that its sheet is the
+// earlier one's.
+func (r *reader) beginLike() (Intent, bool) {
+	f := fold(r.text)
+	if len(f) != len(r.text) { // folded letters of another length: places do not match
+		f = strings.ToLower(r.text)
+	}
+	for _, p := range likePhrases {
+		i := strings.Index(f, p)
+		if i <= 0 || len(f) != len(r.text) {
+			continue
+		}
+		ctx := *r.ctx
+		ctx.Pending, ctx.Explain = nil, false
+		in := Message(strings.TrimRight(r.text[:i], " ,;-")+" "+strings.TrimLeft(r.text[i+len(p):], " ,;-"), ctx)
+		if in.Kind != NewBatch {
+			return Intent{}, false
+		}
+		args := map[string]any{"text": strings.TrimSpace(r.text), "begin": true}
+		for _, e := range in.Entries {
+			switch e.Quantity {
+			case "new_batch":
+				args["name"] = e.Batch
+			case "volume":
+				args["volume"], args["unit"] = *e.Value, e.Unit
+			}
+		}
+		return Intent{Kind: Question, Topic: TopicLikeLast, Args: args}, true
+	}
+	return Intent{}, false
+}
