@@ -240,6 +240,7 @@ func (m *mixing) figures(e Entry) {
 	if s.OGSource != OGExplicit || m.topping || !m.first && m.own.OG > 0 {
 		s.OG, s.OGSource, s.OGAt, s.OGRoot = og, OGBlend, e.At, e.Root
 		f.fermentedTo, f.diluted, f.ogFixed = 0, 1, f.pitched(e.At)
+		f.since.og, f.since.diluted = og, 1
 	}
 	if last := s.lastCounting(); !m.topping || last == 0 || float64(max(last-r.Gravity, r.Gravity-last)) >= stemShows {
 		m.level(e, r.Gravity)

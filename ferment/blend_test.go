@@ -176,6 +176,20 @@ func TestDangersComeAlong(t *testing.T) {
 	}
 }
 
+// Sugar that went in after the last reading is in the blend: 10 g/L lifts the gravity by
+// about 0.004, so 300 g in 10 L, thinned by 10 L of the dry one, lift it by 0.006.
+func TestBlendOfWhatWasNotReadAgain(t *testing.T) {
+	c := new(cellar).put(1, wine("elder", Country, 10, 1.090, 0.993)...).put(2, wine("quince", Country, 10, 1.090, 0.993)...)
+	c.put(2, put(41, 300, "sugar")).put(3, begun(Country), from(60, 1, 0, DeedBlended), from(60, 2, 0, DeedBlended))
+	s := c.at(3, 60)
+	near(t, "gravity", float64(s.Last.SG), 0.999, 0.0006)
+	near(t, "expected", float64(s.Expected), float64(s.Last.SG), 1e-9)
+	near(t, "alcohol, thinned by 0.186 L in 20", float64(s.ABV), 13.0*20/20.186, 0.15)
+	if s.Sweetened.IsZero() || !s.IsSweet() {
+		t.Error("the sugar is forgotten")
+	}
+}
+
 // A topping changes what there is by its share, and leaves the stage alone.
 func TestToppingFromAnotherBatch(t *testing.T) {
 	c := new(cellar).put(1, wine("elder", Country, 22, 1.090, 0.995)...).put(2, wine("apple", Cider, 5, 1.050, 0.995)...)
