@@ -14,6 +14,9 @@ func (t *turn) receipt(in parse.Intent, es []ferment.Entry, before *book) error 
 	if in.Kind == parse.NewBatch {
 		return t.begunReceipt(in, es)
 	}
+	if in.Why == parse.WhyPlan && t.bk.batch(es[0].Batch) != nil {
+		return t.reply(reply{Lines: say.PlanNoted(t.bk.batch(es[0].Batch), es[0].Text), Batch: es[0].Batch, Plain: true, Buttons: t.undoButton()})
+	}
 	if g, ok := lastGravity(es); ok {
 		if multiple(es) {
 			return t.severalReceipt(es)

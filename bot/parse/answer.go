@@ -163,7 +163,7 @@ func (r *reader) answerBatch(p Pending) (Intent, bool) {
 // to. An amount with a unit or another batch's name is no answer.
 func (r *reader) answerGravity(p Pending) (Intent, bool) {
 	vs := r.valuesFrom(0)
-	if len(vs) != 1 || !gravityShaped(vs[0].n) && !tail(vs[0].n) || r.namedBatch() > 0 || len(r.items) > 4 {
+	if len(vs) != 1 || !gravityShaped(vs[0].n) && !tail(vs[0].n) || r.namedBatch() > 0 || len(r.items) > 4 || r.otherThanGravity() {
 		return Intent{}, false
 	}
 	es := append([]Entry(nil), p.Held...)
@@ -186,6 +186,19 @@ func (r *reader) answerGravity(p Pending) (Intent, bool) {
 		return r.stored(es), true
 	}
 	return Intent{}, false
+}
+
+// otherThanGravity reports a word that makes a number something else than the digits that
+// were asked for: "temp 66" is no 1.066, and "medlar 1.050" is another wine's.
+func (r *reader) otherThanGravity() bool {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind == tWord && (!it.known() || it.is(cTType) || it.is(cAmbient) || it.is(cMaterial) || it.is(cDeed) || it.is(cFuture) || it.is(cDay) ||
+			it.is(cUnit) || it.is(cLabel) && it.name(cLabel) != "sg" && it.name(cLabel) != "og") {
+			return true
+		}
+	}
+	return false
 }
 
 // tail reports the last two digits of a gravity alone: "48". Three digits

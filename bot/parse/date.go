@@ -50,7 +50,8 @@ func (p *timeParser) codeDate(s string) int {
 }
 
 // plausibleYear keeps other numbers of four digits from being years.
-func plausibleYear(y int, now time.Time) bool { return y > now.Year()-60 && y < now.Year()+3 }
+// One that lies ahead is understood, so that it can be asked about.
+func plausibleYear(y int, now time.Time) bool { return y > now.Year()-60 && y < 2100 }
 
 // dayMonth reads "4 may", "4th of may 2026", "3. Mai". "1.035 may 4" is no
 // fourth date form: the number before the month has a point and is passed

@@ -27,6 +27,9 @@ type When struct {
 // Now reports whether the entry happens at the message's own time.
 func (w When) Now() bool { return w.At.IsZero() }
 
+// WhyPlan is the reason of a note that tells what is to come: no reading and no deed.
+const WhyPlan = "a plan, not a deed"
+
 // Entry is one line for the book, in the value and unit that were typed.
 type Entry struct {
 	Quantity   string   // sg, temp, addition, event, note, … (the contract's list)

@@ -50,3 +50,9 @@ const Right = "Right"
 func (s Style) PitchAssumed(b *ferment.State) string {
 	return "Yeast not logged: in " + s.Moment(b.Pitched) + "?"
 }
+
+// PlanNoted answers what is told of a time to come: it is kept as a note, and is neither a
+// reading nor a deed.
+func PlanNoted(b *ferment.State, text string) []string {
+	return []string{Title(b.Name) + ": noted, for later", "“" + Clip(text, Width-2) + "”", "No reading, no deed: say so when it is"}
+}
