@@ -16,7 +16,7 @@ func NoEarlier(name string) []string {
 // for the litres of this.
 func (s Style) BegunLike(b, old *ferment.State, scale float64) []string {
 	lines := s.Begun(b)[:1]
-	lines = append(lines, fmt.Sprintf("like %s: its plan, none of its readings", Clip(old.Name, 12)))
+	lines = append(lines, fmt.Sprintf("like %s, without its readings", Clip(old.Name, 12)))
 	var parts []string
 	for _, a := range old.Additions {
 		if !a.Has || a.At.After(old.Pitched) && !old.Pitched.IsZero() && a.Deed != ferment.DeedPitched {
@@ -54,5 +54,5 @@ func (s Style) PitchAssumed(b *ferment.State) string {
 // PlanNoted answers what is told of a time to come: it is kept as a note, and is neither a
 // reading nor a deed.
 func PlanNoted(b *ferment.State, text string) []string {
-	return []string{Title(b.Name) + ": noted, for later", "“" + Clip(text, Width-2) + "”", "No reading, no deed: say so when it is"}
+	return []string{Title(b.Name) + ": noted, for later", "“" + Clip(text, Width-2) + "”", "Not a reading. Type it when it is so"}
 }
