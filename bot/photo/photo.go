@@ -13,7 +13,7 @@ import (
 // Bounds of what is decoded, and of what is kept.
 const (
 	MaxBytes  = 20 << 20   // the platform lets a bot fetch no more
-	MaxPixels = 40_000_000 // a decoded pixel takes up to 4 bytes
+	MaxPixels = 40_000_000 // a decoded pixel takes up to 4 bytes, see weight
 	KeptSide  = 1600       // longer side of the kept copy
 	quality   = 82
 )
@@ -62,7 +62,7 @@ func decode(data []byte) (image.Image, error) {
 	if head.Width <= 0 || head.Height <= 0 {
 		return nil, ErrUnknown
 	}
-	if int64(head.Width)*int64(head.Height) > MaxPixels {
+	if int64(head.Width)*int64(head.Height) > MaxPixels || weight(data, head) > maxDecoded {
 		return nil, ErrTooMany
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))

@@ -33,6 +33,22 @@ func claim(w, h uint32) []byte {
 	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(head))
 }
 
+// deep makes a claim one of sixteen bits in each of four channels (section 11.2.1:
+// colour type 6).
+func deep(png []byte) []byte {
+	png[8+8+8], png[8+8+9] = 16, 6
+	return binary.BigEndian.AppendUint32(png[:8+8+13], crc32.ChecksumIEEE(png[8+4:8+8+13]))
+}
+
+// frame is a JPEG that ends after the header of its frame (ITU-T T.81, B.2.2): three
+// components, the first sampled as told, the others once.
+func frame(marker byte, w, h uint16, first byte) []byte {
+	out := append([]byte{0xff, 0xd8, 0xff, 0xe0, 0, 16}, "JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x00\x00"...)
+	out = append(out, 0xff, marker, 0, 17, 8)
+	out = binary.BigEndian.AppendUint16(binary.BigEndian.AppendUint16(out, h), w)
+	return append(out, 3, 1, first, 0, 2, 0x11, 0, 3, 0x11, 0)
+}
+
 func TestBounds(t *testing.T) {
 	cases := []struct {
 		name string
@@ -43,6 +59,10 @@ func TestBounds(t *testing.T) {
 		{"pixels", claim(8000, 5001), ErrTooMany},
 		{"a side that overflows", claim(1<<31-1, 1<<31-1), ErrUnknown},
 		{"at the bound, but empty", claim(8000, 5000), ErrUnknown},
+		{"half of it in sixteen bits", deep(claim(5000, 4100)), ErrTooMany},
+		{"progressive, full colour", frame(0xc2, 4000, 3000, 0x11), ErrTooMany},
+		{"progressive, as phones make it", frame(0xc2, 4000, 3000, 0x22), ErrUnknown}, // within the bound, but empty
+		{"baseline", frame(0xc0, 8000, 4900, 0x11), ErrUnknown},
 		{"text", []byte("sg 1.048"), ErrUnknown},
 		{"nothing", nil, ErrUnknown},
 	}
