@@ -41,12 +41,21 @@ func (r *rig) entries() string {
 	return strings.Join(lines, "\n")
 }
 
-// hear says something and waits for one more answer than there was.
-func (r *rig) hear(u *loopback.User, c *loopback.Chat, text string) loopback.Message {
+// hear says something and waits for its answer.
+func (r *rig) hear(u *loopback.User, c *loopback.Chat, text string, more ...loopback.Said) loopback.Message {
 	r.t.Helper()
-	n := len(c.FromBot())
-	u.Say(c, text)
-	return c.WaitBot(r.t, n+1)[n]
+	id := u.Say(c, text, more...)
+	var got loopback.Message
+	r.s.Wait(r.t, "an answer to "+text, func() bool {
+		for _, m := range c.FromBot() {
+			if m.ReplyTo == id || m.ReplyTo == 0 && m.ID > id {
+				got = m
+				return true
+			}
+		}
+		return false
+	})
+	return got
 }
 
 // damson is a household with a batch in its book.
