@@ -12,10 +12,11 @@ import (
 
 // How often a row is tried. A failure that the program saw (a panic, an error)
 // counts toward few; a run that died in the middle of a row may have been killed
-// from outside, and counts toward many.
+// from outside, and counts toward many: a storm of restarts must not cost a good
+// message, and a bad one costs a minute of them.
 const (
 	maxFails   = 3
-	maxCrashes = 8
+	maxCrashes = 25
 )
 
 // careful looks after rows that were in the inbox when the program started: one
@@ -53,7 +54,7 @@ func (b *tg) old(r store.InRow) bool { return r.ReceivedAt.Before(b.started) }
 
 // sick is an error of the database as a whole: no message's fault.
 func sick(err error) bool {
-	for _, e := range []error{store.ErrFull, store.ErrLocked, store.ErrReadOnly, store.ErrDamaged} {
+	for _, e := range []error{store.ErrFull, store.ErrDisk, store.ErrLocked, store.ErrReadOnly, store.ErrDamaged} {
 		if errors.Is(err, e) {
 			return true
 		}
@@ -61,14 +62,9 @@ func sick(err error) bool {
 	return false
 }
 
-// again counts a failure of a row and parks the row after three. A database that
-// can't be written is nobody's fault: then the row waits. The error says that the
-// next round should not hurry.
+// again counts a failure of a row and parks the row after three. The error says
+// that the next round should not hurry.
 func (b *tg) again(ctx context.Context, j *job, cause error) error {
-	if sick(cause) {
-		b.cfg.Log.Error("the database can't be written; messages wait", "error", b.redact(cause))
-		return cause
-	}
 	b.fails[j.row.Seq]++
 	n := b.fails[j.row.Seq]
 	b.cfg.Log.Error("a message failed", "inbox", j.row.Seq, "try", n, "error", b.redact(cause))

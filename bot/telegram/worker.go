@@ -186,6 +186,13 @@ func (b *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
 			b.say(ctx, j)
 		case errors.Is(err, errLater):
 			wrong = errors.Join(wrong, err)
+		case sick(err):
+			// The database can't be written: nobody's fault, so the row waits. Told once
+			// for them all.
+			if wrong == nil {
+				b.cfg.Log.Error("the database can't be written; messages wait", "error", err)
+			}
+			wrong = err
 		default:
 			wrong = errors.Join(wrong, b.again(ctx, j, err))
 		}
