@@ -20,7 +20,7 @@ func newCellar(t *testing.T, o loopback.Options) *rig {
 	r := newRig(t, o)
 	r.access.Cry = func(string, bool) (string, bool) { return "", false }
 	b := &bot.Bot{Zone: time.LoadLocation, Default: time.UTC, Rand: seeded(6), Log: slog.New(slog.DiscardHandler), Access: r.access}
-	r.cfg.Conversation = b
+	r.cfg.Conversation, r.reminder = b, b
 	r.cfg.Pictured = func(ctx context.Context, tx *store.Tx, p store.Photo, code, _ string) error {
 		return b.Pictured(ctx, tx, p, code, r.clock.now())
 	}
@@ -48,7 +48,7 @@ func (r *rig) hear(u *loopback.User, c *loopback.Chat, text string, more ...loop
 	var got loopback.Message
 	r.s.Wait(r.t, "an answer to "+text, func() bool {
 		for _, m := range c.FromBot() {
-			if m.ReplyTo == id || m.ReplyTo == 0 && m.ID > id {
+			if m.ReplyTo == id {
 				got = m
 				return true
 			}

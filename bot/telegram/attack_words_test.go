@@ -73,7 +73,9 @@ func TestHostilePeople(t *testing.T) {
 		guest.Say(g, "#1 temp 20c")
 		r.s.WaitIdle(t)
 		r.clock.add(1e12)
-		got := r.hear(nora, nora.Private(), "members")
+		n := len(nora.Private().FromBot())
+		nora.Say(nora.Private(), "members")
+		got := nora.Private().WaitBot(t, n+1)[n]
 		if strings.Contains(got.Text, "\u202E") || strings.Contains(got.Text, "\u0000") {
 			t.Errorf("%d: %q", i, got.Text)
 		}

@@ -149,8 +149,10 @@ type rig struct {
 	cfg    Config
 	stop   func()
 	clock  *clock
-	waker  chan struct{}
-	whole  bool // talks as the bot itself does
+
+	reminder *bot.Bot // where the conversation is the bot itself
+	waker    chan struct{}
+	whole    bool // talks as the bot itself does
 }
 
 // clock is moved by hand, and by a step at each look.
