@@ -111,7 +111,7 @@ func TestImportWhere(t *testing.T) {
 		for _, s := range bk.batches {
 			names = append(names, s.Name)
 		}
-		if got := strings.Join(names, ", "); got != "damson, kit, damson a, damson b" {
+		if got := strings.Join(names, ", "); got != "damson, kit, damson a, damson b, damson" {
 			t.Errorf("the book has %s", got)
 		}
 		if s := bk.batches[2]; s.OG != bk.batches[0].OG || s.Kind != ferment.Country {

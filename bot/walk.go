@@ -88,6 +88,13 @@ func (w *walk) survey() error {
 	})
 }
 
+// house is what holds for every batch, with the reminders of the one at hand.
+func (w *walk) house() schedule.House {
+	h := w.book.scheduleHouse(w.now)
+	h.PlaceL, h.YearMadeL = w.all.PlaceL, w.all.YearMadeL
+	return h
+}
+
 // summary is the state of the batch that is visited as other programs read it; nil
 // for one that was deleted or never begun. It wants a survey first.
 func (w *walk) summary(s *ferment.State) (*Summary, error) {
@@ -98,9 +105,7 @@ func (w *walk) summary(s *ferment.State) (*Summary, error) {
 	if working(s) {
 		o = predict(s)
 	}
-	house := w.book.scheduleHouse(w.now)
-	house.PlaceL, house.YearMadeL = w.all.PlaceL, w.all.YearMadeL
-	r := &reminding{b: w.b, tx: w.tx, bk: w.book, now: w.now, house: house}
+	r := &reminding{b: w.b, tx: w.tx, bk: w.book, now: w.now, house: w.house()}
 	items, err := r.plan(s)
 	if err != nil {
 		return nil, err
