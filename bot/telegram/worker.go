@@ -190,7 +190,7 @@ func (b *tg) settle(ctx context.Context, jobs *batch, errs []error) error {
 			// The database can't be written: nobody's fault, so the row waits. Told once
 			// for them all.
 			if wrong == nil {
-				b.cfg.Log.Error("the database can't be written; messages wait", "error", err)
+				b.cfg.Log.Error("the database can't be written; messages wait", "error", b.redact(err))
 			}
 			wrong = err
 		default:
