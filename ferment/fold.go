@@ -136,7 +136,8 @@ func (f *folder) prepare(es []Entry) {
 // take folds one entry.
 func (f *folder) take(e Entry) {
 	s := f.s
-	if e.At.After(s.LastLook) {
+	if e.At.After(s.LastLook) && e.Key != SetRemind { // what is to come is no look
+
 		s.LastLook = e.At
 	}
 	f.deed(e)

@@ -29,12 +29,22 @@ const (
 	SetQuiet       = "quiet hours" // Text 21:30-07:30
 	SetBundle      = "bundle"      // Text 18:30
 	SetYearLimit   = "year limit"
-	SetRemind      = "remind"            // Text what, At when; DayOnly where only the day
+	SetRemind      = "remind"            // Text what, At when; DayOnly where only the day; Material the deed it speaks of
+	SetAway        = "away"              // At the first day away, Value how many days, Text who minds the batches
+	SetAwayMinder  = "away minder"       // Of the holiday, Text who minds the batches, or AwayPause
+	SetStep        = "step"              // of a recipe: Material rule id, Value hours after the pitch, Text the amount
+	SetTub         = "tub"               // Material what was opened, At when
+	SetHeat        = "heat"              // Text on or off: hot weather reported
+	SetStirAt      = "stir hours"        // Text 07:30,19:30
 	SetFlag        = "flag"              // Material names it, Text on or off
 	SetOwn         = "own hydrometer"    // Text the name of the author's own instrument
 	SetThermometer = "thermometer error" // Value °C that it reads too high
 	SetAllReadings = "for all"           // Type of an entry that holds for what was read before it too
 )
+
+// AwayPause in the place of a name says that nobody minds the batches of a holiday:
+// reminders rest.
+const AwayPause = "pause"
 
 // defaultPlan is what a kind asks for where nothing else is said (common practice,
 // no source).
@@ -140,6 +150,7 @@ type House struct {
 	Flags    map[string]bool
 	Muted    map[string]bool
 	Minder   string
+	StirAt   []int // minutes after midnight; nil: not set
 	Interval map[string]time.Duration
 	Remind   []Entry
 
@@ -187,6 +198,13 @@ func (h *House) apply(e Entry) {
 		h.Interval[e.Material] = time.Duration(e.Value * float64(time.Hour))
 	case SetRemind:
 		h.Remind = append(h.Remind, e)
+	case SetStirAt:
+		h.StirAt = nil
+		for _, c := range strings.Split(e.Text, ",") {
+			if m, ok := Clock(c); ok {
+				h.StirAt = append(h.StirAt, m)
+			}
+		}
 	}
 }
 

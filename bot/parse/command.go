@@ -60,6 +60,9 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.merging(); ok {
 		return in, true
 	}
+	if in, ok := r.reminderSetting(); ok {
+		return in, true
+	}
 	f := withoutPlease(strings.TrimSpace(strings.TrimRight(fold(r.text), " .!\n")))
 	words := len(strings.Fields(f))
 	if b := r.onlyBatch(); b > 0 {
@@ -220,7 +223,7 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return !r.hasNumber() && (rest <= 0 || named && rest <= 3) || r.onlyNames()
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
-	case TopicMute:
+	case TopicMute, TopicUnmute:
 		return rest <= 5 && !r.hasNumber()
 	case TopicForget:
 		f := fold(r.text)
@@ -287,11 +290,18 @@ func (r *reader) commandArgs(q *question) {
 	case TopicBlend:
 		q.args["text"] = strings.TrimSpace(r.text)
 		return
+	case TopicMute, TopicUnmute:
+		r.muteArgs(q)
 	default:
 		r.arguments(q, 0, len(r.items))
 		return
 	}
-	if q.topic == TopicRemind {
+	switch q.topic {
+	case TopicRemind:
 		r.remindArgs(q)
+	case TopicAway:
+		r.awayArgs(q)
+	case TopicSnooze:
+		r.snoozeArgs(q)
 	}
 }

@@ -38,7 +38,9 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetZone, "zone", fs[len(fs)-1])
 	case hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
 		return set(TopicSetRack, "sg", gravityValue(n))
-	case beginsWith(f, "check day|check on day|kit says check day|sheet says check day|primary check day") > 0 && has && n.whole():
+	case beginsWith(f, "rack at|rack below") > 0 && has && gravityShaped(n) && len(r.items) <= 5:
+		return set(TopicSetRack, "sg", gravityValue(n))
+	case beginsWith(f, "check day|check on day|kit says day|sheet says day|kit says check day|sheet says check day|primary check day|primary check on day") > 0 && has && n.whole():
 		return set(TopicSetCheckDay, "day", int(n.val))
 	case hasAny(f, "sheet says|kit says|sheet range|sheet asks|kit asks") && has && gravityShaped(n):
 		return r.sheetRange()
@@ -184,6 +186,8 @@ func (r *reader) remindArgs(q *question) {
 		}
 		if it.fold == "to" && from == len(r.items) && k+1 < len(r.items) {
 			from = k + 1
+		} else if strings.HasPrefix(it.fold, "to ") && from == len(r.items) {
+			from = k
 		}
 	}
 	if has || clock {
@@ -195,7 +199,12 @@ func (r *reader) remindArgs(q *question) {
 		q.args["at"], q.args["day"] = at, !clock
 	}
 	if from < len(r.items) {
-		q.args["text"] = strings.TrimSpace(r.text[r.items[from].start:])
+		q.args["text"] = strings.TrimPrefix(strings.TrimSpace(r.text[r.items[from].start:]), "to ")
+		for k := from; k < len(r.items) && q.args["deed"] == nil; k++ {
+			if d := deedMeant(&r.items[k]); d != "" {
+				q.args["deed"] = d
+			}
+		}
 	}
 }
 

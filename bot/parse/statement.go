@@ -206,7 +206,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 	}
 	if plan {
 		if r.cellarTalk() && d.w.other == 0 && r.addressed() {
-			return r.noteOr(WhyPlan)
+			return r.planned(r.noteOr(WhyPlan))
 		}
 		return r.ignore("a plan")
 	}

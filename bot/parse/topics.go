@@ -130,14 +130,34 @@ const (
 	TopicSetGallon    = "set_gallon" // gallon
 	// A reminder of one's own.
 	TopicRemind = "remind" // text, at (time.Time), day (bool)
-	// No reminders.
-	TopicMute = "mute"
+	// No reminders: of one sort, all of a batch, all.
+	TopicMute = "mute" // rule, all, named
 	// Reminders again.
-	TopicUnmute = "unmute"
+	TopicUnmute = "unmute" // the same
 	// The last reminder later.
-	TopicSnooze = "snooze" // text
+	TopicSnooze = "snooze" // at (time.Time), day
 	// A holiday, and who minds the batches.
-	TopicAway = "away" // text
+	TopicAway = "away" // from, to (first and last day), minder, pause, over
+	// Who minds a batch.
+	TopicMinder = "minder" // text
+	// When the day's message goes.
+	TopicSetBundle = "set_bundle" // at
+	// The weekly round-up.
+	TopicSetRoundUp = "set_round_up" // off
+	// Whether urgent reminders may break the quiet hours.
+	TopicSetUrgent = "set_urgent" // off
+	// The hours of stirring.
+	TopicSetStir = "set_stir" // hours: []string
+	// Whether minors read along.
+	TopicSetMinors = "set_minors" // off
+	// The interval of a reminder, for a batch or the house.
+	TopicSetInterval = "set_interval" // rule, hours, house, named
+	// Sugar, honey or nutrient in steps.
+	TopicSetSteps = "set_steps" // material, hours: []float64, count, amount, off
+	// Hot weather.
+	TopicHeat = "heat" // off
+	// A tub of sulphite or sorbate opened.
+	TopicTub = "tub_opened" // material, at, day
 	// The batch meant from now on.
 	TopicSwitch = "switch_batch"
 	// A batch deleted by its name.
@@ -281,10 +301,10 @@ var commands = []pattern{
 	{TopicMakeKeeper, []string{"make"}},
 	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget"}},
 	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
-	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders"}},
+	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders|remind again"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
 	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},
-	{TopicAway, []string{"away|on holiday|going away|we are away|i am away|i'm away|holiday"}},
+	{TopicAway, []string{"away|on holiday|going away|we are away|we're away|i am away|i'm away|holiday|not away|we are back|we're back|i'm back|back from holiday|back home"}},
 	{TopicDelete, []string{"delete batch|delete the batch|remove batch|delete the|remove the batch|delete #"}},
 	{TopicRestore, []string{"restore|undelete|bring back"}},
 	{TopicMerge, []string{"merge"}},

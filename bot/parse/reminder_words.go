@@ -1,0 +1,65 @@
+package parse
+
+import "strings"
+
+// reminderWords are what a household calls a reminder, by its id. A longer
+// name goes before a shorter one that it begins with.
+var reminderWords = []struct{ rule, words string }{
+	{"R01", "pitching|pitch|sulphite wait|wait over"},
+	{"R02", "start gravity"},
+	{"R03", "start check|start checks|first check"},
+	{"R04", "second check|second start check"},
+	{"R06", "stirring|stir|punching down|punch down|punching"},
+	{"R07", "primary readings|primary reading|readings|reading"},
+	{"R08a", "nutrient steps|nutrients|nutrient"},
+	{"R08b", "sugar steps|honey steps"},
+	{"R09", "primary check|primary checks"},
+	{"R10", "ready to rack"},
+	{"R11", "straining|strain|pressing|press"},
+	{"R13", "heat wave|heatwave|hot spell"},
+	{"R16", "secondary readings|secondary reading|weekly reading|weekly readings"},
+	{"R17", "second reading|second readings"},
+	{"R18", "closing reading|closing readings"},
+	{"R19", "stabilising|stabilise"},
+	{"R20", "second substance"},
+	{"R21", "degassing|degas"},
+	{"R22", "second finings|second fining"},
+	{"R23", "clear check|finings|clearing"},
+	{"R24", "malolactic tests|malolactic test|malolactic|mlf"},
+	{"R26", "racking again|rack again|second racking|racking|rackings"},
+	{"R27", "topping up|top up|top ups|headspace"},
+	{"R28", "airlocks|airlock looks|airlock look|airlock"},
+	{"R29", "so2 tests|so2 test|sulphite tests|sulphite test|so2"},
+	{"R30", "ph"},
+	{"R31", "cold"},
+	{"R32", "after sweetening|sweetening"},
+	{"R33", "after blending|blending"},
+	{"R34", "bottling day|bottling list|bottling"},
+	{"R36", "laying down|lay down"},
+	{"R37", "bottle looks|bottle look|early warning|fizz look"},
+	{"R38", "labels|label|labelling"},
+	{"R39", "first tasting|first tastings|tasting|tastings|first look|tasting notes"},
+	{"R40", "best time|best before|at its best"},
+	{"R41", "silent batches|silent batch|silence"},
+	{"R44", "guests|allergens"},
+	{"R45", "ventilation|airing"},
+	{"R46", "year total|year limit"},
+	{"R47", "hydrometer checks|hydrometer check|water test|instrument checks|instrument check|instruments"},
+	{"R48", "tubs|tub|chemicals"},
+	{"R49", "oak"},
+	{"R51", "restart check"},
+	{"weekly", "weekly round-up|weekly roundup|round-up|roundup|weekly"},
+}
+
+// reminderNamed is the reminder whose name a folded text begins with, and how
+// many bytes the name takes; 0: none.
+func reminderNamed(f string) (rule string, n int) {
+	for _, w := range reminderWords {
+		for _, a := range strings.Split(w.words, "|") {
+			if len(a) > n && strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)])) {
+				rule, n = w.rule, len(a)
+			}
+		}
+	}
+	return rule, n
+}
