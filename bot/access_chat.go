@@ -60,13 +60,17 @@ func (a *Access) awake(tx *store.Tx, chat *store.Chat, c ChatInfo) error {
 	if c.Group && c.Title != "" {
 		chat.Title = c.Title
 	}
+	woken := chat.Silent
 	chat.Silent = false
 	put, err := tx.PutChat(*chat)
 	if err != nil {
 		return fmt.Errorf("chat: %w", err)
 	}
 	*chat = put
-	return nil
+	if !woken {
+		return nil
+	}
+	return lookAgain(tx, chat.Book, c.Now)
 }
 
 // throughGroup finds a present membership that came through a group: its private
@@ -209,6 +213,9 @@ func (a *Access) admitted(tx *store.Tx, chat store.Chat, from From, c ChatInfo) 
 	}
 	chat.Silent = false
 	chat, err := tx.PutChat(chat)
+	if err == nil {
+		err = lookAgain(tx, chat.Book, c.Now)
+	}
 	if err != nil || text == "" {
 		return Verdict{What: Handled}, err
 	}

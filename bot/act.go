@@ -92,6 +92,9 @@ func (t *turn) keep(in parse.Intent) error {
 	if err := t.grant(in.Wishes, es); err != nil {
 		return err
 	}
+	if done, err := t.offerPlan(in, es); done || err != nil {
+		return err
+	}
 	if err := t.receipt(in, es, before); err != nil {
 		return err
 	}

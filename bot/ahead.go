@@ -109,20 +109,63 @@ func earlier(a, b time.Time) time.Time {
 	return a
 }
 
-// lookNext writes the instant at which a tick must look at the book again.
+// lookNext writes the instant at which a tick must look at the book again. What
+// would go to a silent chat costs no look until somebody writes in it.
 func (r *reminding) lookNext(again time.Duration) error {
+	silent, err := r.anySilent()
+	if err != nil {
+		return err
+	}
 	var next time.Time
 	for _, s := range r.bk.open() {
-		due, _, err := r.nextOf(s, again)
+		due, items, err := time.Time{}, []schedule.Item(nil), error(nil)
+		if silent {
+			if items, err = r.plan(s); err == nil {
+				due, err = r.soonestHeard(items, again)
+			}
+		} else {
+			due, _, err = r.nextOf(s, again)
+		}
 		if err != nil {
 			return err
 		}
 		next = earlier(next, due)
 	}
-	said, err := r.said(schedule.BookKind, 0)
+	items, err := r.planHouse()
 	if err != nil {
 		return err
 	}
-	next = soonest(next, schedule.PlanHouse(r.bk.open(), r.house, said, r.now), r.now, again)
-	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: next})
+	due, err := r.soonestHeard(items, again)
+	if err != nil {
+		return err
+	}
+	return r.tx.SetNextDue(store.Subject{Book: r.bk.id, Kind: schedule.BookKind, N: r.bk.id, NextDue: earlier(next, due)})
+}
+
+// soonestHeard is soonest of the items that would go to a chat that is not silent.
+func (r *reminding) soonestHeard(items []schedule.Item, again time.Duration) (time.Time, error) {
+	var heard []schedule.Item
+	for _, it := range items {
+		_, ok, err := r.chatFor(it)
+		if err != nil {
+			return time.Time{}, err
+		}
+		if ok {
+			heard = append(heard, it)
+		}
+	}
+	return soonest(time.Time{}, heard, r.now, again), nil
+}
+
+// anySilent reports a chat of the book to which nothing can be sent, or none at all.
+func (r *reminding) anySilent() (bool, error) {
+	if err := r.meet(); err != nil {
+		return false, err
+	}
+	for _, c := range r.order {
+		if c.Silent {
+			return true, nil
+		}
+	}
+	return len(r.order) == 0, nil
 }

@@ -96,7 +96,7 @@ func (t *turn) readingReceipt(g ferment.Entry) error {
 		return t.reply(reply{Lines: t.bk.style.Noted(s, []ferment.Entry{g}, nil), Batch: s.N, Buttons: t.undoButton()})
 	}
 	o := t.b.outlook(t.tx, t.bk, s, t.in.Quick)
-	next := t.next(s, o)
+	next := t.nextOf(s)
 	out := reply{Lines: t.bk.style.Reading(s, *r, prev, o.say(), next), Batch: s.N}
 	out.Buttons = t.readingButtons(s, r)
 	if firstSign(s, r) {
@@ -219,7 +219,7 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 		if err != nil {
 			return err
 		}
-		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again), careful...), Batch: n, Buttons: t.undoButton()})
+		return t.reply(reply{Lines: append(st.Pitched(s, es[0].At, again, asksAt(t.nextOf(s))), careful...), Batch: n, Buttons: t.undoButton()})
 	}
 	if s != nil {
 		if advice := t.advice(s, es); advice != nil {
@@ -232,7 +232,7 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 	}
 	var next []say.Next
 	if s != nil {
-		next = t.next(s, t.b.outlook(t.tx, t.bk, s, true))
+		next = t.nextOf(s)
 	}
 	lines := st.Noted(s, es, next)
 	var caution []string

@@ -117,8 +117,7 @@ func (b *Bot) Import(tx *store.Tx, book int64, t *Taken, now time.Time) (int, er
 	if err != nil {
 		return n, err
 	}
-	r := &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now)}
-	return n, r.lookNext(time.Minute)
+	return n, b.newReminding(tx, bk, now).lookNext(time.Minute)
 }
 
 // importer is the keeper of a book and their place in the terminal.

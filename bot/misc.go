@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
-	"mustbook/schedule"
 	"mustbook/store"
 )
 
@@ -49,64 +47,4 @@ func (t *turn) split(s *ferment.State) error {
 		lines = append(lines, t.bk.style.Volume(half)+" each; type the volumes if they differ")
 	}
 	return t.reply(reply{Lines: append(lines, "Readings from now on: say a or b"), Whole: true, Buttons: t.undoButton()})
-}
-
-// answered does what the button of a reminder means: it settles it for all.
-func (t *turn) answered(a action) error {
-	kind, n := schedule.BatchKind, int64(a.Batch)
-	if a.Batch == 0 {
-		kind, n = schedule.BookKind, 0
-	}
-	rows, err := t.tx.Said(t.bk.id, kind, n)
-	if err != nil {
-		return err
-	}
-	e := schedule.Answer(a.Key, a.Text)
-	for _, r := range rows {
-		if r.ID != int64(a.Value) {
-			continue
-		}
-		if !r.AnsweredAt.IsZero() {
-			return nil // settled by somebody already
-		}
-		if e.Off() {
-			rule, _ := schedule.RuleOf(a.Key)
-			r.SnoozedTo = e.Snooze.Until(t.bk.scheduleHouse(t.in.At), rule.Weight, t.in.At)
-		} else {
-			r.AnsweredAt = t.in.At
-		}
-		r.Answer, r.Muted = a.Text, e.Mute
-		if err := t.tx.UpdateSaid(r); err != nil {
-			return err
-		}
-	}
-	return t.effect(a, e)
-}
-
-func (t *turn) effect(a action, e schedule.Effect) error {
-	s := t.bk.batch(a.Batch)
-	switch {
-	case e.Undo:
-		return t.undo()
-	case e.Deed == ferment.DeedAddition && s != nil:
-		if err := t.ownMessage(); err != nil {
-			return err
-		}
-		return t.keep(parse.Intent{Kind: parse.Event, Event: e.Deed, Batch: s.N, Entries: []parse.Entry{{Quantity: string(ferment.QAddition),
-			Deed: e.Deed, Material: e.Material, Batch: s.Name, BatchN: s.N}}})
-	case e.Deed != "" && s != nil:
-		return t.recordDeed(action{Batch: a.Batch, Key: e.Deed})
-	case e.Key != "":
-		return t.setFlag(action{Batch: a.Batch, Key: e.Key, Text: e.Value})
-	case e.Flag != "":
-		if _, err := t.set(a.Batch, ferment.Entry{Key: ferment.SetFlag, Material: e.Flag, Text: "on"}); err != nil {
-			return err
-		}
-		return t.reply(reply{Lines: say.FlagSet(t.nameOf(a.Batch), e.Flag, ""), Batch: a.Batch})
-	case e.Show == "steps" || e.Show == "stuck":
-		return t.question(parse.Intent{Topic: parse.TopicIsStuck, Batch: a.Batch})
-	case e.Ask != "":
-		return t.reply(reply{Lines: say.TypeThis(e.Ask), Batch: a.Batch})
-	}
-	return t.reply(reply{Lines: []string{say.Title(t.nameOf(a.Batch)) + ": " + strings.ToLower(a.Text)}, Batch: a.Batch, Plain: true})
 }

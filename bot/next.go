@@ -5,144 +5,142 @@ import (
 
 	"mustbook/bot/say"
 	"mustbook/ferment"
+	"mustbook/schedule"
+	"mustbook/store"
 )
 
-// next says what to do next with a batch, the most pressing first.
-func (t *turn) next(s *ferment.State, o outlook) []say.Next {
-	return upcoming(s, o, t.bk.zone, t.in.At)
+// nextOf says what to do next with a batch, the soonest first: what the reminders
+// will ask, from the very plan that makes them.
+func (t *turn) nextOf(s *ferment.State) []say.Next {
+	items, err := t.b.newReminding(t.tx, t.bk, t.in.At).plan(s)
+	if err != nil {
+		return nil // a plan only adds a line; what was asked is answered without it
+	}
+	return nextSteps(s, items)
 }
 
-// upcoming derives the next steps of a batch from its state: the trade's
-// defaults (common practice, no source), the plan's own intervals before them.
-func upcoming(s *ferment.State, o outlook, zone *time.Location, now time.Time) []say.Next {
-	switch s.Stage {
-	case ferment.Must:
-		return mustNext(s)
-	case ferment.Lag:
-		return []say.Next{{What: "R03", Do: "Look if it works", Due: s.Pitched.Add(interval(s, "R03", 24*time.Hour))}}
-	case ferment.Primary, ferment.Secondary:
-		return workingNext(s, o, zone, now)
-	case ferment.Bottled:
-		return bottledNext(s, zone)
-	case ferment.Empty:
-		return nil
-	}
-	return stoppedNext(s, zone)
-}
-
-func interval(s *ferment.State, rule string, d time.Duration) time.Duration {
-	if v, ok := s.Plan.Intervals[rule]; ok {
-		return v
-	}
-	return d
-}
-
-func inDays(t time.Time, days int, zone *time.Location) time.Time {
-	return t.In(zone).AddDate(0, 0, days)
-}
-
-func mustNext(s *ferment.State) []say.Next {
-	if s.OG == 0 {
-		return []say.Next{{What: "R02", Do: "Read the gravity, with its temperature"}}
-	}
-	if !s.Sulphited.IsZero() {
-		return []say.Next{{What: "R01", Do: "Pitch", Due: s.Sulphited.Add(interval(s, "R01", 24*time.Hour))}}
-	}
-	return []say.Next{{What: "R01", Do: "Pitch the yeast at 18–24 °C"}}
-}
-
-func workingNext(s *ferment.State, o outlook, zone *time.Location, now time.Time) []say.Next {
-	if s.Has(ferment.Stuck) {
-		return []say.Next{{What: "R15", Do: "Do not stabilise or bottle. Read", Due: inDays(now, 2, zone)}}
-	}
-	if s.Last == nil {
-		return []say.Next{{What: "R07", Do: "Read it"}}
-	}
-	if s.Stage == ferment.Primary && float64(s.Last.SG) <= s.Plan.RackAt+0.0005 {
-		if s.OnPulp {
-			return []say.Next{{What: "R11", Do: "Strain or press", Due: inDays(s.Last.At, 1, zone)}}
+// nextSteps turns what is planned for a batch into steps to do. What was asked and
+// not answered comes without a day: it waits.
+func nextSteps(s *ferment.State, items []schedule.Item) []say.Next {
+	var out, waiting []say.Next
+	for _, it := range items {
+		if aside(it) {
+			continue
 		}
-		return []say.Next{{What: "R10", Do: "Rack off the lees", Due: inDays(s.Last.At, 1, zone)}}
-	}
-	if s.SugarKnown && s.SugarLeft <= ferment.StuckLeft || !s.SugarKnown && s.Last.SG <= 1.005 {
-		what := "R17"
-		if s.Prev != nil && s.Prev.SG-s.Last.SG <= 0.0011 {
-			what = "R18"
+		n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
+		if it.Open {
+			n.Due = time.Time{}
+			waiting = append(waiting, n)
+			continue
 		}
-		return []say.Next{{What: what, Do: "Read", Due: inDays(s.Last.At, 3, zone)}}
+		out = append(out, n)
 	}
-	read := say.Next{What: "R07", Do: "Read", Due: inDays(s.Last.At, 2, zone)}
-	if s.Stage == ferment.Secondary {
-		read = say.Next{What: "R16", Do: "Read", Due: inDays(s.Last.At, 7, zone)}
-	}
-	out := []say.Next{read}
-	if s.Stage == ferment.Primary {
-		day := inDays(s.Pitched, s.Plan.CheckDay, zone)
-		if s.Plan.CheckFrom == "default" && o.Rack != nil && !o.Rack.Median.IsZero() {
-			day = clampDay(o.Rack.Median, inDays(s.Pitched, 3, zone), inDays(s.Pitched, 10, zone))
-		}
-		check := say.Next{What: "R09", Do: "Check it", Due: day}
-		if check.Due.Before(read.Due) {
-			return []say.Next{check, read}
-		}
-		out = append(out, check)
+	out = append(waiting, out...)
+	if first, ok := unasked(s, out); ok {
+		out = append([]say.Next{first}, out...)
 	}
 	return out
 }
 
-func clampDay(t, low, high time.Time) time.Time {
-	if t.Before(low) {
-		return low
+// aside tells what is no step to plan for: what is part of an answer, stirring by
+// the clock, and the question whether a batch is still there.
+func aside(it schedule.Item) bool {
+	switch it.Rule {
+	case "R06", "R41", "R44", "R45":
+		return true
 	}
-	if t.After(high) {
-		return high
-	}
-	return t
+	return false
 }
 
-func stoppedNext(s *ferment.State, zone *time.Location) []say.Next {
+// unasked is a step of which nobody is reminded, since the household was just told
+// of it or must say something first.
+func unasked(s *ferment.State, planned []say.Next) (say.Next, bool) {
 	switch {
+	case s.Stage == ferment.Must && s.OG == 0 && len(planned) == 0:
+		return say.Next{What: "R02", Do: say.Doing("R02", nil)}, true
+	case s.Stage == ferment.Must && s.OG > 0 && len(planned) == 0:
+		return say.Next{What: "R01", Do: "Pitch the yeast at 18–24 °C"}, true
 	case s.Stop.Verdict == ferment.StopAsk:
-		return []say.Next{{What: "R19", Do: "Say: dry enough, or meant sweet"}}
-	case s.MLFOpen():
-		return []say.Next{{What: "R24", Do: "Test malolactic", Due: inDays(s.MLFStarted, 21, zone)}}
-	case s.MLFUnknown():
-		return []say.Next{{What: "R19", Do: "Is malolactic wanted?", Due: inDays(s.Stop.Shown, 1, zone)}}
-	case s.Stage == ferment.Stopped:
-		return []say.Next{{What: "R19", Do: "Rack and stabilise", Due: inDays(s.Stop.Shown, 1, zone)}}
-	case s.Stage == ferment.Clearing:
-		return []say.Next{{What: "R23", Do: "See if it is clear", Due: inDays(s.Fined, 14, zone)}}
-	case !s.Sweetened.IsZero() && s.Last != nil && s.Last.At.Before(s.Sweetened):
-		return []say.Next{{What: "R32", Do: "Read after sweetening", Due: inDays(s.Sweetened, 10, zone)}}
+		return say.Next{What: "R19", Do: "Say: dry enough, or meant sweet"}, true
+	case s.Has(ferment.Stuck) && (len(planned) == 0 || planned[0].What != "R15" && planned[0].What != "R14"):
+		return say.Next{What: "R15", Do: say.Doing("R15", nil)}, true
+	case s.Stage == ferment.Primary && s.Last == nil:
+		return say.Next{What: "R07", Do: "Read it"}, true
 	}
-	last := s.Stop.Shown
-	if n := len(s.Racked); n > 0 {
-		last = s.Racked[n-1]
-	}
-	return []say.Next{{What: "R26", Do: "Rack if there are lees", Due: inDays(last, 42, zone)}, {What: "R34", Do: "Bottle when clear"}}
+	return say.Next{}, false
 }
 
-func bottledNext(s *ferment.State, zone *time.Location) []say.Next {
-	switch {
-	case s.LaidDown.IsZero() && s.Closure != "screw":
-		return []say.Next{{What: "R36", Do: "Lay down", Due: inDays(s.Bottled, 3, zone)}, {What: "R37", Do: "Look for fizz", Due: inDays(s.Bottled, 14, zone)}}
-	case s.Labelled.IsZero():
-		return []say.Next{{What: "R38", Do: "Label", Due: inDays(s.Bottled, 7, zone)}}
+// week lists what is due within seven days, of all batches and of the house.
+func (t *turn) week() ([]string, error) {
+	r := t.b.newReminding(t.tx, t.bk, t.in.At)
+	var items []schedule.Item
+	for _, s := range t.bk.open() {
+		of, err := r.plan(s)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, of...)
 	}
-	return []say.Next{{What: "R39", Do: "First look", Due: inDays(s.Bottled, firstLook(s), zone)}}
+	of, err := r.planHouse()
+	if err != nil {
+		return nil, err
+	}
+	var steps []say.Step
+	for _, it := range schedule.Order(append(items, of...)) {
+		if aside(it) || it.Rule == schedule.WeeklyID || it.Due.After(t.in.At.AddDate(0, 0, 7)) {
+			continue
+		}
+		n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
+		if it.Open {
+			n.Due = time.Time{}
+		}
+		steps = append(steps, say.Step{Batch: t.batchName(batchOf(it)), Next: n})
+	}
+	for _, s := range t.bk.open() {
+		if first, ok := unasked(s, nextSteps(s, nil)); ok {
+			steps = append([]say.Step{{Batch: s.Name, Next: first}}, steps...)
+		}
+	}
+	return t.bk.style.Week(steps), nil
 }
 
-// firstLook is the days from bottling to a first tasting (common practice, no source).
-func firstLook(s *ferment.State) int {
-	switch s.Kind {
-	case ferment.White, ferment.Rose:
-		return 60
-	case ferment.Kit, ferment.Red:
-		return 240
-	case ferment.Mead:
-		return 270
-	case ferment.Cider:
-		return 45
+// Planned is every reminder that is due, will be due as the book stands, or was made
+// and waits for an answer: of all batches and of the house.
+func (b *Bot) Planned(tx *store.Tx, id int64, now time.Time) ([]schedule.Item, error) {
+	bk, err := b.load(tx, id, now, 0)
+	if err != nil {
+		return nil, err
 	}
-	return 180
+	r := b.newReminding(tx, bk, now)
+	items, err := r.planHouse()
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range bk.open() {
+		of, err := r.plan(s)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, of...)
+	}
+	return items, nil
+}
+
+// answerWeek answers what is due.
+func (t *turn) answerWeek() error {
+	lines, err := t.week()
+	if err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: lines, Whole: true})
+}
+
+// asksAt is when the start will be asked after; zero: not at all.
+func asksAt(next []say.Next) time.Time {
+	for _, n := range next {
+		if n.What == "R03" || n.What == "R51" {
+			return n.Due
+		}
+	}
+	return time.Time{}
 }

@@ -115,6 +115,14 @@ func (t *turn) do(a action, out int64) error {
 		return t.take(a)
 	case doExport:
 		return t.export(a)
+	case doRemind:
+		return t.agreed(a)
+	case doSnooze:
+		return t.snoozed(a)
+	case doMute:
+		return t.switchOff(a.Key, a.Batch)
+	case doEarlier:
+		return t.reply(reply{Lines: say.EarlierWhen(a.Key), Batch: a.Batch})
 	case doForget:
 		return t.forget(a)
 	case doSerial:

@@ -2,14 +2,9 @@ package bot
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"sort"
-	"strings"
 	"time"
 
-	"mustbook/bot/say"
 	"mustbook/ferment"
 	"mustbook/schedule"
 	"mustbook/store"
@@ -22,7 +17,7 @@ func (b *Bot) Remind(ctx context.Context, tx *store.Tx, id int64, now time.Time)
 	if err != nil {
 		return err
 	}
-	r := &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now)}
+	r := b.newReminding(tx, bk, now)
 	if err := r.make(); err != nil {
 		return err
 	}
@@ -36,6 +31,16 @@ type reminding struct {
 	bk    *book
 	now   time.Time
 	house schedule.House
+
+	made    map[schedule.Key]int64 // the rows of what this look made
+	members []store.Member         // those present; read with the chats
+	chats   map[int64]store.Chat   // by id, those in which somebody present can read
+	order   []store.Chat           // the same, the oldest first
+}
+
+// newReminding looks at a book's reminders as of now.
+func (b *Bot) newReminding(tx *store.Tx, bk *book, now time.Time) *reminding {
+	return &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now), made: map[schedule.Key]int64{}}
 }
 
 func (r *reminding) make() error {
@@ -47,11 +52,11 @@ func (r *reminding) make() error {
 		}
 		due = append(due, schedule.DueItems(items, r.now)...)
 	}
-	said, err := r.said(schedule.BookKind, 0)
+	items, err := r.planHouse()
 	if err != nil {
 		return err
 	}
-	due = append(due, schedule.DueHouse(r.bk.open(), r.house, said, r.now)...)
+	due = append(due, schedule.DueItems(items, r.now)...)
 	alone, together := schedule.Split(due)
 	for _, it := range alone {
 		if err := r.alone(it); err != nil {
@@ -59,6 +64,29 @@ func (r *reminding) make() error {
 		}
 	}
 	return r.bundle(together)
+}
+
+// planHouse is what is or will be due for the house, its instruments and its tubs.
+func (r *reminding) planHouse() ([]schedule.Item, error) {
+	said, err := r.said(schedule.BookKind, 0)
+	if err != nil {
+		return nil, err
+	}
+	for _, in := range r.house.Instruments {
+		more, err := r.said(schedule.InstrumentKind, in.N)
+		if err != nil {
+			return nil, err
+		}
+		said = append(said, more...)
+	}
+	for _, t := range r.house.Tubs {
+		more, err := r.said(schedule.TubKind, t.N)
+		if err != nil {
+			return nil, err
+		}
+		said = append(said, more...)
+	}
+	return schedule.PlanHouse(r.bk.open(), r.house, said, r.now), nil
 }
 
 // said reads what was made of a subject before.
@@ -83,112 +111,15 @@ func (r *reminding) note(it schedule.Item) (int64, bool, error) {
 }
 
 func (r *reminding) alone(it schedule.Item) error {
+	chat, ok, err := r.chatFor(it)
+	if err != nil || !ok {
+		return err
+	}
 	id, fresh, err := r.note(it)
 	if err != nil || !fresh || it.Rule == schedule.WeeklyID && !r.bk.anyInJar() {
 		return err
 	}
-	chat, err := r.chatFor(it)
-	if err != nil {
-		return err
-	}
 	return r.send(it, id, chat, 1)
-}
-
-// send writes one reminder with its buttons to the outbox.
-func (r *reminding) send(it schedule.Item, id, chat int64, priority int) error {
-	lines, labels := r.text(it)
-	out := store.Out{Book: r.bk.id, Chat: chat, Kind: "reply", Source: fmt.Sprintf("r%d", id), Text: say.Text(lines), Batch: batchOf(it), Priority: priority, Created: r.now}
-	for _, l := range labels {
-		raw, err := json.Marshal(action{Do: doSaid, Batch: batchOf(it), Key: it.Rule, Text: l, Value: float64(id)})
-		if err != nil {
-			return err
-		}
-		out.Buttons = append(out.Buttons, store.Button{Label: l, Action: raw, Expires: r.now.Add(buttonLives)})
-	}
-	_, _, err := r.tx.Enqueue(out)
-	return err
-}
-
-// text renders an item whole.
-func (r *reminding) text(it schedule.Item) (lines, labels []string) {
-	if it.Rule == schedule.WeeklyID {
-		return append([]string{"This week in the cellar:"}, r.bk.style.List(r.bk.open())...), nil
-	}
-	r.nameBatch(&it)
-	lines, labels = r.bk.style.Reminder(it.Rule, it.Args)
-	if s := r.bk.batch(batchOf(it)); it.Rule == notSafeRule && s != nil && !it.Late {
-		lines = r.bk.style.NotSafe(s, s.Gate(r.now)) // the danger is named and computed
-	}
-	return lines, labels
-}
-
-// notSafeRule speaks of a batch that was bottled though the gate says no.
-const notSafeRule = "R35"
-
-// nameBatch gives a text the name of its batch.
-func (r *reminding) nameBatch(it *schedule.Item) {
-	if it.Args == nil {
-		it.Args = map[string]string{}
-	}
-	if s := r.bk.batch(batchOf(*it)); s != nil {
-		it.Args["batch"] = say.Title(s.Name)
-	}
-}
-
-// bundle puts the day's normal ones of a chat into one message.
-func (r *reminding) bundle(items []schedule.Item) error {
-	type day struct {
-		items []schedule.Item
-		first int64
-	}
-	days := map[int64]*day{}
-	var chats []int64
-	for _, it := range items {
-		id, fresh, err := r.note(it)
-		if err != nil {
-			return err
-		}
-		if !fresh || it.Rule == schedule.WeeklyID && !r.bk.anyInJar() {
-			continue
-		}
-		chat, err := r.chatFor(it)
-		if err != nil {
-			return err
-		}
-		if days[chat] == nil {
-			days[chat] = &day{first: id}
-			chats = append(chats, chat)
-		}
-		days[chat].items = append(days[chat].items, it)
-	}
-	for _, chat := range chats {
-		if err := r.together(days[chat].items, days[chat].first, chat); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// together sends what falls due in a chat on one day: a lone one whole with its
-// buttons, several as a line each, the most pressing first. The round-up of the
-// week stands in place of them all.
-func (r *reminding) together(items []schedule.Item, id, chat int64) error {
-	for _, it := range items {
-		if it.Rule == schedule.WeeklyID || len(items) == 1 {
-			return r.send(it, id, chat, 2)
-		}
-	}
-	shown, more := schedule.Bundle(items)
-	var lines []string
-	for _, it := range shown {
-		r.nameBatch(&it)
-		lines = append(lines, r.bk.style.ReminderShort(it.Rule, it.Args))
-	}
-	if more > 0 {
-		lines = append(lines, fmt.Sprintf("and %d more: what next", more))
-	}
-	_, _, err := r.tx.Enqueue(store.Out{Book: r.bk.id, Chat: chat, Kind: "reply", Source: fmt.Sprintf("r%d", id), Text: say.Text(lines), Batch: batchOf(shown[0]), Priority: 2, Created: r.now})
-	return err
 }
 
 func batchOf(it schedule.Item) int {
@@ -196,32 +127,6 @@ func batchOf(it schedule.Item) int {
 		return int(it.Subject.N)
 	}
 	return 0
-}
-
-// chatFor is where a reminder goes: the chat in which its batch was begun, else the
-// book's first group, else the keeper's private chat.
-func (r *reminding) chatFor(it schedule.Item) (int64, error) {
-	es := r.bk.entries[batchOf(it)]
-	for _, e := range es {
-		if e.Message == 0 {
-			continue
-		}
-		if m, err := r.tx.Message(r.bk.id, e.Message); err == nil && m.Kind != "import" && m.Kind != "press" {
-			return m.Chat, nil
-		}
-	}
-	chats, err := r.tx.Chats(r.bk.id)
-	if err != nil {
-		return 0, err
-	}
-	for _, group := range []bool{true, false} {
-		for _, c := range chats {
-			if c.Group() == group && !c.Silent && c.Admitted {
-				return c.ID, nil
-			}
-		}
-	}
-	return 0, errors.New("the book has no chat")
 }
 
 // expects is the forecast as the schedule needs it: from the cache, never computed
@@ -238,43 +143,6 @@ func (b *Bot) expects(tx *store.Tx, bk *book, s *ferment.State) *schedule.Foreca
 	return f
 }
 
-// scheduleHouse is what holds for every batch, as the schedule takes it.
-func (bk *book) scheduleHouse(now time.Time) schedule.House {
-	h := schedule.House{Zone: bk.zone, Intervals: bk.house.Interval, Muted: bk.house.Muted, Minors: bk.house.Flags["minors"],
-		NoRoundUp: bk.house.Flags["no round-up"], UrgentBreaksQuiet: bk.house.Flags["urgent at night"], PlaceL: map[string]float64{}, YearLimitL: bk.house.YearL}
-	from, to, _ := strings.Cut(bk.house.Quiet, "-")
-	if a, ok := ferment.Clock(from); ok {
-		if z, ok := ferment.Clock(to); ok {
-			h.QuietFrom, h.QuietTo = a, z
-		}
-	}
-	if bk.house.Quiet == "off" {
-		h.QuietFrom, h.QuietTo = 1, 1
-	}
-	h.Bundle, _ = ferment.Clock(bk.house.Bundle)
-	for _, s := range bk.open() {
-		if working(s) {
-			h.PlaceL[s.Place] += s.VolumeL
-		}
-		if s.Began.In(bk.zone).Year() == now.In(bk.zone).Year() {
-			h.YearMadeL += s.VolumeL
-		}
-	}
-	own := append([]ferment.Entry(nil), bk.house.Remind...)
-	for _, es := range bk.entries {
-		for _, e := range es {
-			if e.Quantity == ferment.QSetting && e.Key == ferment.SetRemind {
-				own = append(own, e)
-			}
-		}
-	}
-	sort.Slice(own, func(i, j int) bool { return own[i].Root < own[j].Root })
-	for _, e := range own {
-		h.Own = append(h.Own, schedule.Own{Root: e.Root, Batch: e.Batch, Member: e.Author, What: e.Text, At: e.At, DayOnly: e.DayOnly, Made: e.TypedAt})
-	}
-	return h
-}
-
 // afterwards says what a message set off at once and writes when to look next:
 // every entry may move a reminder.
 func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
@@ -282,7 +150,7 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 	if err != nil {
 		return err
 	}
-	r := &reminding{b: b, tx: tx, bk: bk, now: in.Now, house: bk.scheduleHouse(in.Now)}
+	r := b.newReminding(tx, bk, in.Now)
 	for _, s := range bk.open() {
 		_, items, err := r.nextOf(s, time.Minute)
 		if err != nil {
@@ -292,6 +160,15 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 			if err := r.atOnce(it, in.Chat.ID); err != nil {
 				return err
 			}
+		}
+	}
+	items, err := r.planHouse()
+	if err != nil {
+		return err
+	}
+	for _, it := range schedule.AtOnceItems(items, in.Now) {
+		if err := r.atOnce(it, in.Chat.ID); err != nil {
+			return err
 		}
 	}
 	return r.lookNext(time.Minute)

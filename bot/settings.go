@@ -3,7 +3,6 @@ package bot
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
@@ -104,6 +103,9 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 	case parse.TopicRemind:
 		return true, t.remind(in)
 	}
+	if done, err := t.reminderSetting(in); done || err != nil {
+		return done, err
+	}
 	return t.planSetting(in)
 }
 
@@ -183,22 +185,4 @@ func (t *turn) planSetting(in parse.Intent) (bool, error) {
 		lines = append(lines, st.SheetLines(s)...)
 	}
 	return true, t.reply(reply{Lines: lines, Batch: s.N, Whole: true, Buttons: t.undoButton()})
-}
-
-// remind keeps a reminder of the household's own.
-func (t *turn) remind(in parse.Intent) error {
-	at, ok := in.Args["at"].(time.Time)
-	if !ok {
-		return t.reply(reply{Lines: []string{"When? Like: remind me saturday to rack"}})
-	}
-	day, _ := in.Args["day"].(bool)
-	if day {
-		y, m, d := at.Date()
-		at = time.Date(y, m, d, 10, 0, 0, 0, t.bk.zone)
-	}
-	what := say.Clip(text(in.Args, "text"), 60)
-	if _, err := t.set(in.Batch, ferment.Entry{Key: ferment.SetRemind, Text: what, At: at, DayOnly: false}); err != nil {
-		return err
-	}
-	return t.reply(reply{Lines: []string{"I remind you " + t.bk.style.Moment(at) + ":", what}, Whole: true, Buttons: t.undoButton()})
 }

@@ -76,10 +76,10 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 			return true, t.convert(v, text(in.Args, "unit"))
 		}
 	case parse.TopicDueWeek:
-		return true, t.reply(reply{Lines: t.week(), Whole: true})
+		return true, t.answerWeek()
 	case parse.TopicNext:
 		if in.Batch == 0 && len(t.bk.open()) > 1 {
-			return true, t.reply(reply{Lines: t.week(), Whole: true})
+			return true, t.answerWeek()
 		}
 	case parse.TopicReopen:
 		return true, t.reopen(in)
@@ -93,8 +93,6 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 		return t.blendAsked(in)
 	case parse.TopicRestore:
 		return true, t.restore(in)
-	case parse.TopicAway, parse.TopicSnooze, parse.TopicMute, parse.TopicUnmute:
-		return true, t.reply(reply{Lines: say.NotYet(in.Topic), Whole: true})
 	case parse.TopicGraph, parse.TopicSheet, parse.TopicLabel:
 		return t.pictured(in)
 	case parse.TopicPhoto:
@@ -132,26 +130,8 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 	return false, nil
 }
 
-// week lists the next step of every open batch within seven days, soonest first.
-func (t *turn) week() []string {
-	var items []say.Step
-	for _, s := range t.bk.open() {
-		for _, n := range t.nextOf(s) {
-			if n.Due.IsZero() || n.Due.Before(t.in.At.AddDate(0, 0, 8)) {
-				items = append(items, say.Step{Batch: s.Name, Next: n})
-				break
-			}
-		}
-	}
-	return t.bk.style.Week(items)
-}
-
 func (t *turn) outlookOf(s *ferment.State) say.Outlook {
 	return t.b.outlook(t.tx, t.bk, s, t.in.Quick).say()
-}
-
-func (t *turn) nextOf(s *ferment.State) []say.Next {
-	return t.next(s, t.b.outlook(t.tx, t.bk, s, t.in.Quick))
 }
 
 // flagTopics are what is said of a batch in a word or two.

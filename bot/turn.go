@@ -229,9 +229,12 @@ const (
 	doMore     = "more"
 	doSet      = "set" // a yes/no setting of a batch
 	doDeed     = "deed"
-	doAdd      = "add" // log what the bench told, once
-	doRemind   = "remind"
-	doSaid     = "said" // answers a reminder
+	doAdd      = "add"     // log what the bench told, once
+	doRemind   = "remind"  // whether a plan is to be reminded of
+	doSnooze   = "snooze"  // puts reminders off
+	doEarlier  = "earlier" // how to say when a deed was done
+	doMute     = "mute"    // switches a reminder off
+	doSaid     = "said"    // answers a reminder
 	doForget   = "forget"
 	doMerge    = "merge"     // put wines together as a text says
 	doSerial   = "serial"    // keep the code of a photo as a batch's serial

@@ -105,7 +105,8 @@ func (w *walk) summary(s *ferment.State) (*Summary, error) {
 	if working(s) {
 		o = predict(s)
 	}
-	r := &reminding{b: w.b, tx: w.tx, bk: w.book, now: w.now, house: w.house()}
+	r := w.b.newReminding(w.tx, w.book, w.now)
+	r.house = w.house()
 	items, err := r.plan(s)
 	if err != nil {
 		return nil, err

@@ -32,6 +32,7 @@ const (
 	SetRemind      = "remind"            // Text what, At when; DayOnly where only the day; Material the deed it speaks of
 	SetAway        = "away"              // At the first day away, Value how many days, Text who minds the batches
 	SetAwayMinder  = "away minder"       // Of the holiday, Text who minds the batches, or AwayPause
+	SetAwayOver    = "away over"         // Of the holiday, At when it ended
 	SetStep        = "step"              // of a recipe: Material rule id, Value hours after the pitch, Text the amount
 	SetTub         = "tub"               // Material what was opened, At when
 	SetHeat        = "heat"              // Text on or off: hot weather reported

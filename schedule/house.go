@@ -18,6 +18,7 @@ type House struct {
 	NoRoundUp         bool // the weekly round-up is off
 	UrgentBreaksQuiet bool // urgent ones may come at night
 	Minors            bool // minors read along: nothing that speaks of drinking
+	Paused            bool // all reminders rest, but for what can hurt somebody
 
 	// Intervals and Muted are by rule id, for all batches; R08 stands for R08a and
 	// R08b. A batch's own plan goes before them.

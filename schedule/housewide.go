@@ -17,7 +17,7 @@ func handover(v *view) []nudge {
 			continue
 		}
 		before := addDays(a.From, -2, v.loc)
-		fill := args("from", a.From, "to", a.To, "list", names)
+		fill := args("from", a.From, "to", a.To.Add(-time.Second), "list", names)
 		switch {
 		case v.now.Before(before) && !v.wasSaid("R42", a.Root):
 			out = append(out, nudge{anchor: a.Root, wanted: a.Typed, atOnce: true, args: fill})
@@ -53,12 +53,12 @@ func welcome(v *view) []nudge {
 	for _, a := range v.h.Away {
 		var names []string
 		for _, st := range v.states {
-			if working(st) && !st.Pitched.IsZero() && (st.Last == nil || st.Last.At.Before(a.To)) {
+			if working(st) && !st.Pitched.IsZero() && st.Pitched.Before(a.To) && (st.Last == nil || st.Last.At.Before(a.To)) {
 				names = append(names, st.Name)
 			}
 		}
 		if len(names) > 0 {
-			out = append(out, nudge{anchor: a.Root, wanted: v.nextMorning(a.To, 1), args: args("list", list(names))})
+			out = append(out, nudge{anchor: a.Root, wanted: v.nextMorning(a.To.Add(-time.Second), 1), args: args("list", list(names))})
 		}
 	}
 	return out
@@ -119,13 +119,17 @@ func roundUp(v *view) []nudge {
 	for days := -1; days <= 14; days++ {
 		b := atClock(v.now, days, v.h.bundle(), v.loc)
 		step := dayNumber(b, v.loc)
-		if b.In(v.loc).Weekday() != time.Sunday || b.Before(v.oldest()) || v.madeStep(WeeklyID, 0, step) || days < 0 && v.now.Sub(b) > day {
+		if b.In(v.loc).Weekday() != time.Sunday || b.Before(addDays(v.oldest(), youngest, v.loc)) || v.madeStep(WeeklyID, 0, step) || days < 0 && v.now.Sub(b) > day {
 			continue
 		}
 		return []nudge{{step: step, wanted: b, args: args()}}
 	}
 	return nil
 }
+
+// youngest is how many days the oldest batch must have for a round-up: of a batch
+// just begun it has nothing to tell.
+const youngest = 3
 
 // oldest is when the first of the batches began: no round-up looks back beyond it.
 func (v *view) oldest() time.Time {

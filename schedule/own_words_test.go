@@ -158,7 +158,7 @@ func TestHolidayIsAskedAtOnce(t *testing.T) {
 	if _, ok := NextDueHouse([]*ferment.State{s.state()}, House{NoRoundUp: true}, nil, s.clock); ok {
 		t.Error("a house with nothing to come has a next instant")
 	}
-	if due := DueHouse([]*ferment.State{s.state()}, House{}, nil, time.Date(2026, 9, 13, 18, 30, 0, 0, time.UTC)); len(due) != 1 || due[0].Rule != WeeklyID {
+	if due := DueHouse([]*ferment.State{s.state()}, House{}, nil, time.Date(2026, 9, 20, 18, 30, 0, 0, time.UTC)); len(due) != 1 || due[0].Rule != WeeklyID {
 		t.Errorf("on Sunday evening: %v", due)
 	}
 }

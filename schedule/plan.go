@@ -43,7 +43,7 @@ func PlanHouse(states []*ferment.State, h House, said []Said, now time.Time) []I
 	var out []Item
 	for _, f := range houseRules {
 		r := ruleOf(f.id)
-		if muted(h.Muted, r.ID) {
+		if muted(h.Muted, r.ID) || h.Paused && !neverPaused(r.ID, r.Weight) {
 			continue
 		}
 		for _, n := range f.find(v) {
@@ -145,6 +145,9 @@ func nextOf(items []Item) (next time.Time, ok bool) {
 	}
 	return next, ok
 }
+
+// Order sorts items of several batches as Plan does.
+func Order(items []Item) []Item { return order(items) }
 
 // order sorts by time, the most pressing first where two are due together, so that
 // a reader of the list meets them as they would be sent.

@@ -15,17 +15,20 @@ func nutrientSteps(v *view) []nudge {
 	if st.Pitched.IsZero() || !working(st) || st.Kind == ferment.Kit || st.SugarKnown && st.Gone >= 2.0/3 {
 		return nil
 	}
-	given := 0
+	given, before := 0, false
 	for _, a := range additionsOf(st, ferment.NutrientClass) {
-		switch {
-		case a.At.After(st.Pitched.Add(hour)):
+		if a.At.After(st.Pitched.Add(hour)) {
 			given++
-		case st.Kind == ferment.Country:
-			return nil // it is a fruit wine with nutrient
+		} else {
+			before = true
 		}
 	}
-	if own := v.recipe("R08a"); len(own) > 0 {
+	own := v.recipe("R08a")
+	switch {
+	case len(own) > 0:
 		return steps(v, own, given)
+	case before && st.Kind == ferment.Country: // it is a fruit wine with nutrient
+		return nil
 	}
 	var plan []time.Time
 	switch st.Kind {

@@ -152,3 +152,7 @@ func RuleOf(id string) (Rule, bool) {
 // Settable reports whether a rule's interval may be set to d. A rule without a
 // range counts from something that is no interval: a temperature, a request.
 func (r Rule) Settable(d time.Duration) bool { return r.Max > 0 && d >= r.Min && d <= r.Max }
+
+// Mutable reports whether a household may switch a reminder off. What can hurt
+// somebody may be answered, but not silenced.
+func (r Rule) Mutable() bool { return r.Weight != Urgent && r.ID != "R37" }

@@ -136,10 +136,10 @@ func neverPaused(rule string, w Weight) bool {
 	return w == Urgent || rule == "R37" || rule == "R42"
 }
 
-// paused reports that somebody paused this batch. What can hurt somebody is not
+// paused reports that somebody paused this batch, or all. What can hurt somebody is not
 // held by it.
 func (v *view) paused(r *Rule) bool {
-	return v.st.Plan.Flags["paused"] && !neverPaused(r.ID, r.Weight)
+	return (v.h.Paused || v.st.Plan.Flags["paused"]) && !neverPaused(r.ID, r.Weight)
 }
 
 // known is when the book last changed. What goes with the bundle and fell due before

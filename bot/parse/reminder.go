@@ -47,7 +47,7 @@ func (r *reader) reminderSetting() (Intent, bool) {
 		r.muteArgs(&q)
 		return Intent{Kind: Question, Topic: TopicMute, Args: q.args, Batch: r.meantBatch()}, true
 	case r.minds() != "" && words <= 6:
-		return is(TopicMinder, "text", r.minds())
+		return is(TopicMinder, "text", r.minds(), "named", r.namedBatch() > 0)
 	}
 	if in, ok := r.opened(f); ok {
 		return in, true
@@ -277,7 +277,7 @@ func (r *reader) planned(in Intent) Intent {
 	}
 	for i := range r.items {
 		if d := deedMeant(&r.items[i]); d != "" {
-			in.Args = map[string]any{"at": q.args["at"], "day": q.args["day"], "deed": d}
+			in.Args = map[string]any{"at": q.args["at"], "day": q.args["day"], "deed": d, "text": r.planText(i)}
 			return in
 		}
 	}
@@ -293,4 +293,29 @@ func deedMeant(it *item) string {
 		return "bottled"
 	}
 	return it.name(cDeed)
+}
+
+// planText is what is planned, from its verb on and without its time: "rack",
+// "bottle the damson".
+func (r *reader) planText(verb int) string {
+	end := len(r.text)
+	for _, t := range r.times {
+		if t.from > verb {
+			end = min(end, r.items[t.from].start)
+		}
+	}
+	for k := verb + 1; k < len(r.items); k++ {
+		if it := &r.items[k]; (it.is(cWeekday) || it.is(cFuture) || it.fold == "today" || it.breaks()) && it.start < end {
+			end = it.start
+		}
+	}
+	words := strings.Fields(r.text[r.items[verb].start:end])
+	for len(words) > 1 {
+		last := fold(words[len(words)-1])
+		if last != "on" && last != "at" && last != "by" && last != "next" {
+			break
+		}
+		words = words[:len(words)-1]
+	}
+	return strings.TrimPrefix(strings.Join(words, " "), "to ")
 }

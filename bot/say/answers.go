@@ -183,13 +183,8 @@ func (s Style) figureLine(b *ferment.State) string {
 // NextLine is what to do and when, with the forecast's day where there is one.
 func (s Style) NextLine(next []Next, o Outlook) string {
 	var parts []string
-	if len(next) > 0 && (next[0].Due.IsZero() || s.Now.Sub(next[0].Due) < 14*24*time.Hour) {
-		n := next[0]
-		t := n.Do
-		if !n.Due.IsZero() {
-			t += " " + s.Day(n.Due)
-		}
-		parts = append(parts, t)
+	if len(next) > 0 {
+		parts = append(parts, s.step(next[0]))
 	}
 	if o.Rack != nil && o.Rack.Never <= 0.5 {
 		parts = append(parts, s.Cross(*o.Rack))
@@ -224,8 +219,8 @@ func (s Style) Begun(b *ferment.State) []string {
 	return append(lines, "Read the gravity before the yeast")
 }
 
-// Pitched answers the yeast.
-func (s Style) Pitched(b *ferment.State, at time.Time, again bool) []string {
+// Pitched answers the yeast. asks is when its start will be asked after; zero: not.
+func (s Style) Pitched(b *ferment.State, at time.Time, again bool, asks time.Time) []string {
 	what := "yeast in"
 	if again {
 		what = "fresh yeast in"
@@ -237,7 +232,10 @@ func (s Style) Pitched(b *ferment.State, at time.Time, again bool) []string {
 	if b.OG == 0 {
 		lines = append(lines, "No start gravity: a reading now counts")
 	}
-	return append(lines, "I ask on "+s.Moment(at.Add(24*time.Hour)))
+	if asks.After(s.Now) {
+		lines = append(lines, "I ask on "+s.Moment(asks))
+	}
+	return lines
 }
 
 func newestTemp(b *ferment.State) *ferment.Temperature {

@@ -193,12 +193,3 @@ func TypeThis(what string) []string {
 	}
 	return []string{"Type it like: " + line}
 }
-
-// NotYet says what to do about something that was understood and is not done here.
-func NotYet(topic string) []string {
-	switch topic {
-	case "away":
-		return []string{"I can't hand batches over yet.", "Airlocks full, lively ones into larger", "jars, sun off. Under ten days old: not", "alone"}
-	}
-	return []string{"Use the buttons under a reminder: later,", "tomorrow, or stop these"}
-}

@@ -2,7 +2,6 @@ package say
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 	"time"
 
@@ -104,30 +103,47 @@ func (s Style) Settings(h ferment.House, zone *time.Location) []string {
 	return append(lines, "Type: units us · zone Europe/Dublin", "hydrometer 60f · bottle size 500 ml")
 }
 
-// Step is the next thing to do with one of several batches.
+// Step is a thing to do with one of several batches; Batch is empty for the house.
 type Step struct {
 	Batch string
 	Next  Next
 }
 
-// Week lists steps, the soonest first.
+// Week lists steps in their order, as many as an answer holds.
 func (s Style) Week(items []Step) []string {
 	if len(items) == 0 {
 		return []string{"Nothing due this week"}
 	}
-	sort.SliceStable(items, func(i, j int) bool { return items[i].Next.Due.Before(items[j].Next.Due) })
 	var lines []string
-	for _, it := range items {
-		lines = append(lines, Title(it.Batch)+": "+s.NextLine([]Next{it.Next}, Outlook{}))
+	for i, it := range items {
+		if i == Depth-1 && len(items) > Depth {
+			return append(lines, fmt.Sprintf("and %d more: what next, with its name", len(items)-i))
+		}
+		l := s.step(it.Next)
+		if it.Batch != "" {
+			l = Title(it.Batch) + ": " + l
+		}
+		lines = append(lines, Clip(l, Width))
 	}
 	return lines
+}
+
+// step is one thing to do with its day.
+func (s Style) step(n Next) string {
+	if n.Due.IsZero() {
+		return n.Do
+	}
+	return n.Do + " " + s.Day(n.Due)
 }
 
 // NextSteps lists what is next with one batch.
 func (s Style) NextSteps(b *ferment.State, next []Next) []string {
 	lines := []string{fmt.Sprintf("%s, %s", Title(b.Name), b.Stage)}
-	for _, n := range next {
-		lines = append(lines, s.NextLine([]Next{n}, Outlook{}))
+	for i, n := range next {
+		if i == Depth-1 {
+			break
+		}
+		lines = append(lines, s.step(n))
 	}
 	if len(next) == 0 {
 		lines = append(lines, "Nothing due")
