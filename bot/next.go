@@ -16,45 +16,58 @@ func (t *turn) nextOf(s *ferment.State) []say.Next {
 	if err != nil {
 		return nil // a plan only adds a line; what was asked is answered without it
 	}
-	return nextSteps(s, items)
+	return nextSteps(s, items, t.in.At)
 }
 
-// nextSteps turns what is planned for a batch into steps to do. What was asked and
-// not answered comes without a day: it waits.
-func nextSteps(s *ferment.State, items []schedule.Item) []say.Next {
-	var out, waiting []say.Next
+// nextSteps turns what is planned for a batch into steps to do: first what waits for
+// an answer or is due, the most pressing first, then the days to come. What was due
+// already has no day: it is to be done.
+func nextSteps(s *ferment.State, items []schedule.Item, now time.Time) []say.Next {
+	var waiting, coming, last []schedule.Item
 	for _, it := range items {
-		if aside(it) {
-			continue
+		switch {
+		case aside(it, now):
+		case it.Rule == "R30": // a figure that helps is no step of the work
+			last = append(last, it)
+		case it.Open || !it.Due.After(now):
+			waiting = append(waiting, it)
+		default:
+			coming = append(coming, it)
 		}
-		n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
-		if it.Open {
-			n.Due = time.Time{}
-			waiting = append(waiting, n)
-			continue
-		}
-		out = append(out, n)
 	}
-	out = append(waiting, out...)
-	if first, ok := unasked(s, out); ok {
+	var out []say.Next
+	for _, it := range append(append(schedule.Pressing(waiting), coming...), last...) {
+		out = append(out, stepOf(it, now))
+	}
+	if first, ok := unasked(s, out, now); ok {
 		out = append([]say.Next{first}, out...)
 	}
 	return out
 }
 
-// aside tells what is no step to plan for: what is part of an answer, stirring by
-// the clock, and the question whether a batch is still there.
-func aside(it schedule.Item) bool {
+func stepOf(it schedule.Item, now time.Time) say.Next {
+	n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
+	if it.Open || !it.Due.After(now) || it.Rule == "R02" {
+		n.Due = time.Time{}
+	}
+	return n
+}
+
+// aside tells what is no step to plan for: what is about to be part of this very
+// answer, stirring by the clock, and the question whether a batch is still there.
+func aside(it schedule.Item, now time.Time) bool {
 	switch it.Rule {
 	case "R06", "R41", "R44", "R45":
 		return true
+	case "R35":
+		return false
 	}
-	return false
+	return it.AtOnce && !it.Open && !it.Due.After(now)
 }
 
 // unasked is a step of which nobody is reminded, since the household was just told
 // of it or must say something first.
-func unasked(s *ferment.State, planned []say.Next) (say.Next, bool) {
+func unasked(s *ferment.State, planned []say.Next, now time.Time) (say.Next, bool) {
 	switch {
 	case s.Stage == ferment.Must && s.OG == 0 && len(planned) == 0:
 		return say.Next{What: "R02", Do: say.Doing("R02", nil)}, true
@@ -63,7 +76,7 @@ func unasked(s *ferment.State, planned []say.Next) (say.Next, bool) {
 	case s.Stop.Verdict == ferment.StopAsk:
 		return say.Next{What: "R19", Do: "Say: dry enough, or meant sweet"}, true
 	case s.Has(ferment.Stuck) && (len(planned) == 0 || planned[0].What != "R15" && planned[0].What != "R14"):
-		return say.Next{What: "R15", Do: say.Doing("R15", nil)}, true
+		return say.Next{What: "R15", Do: say.Doing("R15", nil), Due: now.AddDate(0, 0, 2)}, true
 	case s.Stage == ferment.Primary && s.Last == nil:
 		return say.Next{What: "R07", Do: "Read it"}, true
 	}
@@ -87,17 +100,13 @@ func (t *turn) week() ([]string, error) {
 	}
 	var steps []say.Step
 	for _, it := range schedule.Order(append(items, of...)) {
-		if aside(it) || it.Rule == schedule.WeeklyID || it.Due.After(t.in.At.AddDate(0, 0, 7)) {
+		if aside(it, t.in.At) || it.Rule == schedule.WeeklyID || it.Due.After(t.in.At.AddDate(0, 0, 7)) {
 			continue
 		}
-		n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
-		if it.Open {
-			n.Due = time.Time{}
-		}
-		steps = append(steps, say.Step{Batch: t.batchName(batchOf(it)), Next: n})
+		steps = append(steps, say.Step{Batch: t.batchName(batchOf(it)), Next: stepOf(it, t.in.At)})
 	}
 	for _, s := range t.bk.open() {
-		if first, ok := unasked(s, nextSteps(s, nil)); ok {
+		if first, ok := unasked(s, nextSteps(s, nil, t.in.At), t.in.At); ok {
 			steps = append([]say.Step{{Batch: s.Name, Next: first}}, steps...)
 		}
 	}

@@ -41,6 +41,11 @@ func primaryCheck(v *view) []nudge {
 		return nil
 	}
 	at, root := pitch(st)
+	for _, s := range v.rows("R09", root) {
+		if st.Last != nil && st.Last.At.After(s.MadeAt) {
+			return nil // read since: R07 asks for the next
+		}
+	}
 	due := addDays(at, st.Plan.CheckDay, v.loc)
 	switch {
 	case v.set("R09"):

@@ -60,6 +60,8 @@ func (v *view) tell(out []Item, r *Rule, n nudge) []Item {
 		return out
 	case r.Repeat > 0 && repeats == 0:
 		it.Occurrence, it.Wanted, it.Repeat = last.Occurrence+1, v.thrifty(after(last.MadeAt, r.Repeat, v.loc)), true
+	case r.Keep > 0 && v.now.Sub(last.MadeAt) > r.Keep:
+		return out // nobody waits for the answer any more
 	default:
 		it.Key, it.Due, it.Open = last.Key, last.Due, true
 		return append(out, it)

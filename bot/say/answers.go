@@ -180,20 +180,23 @@ func (s Style) figureLine(b *ferment.State) string {
 	return fmt.Sprintf("%s%s %% vol so far (± %s)", least, s.ABV(b.ABV), s.Doubt(b.ABVDoubt))
 }
 
-// NextLine is what to do and when, with the forecast's day where there is one.
+// NextLine is what to do and when, with the forecast's day where there is one: the
+// first step that leaves room for it.
 func (s Style) NextLine(next []Next, o Outlook) string {
-	var parts []string
-	if len(next) > 0 {
-		parts = append(parts, s.step(next[0]))
-	}
+	cross := ""
 	if o.Rack != nil && o.Rack.Never <= 0.5 {
-		parts = append(parts, s.Cross(*o.Rack))
+		cross = s.Cross(*o.Rack)
 	}
-	line := strings.Join(parts, ". ")
-	if len([]rune(line)) > Width && len(parts) == 2 {
-		line = parts[1]
+	for _, n := range next {
+		line := s.step(n)
+		if cross == "" {
+			return line
+		}
+		if line += ". " + cross; len([]rune(line)) <= Width {
+			return line
+		}
 	}
-	return line
+	return cross
 }
 
 // Cross tells when a gravity is reached: "1.010 about Sat 14 (Fri–Mon)".

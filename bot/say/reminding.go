@@ -267,7 +267,7 @@ func (s Style) WeekLine(b *ferment.State, next string) string {
 		l += ": " + s.SG(b.Last.SG) + " " + s.Day(b.Last.At)
 	}
 	if next != "" {
-		l += ". " + next
+		l += ". " + strings.ToUpper(next[:1]) + next[1:]
 	}
 	return l
 }
