@@ -85,25 +85,15 @@ func unasked(s *ferment.State, planned []say.Next, now time.Time) (say.Next, boo
 
 // week lists what is due within seven days, of all batches and of the house.
 func (t *turn) week() ([]string, error) {
-	r := t.b.newReminding(t.tx, t.bk, t.in.At)
-	var items []schedule.Item
-	for _, s := range t.bk.open() {
-		of, err := r.plan(s)
-		if err != nil {
-			return nil, err
-		}
-		items = append(items, of...)
-	}
-	of, err := r.planHouse()
+	items, err := t.b.newReminding(t.tx, t.bk, t.in.At).all()
 	if err != nil {
 		return nil, err
 	}
 	var steps []say.Step
-	for _, it := range schedule.Order(append(items, of...)) {
-		if aside(it, t.in.At) || it.Rule == schedule.WeeklyID || it.Due.After(t.in.At.AddDate(0, 0, 7)) {
-			continue
+	for _, it := range items {
+		if !aside(it, t.in.At) && it.Rule != schedule.WeeklyID && !it.Due.After(t.in.At.AddDate(0, 0, 7)) {
+			steps = append(steps, say.Step{Batch: t.batchName(batchOf(it)), Next: stepOf(it, t.in.At)})
 		}
-		steps = append(steps, say.Step{Batch: t.batchName(batchOf(it)), Next: stepOf(it, t.in.At)})
 	}
 	for _, s := range t.bk.open() {
 		if first, ok := unasked(s, nextSteps(s, nil, t.in.At), t.in.At); ok {
@@ -113,26 +103,31 @@ func (t *turn) week() ([]string, error) {
 	return t.bk.style.Week(steps), nil
 }
 
-// Planned is every reminder that is due, will be due as the book stands, or was made
-// and waits for an answer: of all batches and of the house.
-func (b *Bot) Planned(tx *store.Tx, id int64, now time.Time) ([]schedule.Item, error) {
-	bk, err := b.load(tx, id, now, 0)
-	if err != nil {
-		return nil, err
-	}
-	r := b.newReminding(tx, bk, now)
+// all is every reminder that is due, will be due as the book stands, or was made and
+// waits for an answer: of all batches and of the house.
+func (r *reminding) all() ([]schedule.Item, error) {
 	items, err := r.planHouse()
 	if err != nil {
 		return nil, err
 	}
-	for _, s := range bk.open() {
+	for _, s := range r.bk.open() {
 		of, err := r.plan(s)
 		if err != nil {
 			return nil, err
 		}
 		items = append(items, of...)
 	}
-	return items, nil
+	return schedule.Order(items), nil
+}
+
+// Planned is every reminder of a book that is due, will be due as the book stands,
+// or was made and waits for an answer.
+func (b *Bot) Planned(tx *store.Tx, id int64, now time.Time) ([]schedule.Item, error) {
+	bk, err := b.load(tx, id, now, 0)
+	if err != nil {
+		return nil, err
+	}
+	return b.newReminding(tx, bk, now).all()
 }
 
 // answerWeek answers what is due.

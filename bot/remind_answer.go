@@ -16,9 +16,10 @@ func (t *turn) answered(a action) error {
 	if err != nil || !ok {
 		return err
 	}
-	if !row.AnsweredAt.IsZero() {
-		return nil // settled by somebody already
+	if !row.AnsweredAt.IsZero() && !schedule.Answer(a.Key, row.Answer).Asks() {
+		return t.reply(reply{Lines: say.Settled(row.Answer), Batch: a.Batch, Plain: true})
 	}
+	t.tapped = true
 	e := schedule.Answer(a.Key, a.Text)
 	row.Answer = a.Text
 	if e.Off() {

@@ -59,8 +59,32 @@ func (t *turn) reminderSetting(in parse.Intent) (bool, error) {
 		return true, t.interval(in)
 	case parse.TopicSetSteps:
 		return true, t.steps(in)
+	case parse.TopicSetFlag:
+		return true, t.flag(in)
 	}
 	return false, nil
+}
+
+// flag keeps what is said once, of a batch or of the house: tools that are not
+// there and rooms are the house's.
+func (t *turn) flag(in parse.Intent) error {
+	name, n := text(in.Args, "flag"), namedBatch(in)
+	switch name {
+	case "no hydrometer", "no meter", "no so2 kit", "no labels", "airy", "outdoors":
+	default:
+		s, err := t.meant(in)
+		if err != nil {
+			return err
+		}
+		if s == nil {
+			return t.reply(reply{Lines: say.WhichBatch()})
+		}
+		n = s.N
+	}
+	if _, err := t.set(n, ferment.Entry{Key: ferment.SetFlag, Material: name, Text: "on"}); err != nil {
+		return err
+	}
+	return t.reply(reply{Lines: say.FlagSet(t.nameOf(n), name, ""), Batch: n, Buttons: t.undoButton()})
 }
 
 func onOff(on bool) string {

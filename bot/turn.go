@@ -17,15 +17,16 @@ const undoWindow = 48 * time.Hour
 
 // turn is one incoming thing while it is handled.
 type turn struct {
-	b     *Bot
-	ctx   context.Context
-	tx    *store.Tx
-	in    Incoming
-	bk    *book
-	msg   store.Message
-	fresh bool  // the message came just now: nothing was entered of it
-	n     int   // replies so far: part of their key
-	edits int64 // the answer that is edited in place; 0: a new one
+	b      *Bot
+	ctx    context.Context
+	tx     *store.Tx
+	in     Incoming
+	bk     *book
+	msg    store.Message
+	fresh  bool  // the message came just now: nothing was entered of it
+	n      int   // replies so far: part of their key
+	edits  int64 // the answer that is edited in place; 0: a new one
+	tapped bool  // a reminder was answered: a group is shown by whom
 }
 
 // text handles a message: it is understood, kept or not, and answered.
@@ -50,7 +51,13 @@ func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if err != nil {
 		return err
 	}
-	return t.act(parse.Message(spoken(in.Text, pc.BotName), pc))
+	got := parse.Message(spoken(in.Text, pc.BotName), pc)
+	if got.Ask == "duplicate" {
+		if got, err = t.expected(pc, got); err != nil {
+			return err
+		}
+	}
+	return t.act(got)
 }
 
 // context tells the understanding of messages what is known around this one.
@@ -142,6 +149,9 @@ func (t *turn) reply(r reply) error {
 		return nil
 	}
 	lines := r.Lines
+	if t.tapped && t.in.Chat.Group() && len(lines) > 0 {
+		lines, t.tapped = append([]string{say.By(lines[0], t.in.Member.Name)}, lines[1:]...), false
+	}
 	if t.in.Chat.Group() && !r.Whole {
 		lines = say.ForGroup(lines)
 	}

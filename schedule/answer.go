@@ -32,6 +32,12 @@ type Effect struct {
 // Off reports that the button only puts the reminder off.
 func (e Effect) Off() bool { return e.Snooze != Snooze{} }
 
+// Asks reports a button that only shows or asks for something: another one under the
+// same reminder may still be tapped.
+func (e Effect) Asks() bool {
+	return (e.Show != "" || e.Ask != "") && e.Deed == "" && e.Key == "" && e.Flag == "" && !e.Mute
+}
+
 // tap is a button under a rule.
 type tap struct{ rule, label string }
 

@@ -18,12 +18,13 @@ func (v *view) overBudget(share int, when time.Time) bool {
 	if v.st == nil || v.st.Pitched.IsZero() || when.Sub(v.st.Pitched) >= week {
 		return false
 	}
+	end := v.st.Pitched.Add(week)
 	n := 0
 	bundles := map[int64]bool{}
 	for _, s := range v.said {
 		r := ruleOf(s.Rule)
 		switch {
-		case s.MadeAt.Before(v.st.Pitched) || r.AtOnce:
+		case s.MadeAt.Before(v.st.Pitched) || !s.MadeAt.Before(end) || r.AtOnce:
 		case r.Weight == Normal:
 			bundles[s.MadeAt.Unix()] = true
 		default:
@@ -36,7 +37,7 @@ func (v *view) overBudget(share int, when time.Time) bool {
 // thrifty puts a reading or a repeat off to the end of the first week, where the
 // week had its share.
 func (v *view) thrifty(due time.Time) time.Time {
-	if v.overBudget(readBudget, v.now) {
+	if v.overBudget(readBudget, due) {
 		return later(due, addDays(v.st.Pitched, 7, v.loc))
 	}
 	return due

@@ -1,5 +1,7 @@
 package schedule
 
+import "mustbook/ferment"
+
 // highestRack is the gravity above which nothing urges to rack: the yeast would
 // stay behind.
 const highestRack = 1030
@@ -30,7 +32,9 @@ func (v *view) forbidden(rule string) bool {
 		return v.mlfOpen()
 	case "R34":
 		return v.mlfOpen() || !st.Stop.Proven()
-	case "R10", "R23", "R26":
+	case "R26": // the yeast of a stuck wine is needed yet
+		return points(sg(st)) > highestRack || st.Has(ferment.Stuck)
+	case "R10", "R23":
 		return points(sg(st)) > highestRack
 	case "R15":
 		return len(coldFirst(v)) > 0

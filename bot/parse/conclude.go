@@ -45,7 +45,7 @@ func (r *reader) checkDoubles(d *draft) {
 			continue // a running count, not the same bottles twice
 		}
 		at := c.e.When.instant(r.ctx.Now)
-		if c.e.Deed == "pitched" && !b.Pitched.IsZero() && (c.e.Quantity == "event" || c.e.Material == "yeast" || len(d.deeds) == 1) {
+		if c.e.Deed == "pitched" && !b.Pitched.IsZero() && !b.stepDue("pitched", "") && (c.e.Quantity == "event" || c.e.Material == "yeast" || len(d.deeds) == 1) {
 			c.ask = "duplicate"
 			continue
 		}

@@ -49,6 +49,9 @@ func (r *reader) reminderSetting() (Intent, bool) {
 	case r.minds() != "" && words <= 6:
 		return is(TopicMinder, "text", r.minds(), "named", r.namedBatch() > 0)
 	}
+	if flag := flagNamed(r.withoutName(f)); flag != "" {
+		return is(TopicSetFlag, "flag", flag, "named", r.namedBatch() > 0)
+	}
 	if in, ok := r.opened(f); ok {
 		return in, true
 	}
@@ -191,12 +194,18 @@ func (r *reader) member(name string) string {
 	return name
 }
 
+// withoutName drops the batch's name from the head of a setting.
+func (r *reader) withoutName(f string) string {
+	if r.items[0].batch == 0 || len(r.items) < 2 {
+		return f
+	}
+	return strings.TrimRight(strings.TrimSpace(fold(r.text[r.items[1].start:])), ".! ")
+}
+
 // interval reads "labels after 10 days", "stir every 8 h", "airlocks every 3
 // weeks for all".
 func (r *reader) interval(f string) (Intent, bool) {
-	if r.items[0].batch > 0 && len(r.items) > 1 {
-		f = strings.TrimSpace(fold(r.text[r.items[1].start:]))
-	}
+	f = r.withoutName(f)
 	rule, n := reminderNamed(f)
 	if n == 0 || len(r.items) > 14 {
 		return Intent{}, false

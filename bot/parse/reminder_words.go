@@ -63,3 +63,30 @@ func reminderNamed(f string) (rule string, n int) {
 	}
 	return rule, n
 }
+
+// flagWords are what is said once of a batch or the house, and then nobody asks
+// for it again.
+var flagWords = []struct{ flag, words string }{
+	{"no hydrometer", "no hydrometer|i have no hydrometer|we have no hydrometer|no hydrometer here"},
+	{"no meter", "no meter|no ph meter|i have no ph meter|we have no ph meter"},
+	{"no so2 kit", "no so2 kit|no so2 test|we have no so2 kit|i have no so2 kit"},
+	{"no labels", "no labels|no labels needed|we don't label"},
+	{"airy", "airy|airy room|large airy room|the room is airy|the cellar is airy|it is airy|it's airy"},
+	{"outdoors", "outdoors|stands outdoors|it stands outdoors|is outdoors|it's outdoors"},
+	{"ages on lees", "ages on lees|ages on its lees|ageing on lees|sur lie|leave it on the lees"},
+	{"no lees", "no lees|there are no lees"},
+	{"by the sheet", "by the sheet|go by the sheet|by the kit's sheet|by the kit sheet"},
+	{"no sorbate", "sulphite only|sulfite only|no sorbate|without sorbate"},
+}
+
+// flagNamed is the flag that a folded text is, "" for none.
+func flagNamed(f string) string {
+	for _, w := range flagWords {
+		for _, a := range strings.Split(w.words, "|") {
+			if a == f {
+				return w.flag
+			}
+		}
+	}
+	return ""
+}

@@ -206,6 +206,11 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 	}
 	if plan {
 		if r.cellarTalk() && d.w.other == 0 && r.addressed() {
+			for i := range r.items {
+				if r.items[i].batch > 0 && r.items[i].used == "plan" {
+					r.items[i].used = "" // whose plan it is
+				}
+			}
 			return r.planned(r.noteOr(WhyPlan))
 		}
 		return r.ignore("a plan")

@@ -152,6 +152,8 @@ const (
 	TopicSetMinors = "set_minors" // off
 	// The interval of a reminder, for a batch or the house.
 	TopicSetInterval = "set_interval" // rule, hours, house, named
+	// What is said once and then not asked for again.
+	TopicSetFlag = "set_flag" // flag, named
 	// Sugar, honey or nutrient in steps.
 	TopicSetSteps = "set_steps" // material, hours: []float64, count, amount, off
 	// Hot weather.

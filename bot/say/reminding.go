@@ -44,7 +44,20 @@ func (s Style) Snoozed(what string, until time.Time) []string {
 	if until.Sub(s.Now) > 36*time.Hour {
 		when = s.Date(until)
 	}
-	return Wrap(what + ": I ask again " + when)
+	return []string{"I ask again " + when + ":", Clip(what, Width)}
+}
+
+// Settled answers a tap on a reminder that was answered before.
+func Settled(answer string) []string {
+	return []string{"Answered already: " + Clip(strings.ToLower(answer), 20)}
+}
+
+// By adds to a line who tapped, where others read along.
+func By(line, name string) string {
+	if with := line + " (" + Clip(name, 12) + ")"; len([]rune(with)) <= Width {
+		return with
+	}
+	return line
 }
 
 // PickDay says how to name a day.
