@@ -162,6 +162,8 @@ func (t *turn) rows(ps []parse.Entry, deed string) ([]ferment.Entry, error) {
 		}
 		out = append(out, e)
 	}
+	nameFinings(out, t.msg.Text)
+	nameReceivers(out, t.msg.Text)
 	return t.fromOthers(out), nil
 }
 
@@ -180,6 +182,9 @@ func (t *turn) row(p parse.Entry) ferment.Entry {
 		At: t.msg.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.msg.At}
 	if p.Value != nil {
 		e.Value, e.Has = *p.Value, true
+	}
+	if e.Deed == "emptied" { // as it is heard
+		e.Deed = ferment.DeedEmpty
 	}
 	if !p.When.Now() {
 		e.At = p.When.At

@@ -29,7 +29,7 @@ func nextSteps(s *ferment.State, items []schedule.Item, now time.Time) []say.Nex
 		case aside(it, now):
 		case it.Rule == "R30": // a figure that helps is no step of the work
 			last = append(last, it)
-		case it.Open || !it.Due.After(now):
+		case it.Open || it.Repeat || !it.Due.After(now):
 			waiting = append(waiting, it)
 		default:
 			coming = append(coming, it)
@@ -47,7 +47,7 @@ func nextSteps(s *ferment.State, items []schedule.Item, now time.Time) []say.Nex
 
 func stepOf(it schedule.Item, now time.Time) say.Next {
 	n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
-	if it.Open || !it.Due.After(now) || it.Rule == "R02" {
+	if it.Open || it.Repeat || !it.Due.After(now) || it.Rule == "R02" {
 		n.Due = time.Time{}
 	}
 	return n

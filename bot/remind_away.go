@@ -84,6 +84,11 @@ func (t *turn) holiday() *schedule.Away {
 func (t *turn) awayOver() error {
 	a := t.holiday()
 	if a == nil {
+		for _, a := range t.bk.scheduleHouse(t.in.At).Away {
+			if since := t.in.At.Sub(a.To); since >= 0 && since < 7*day {
+				return t.reply(reply{Lines: say.AwayOver()})
+			}
+		}
 		return t.reply(reply{Lines: say.NotAway()})
 	}
 	if _, err := t.set(0, ferment.Entry{Key: ferment.SetAwayOver, Of: a.Root}); err != nil {
@@ -131,7 +136,7 @@ func (t *turn) mindAway(root int64, who string, nobody bool) error {
 		return err
 	}
 	if nobody {
-		return t.reply(reply{Lines: say.Paused(""), Buttons: t.undoButton()})
+		return t.reply(reply{Lines: say.AwayPaused(), Buttons: t.undoButton()})
 	}
 	lines := say.Minding("While away", who)
 	if !t.reaches(who) {

@@ -117,7 +117,7 @@ func (t *turn) mute(in parse.Intent) error {
 		if err != nil {
 			return err
 		}
-		if len(last) == 0 {
+		if unknown, _ := in.Args["unknown"].(bool); unknown || len(last) == 0 {
 			return t.reply(reply{Lines: []string{"Mute what? Like: mute labels", "mute damson · mute all"}})
 		}
 		if len(last) > 1 {
@@ -173,41 +173,50 @@ func (t *turn) batchName(n int) string {
 	return ""
 }
 
-// unmute switches on again: one sort, all of a batch, or all.
+// unmute switches on again: one sort, or all of a batch or of the house. Where
+// reminders rest, a bare word only ends that: what was switched off one by one stays.
 func (t *turn) unmute(in parse.Intent) error {
 	rule, n := text(in.Args, "rule"), namedBatch(in)
-	on := func(batch int, e ferment.Entry) error { _, err := t.set(batch, e); return err }
-	clear := func(batch int, muted map[string]bool, paused bool) error {
-		for r, off := range muted {
-			if off && (rule == "" || r == rule) {
-				if err := on(batch, ferment.Entry{Key: ferment.SetMute, Material: r, Text: "off"}); err != nil {
-					return err
-				}
+	all, _ := in.Args["all"].(bool)
+	paused := t.bk.house.Flags["paused"]
+	for _, s := range t.bk.open() {
+		paused = paused || s.Plan.Flags["paused"] && (n == 0 || s.N == n)
+	}
+	var es []ferment.Entry
+	lift := func(batch int, muted map[string]bool, rests bool) {
+		if rests && rule == "" {
+			es = append(es, ferment.Entry{Batch: batch, Key: ferment.SetFlag, Material: "paused", Text: "off"})
+		}
+		if paused && rule == "" && !all {
+			return
+		}
+		for _, r := range schedule.Rules() {
+			if muted[r.ID] && (rule == "" || r.ID == rule) {
+				es = append(es, ferment.Entry{Batch: batch, Key: ferment.SetMute, Material: r.ID, Text: "off"})
 			}
 		}
-		if paused && rule == "" {
-			return on(batch, ferment.Entry{Key: ferment.SetFlag, Material: "paused", Text: "off"})
-		}
-		return nil
 	}
 	if n == 0 {
-		if err := clear(0, t.bk.house.Muted, t.bk.house.Flags["paused"]); err != nil {
-			return err
-		}
-		if t.bk.house.Flags["no round-up"] && (rule == "" || rule == schedule.WeeklyID) {
-			if err := on(0, ferment.Entry{Key: ferment.SetFlag, Material: "no round-up", Text: "off"}); err != nil {
-				return err
-			}
+		lift(0, t.bk.house.Muted, t.bk.house.Flags["paused"])
+		if t.bk.house.Flags["no round-up"] && (rule == schedule.WeeklyID || all) {
+			es = append(es, ferment.Entry{Key: ferment.SetFlag, Material: "no round-up", Text: "off"})
 		}
 	}
 	for _, s := range t.bk.open() {
 		if n == 0 || s.N == n {
-			if err := clear(s.N, s.Plan.Muted, s.Plan.Flags["paused"]); err != nil {
-				return err
-			}
+			lift(s.N, s.Plan.Muted, s.Plan.Flags["paused"])
 		}
 	}
-	return t.reply(reply{Lines: say.Unmuted(rule, t.batchName(n)), Batch: n, Buttons: t.undoButton()})
+	for _, e := range es {
+		if _, err := t.set(e.Batch, e); err != nil {
+			return err
+		}
+	}
+	r := reply{Lines: say.Unmuted(rule, t.batchName(n)), Batch: n}
+	if len(es) > 0 {
+		r.Buttons = t.undoButton()
+	}
+	return t.reply(r)
 }
 
 // interval sets how long a reminder waits, for a batch or the house.

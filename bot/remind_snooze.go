@@ -174,7 +174,10 @@ func (t *turn) snoozed(a action) error {
 
 // putOff keeps that reminders come again at an instant.
 func (t *turn) putOff(rows []store.SaidRow, until time.Time) error {
+	bundled := true // it goes with that day's message, whenever that is
 	for _, r := range rows {
+		rule, _ := schedule.RuleOf(r.Rule)
+		bundled = bundled && rule.Weight == schedule.Normal
 		r.SnoozedTo, r.Answer = until, "snooze"
 		if err := t.tx.UpdateSaid(r); err != nil {
 			return err
@@ -183,7 +186,7 @@ func (t *turn) putOff(rows []store.SaidRow, until time.Time) error {
 	if err := t.b.newReminding(t.tx, t.bk, t.in.Now).lookNext(time.Minute); err != nil {
 		return err
 	}
-	return t.reply(reply{Lines: t.bk.style.Snoozed(t.saidNames(rows), until), Batch: batchOfSaid(rows[0])})
+	return t.reply(reply{Lines: t.bk.style.Snoozed(t.saidNames(rows), until, bundled), Batch: batchOfSaid(rows[0])})
 }
 
 func batchOfSaid(r store.SaidRow) int {

@@ -65,7 +65,7 @@ var classWords = []struct {
 	{"nutrient", NutrientClass}, {"diammonium", NutrientClass}, {"dap", NutrientClass},
 	{"yeast", YeastClass}, {"acid", AcidClass}, {"bentonite", FiningClass}, {"fining", FiningClass},
 	{"isinglass", FiningClass}, {"gelatin", FiningClass}, {"chitosan", FiningClass},
-	{"casein", FiningClass}, {"egg white", FiningClass}, {"clay", FiningClass}, {"kieselsol", FiningClass},
+	{"casein", FiningClass}, {"egg white", FiningClass}, {"skim milk", FiningClass}, {"clay", FiningClass}, {"kieselsol", FiningClass},
 	{"oak", OakClass}, {"honey", HoneyClass}, {"juice", JuiceClass}, {"concentrate", JuiceClass},
 	{"syrup", SyrupClass}, {"sugar", SugarClass}, {"dextrose", SugarClass}, {"sucrose", SugarClass}, {"glucose", SugarClass},
 	{"water", WaterClass}, {"wine", WineClass},

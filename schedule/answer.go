@@ -22,7 +22,7 @@ type Effect struct {
 	Key      string // a setting of the batch to write
 	Value    string // its text
 	Flag     string // a yes of the batch to write
-	Ask      string // what to ask for: gravity, temperature, both, ph, so2, volume, date, note, water, limit, bottles, who
+	Ask      string // what to ask for: gravity, temperature, both, ph, so2, volume, date, note, water, limit, bottles, tasting, who
 	Show     string // what to show: steps, stuck, danger, list, refuse
 	Snooze   Snooze
 	Mute     bool // the rule is silent for this subject from now on
@@ -54,7 +54,7 @@ var common = map[string]Effect{
 	"Type SO2":          {Ask: "so2"},
 	"Volume is…":        {Ask: "volume"},
 	"Pick a date":       {Ask: "date"},
-	"Add note":          {Ask: "note"},
+	"Add note":          {Ask: "tasting"},
 	"Change limit":      {Ask: "limit"},
 	"It reads…":         {Ask: "water"},
 	"Bottled…":          {Ask: "bottles"},

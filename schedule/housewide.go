@@ -113,7 +113,7 @@ func houseOwn(v *view) []nudge {
 // roundUp is the weekly round-up: Sunday, in place of the bundle. One that was missed
 // by more than a day is dropped: the next is near.
 func roundUp(v *view) []nudge {
-	if v.h.NoRoundUp || len(v.states) == 0 {
+	if v.h.NoRoundUp || len(v.states) == 0 || v.toldTwice() {
 		return nil
 	}
 	for days := -1; days <= 14; days++ {
@@ -125,6 +125,14 @@ func roundUp(v *view) []nudge {
 		return []nudge{{step: step, wanted: b, args: args()}}
 	}
 	return nil
+}
+
+// toldTwice reports that nothing was entered since the round-up before the last: a
+// third one would tell the same.
+func (v *view) toldTwice() bool {
+	rows := v.rows(WeeklyID, 0)
+	n := len(rows)
+	return n >= 2 && !v.known().After(rows[n-2].MadeAt)
 }
 
 // youngest is how many days the oldest batch must have for a round-up: of a batch

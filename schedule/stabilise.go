@@ -22,8 +22,8 @@ func rootAt(st *ferment.State, at time.Time) int64 {
 // it has a place. A wine meant fizzy needs its yeast, one on its lees its rest.
 func stabilise(v *view) []nudge {
 	st := v.st
-	if !kept(st) || !st.Stop.Proven() || stabilised(st) || st.Plan.MeantFizzy || st.Plan.Flags["ages on lees"] || st.MLFOpen() {
-		return nil
+	if !kept(st) || !st.Stop.Proven() || stabilised(st) || st.Plan.MeantFizzy || st.Plan.Flags["ages on lees"] || !noMLF(st) || st.Plan.MLF == "wanted" {
+		return nil // after malolactic R25 asks for the sulphite
 	}
 	n := nudge{anchor: rootAt(st, st.Stop.Shown), wanted: v.nextDay(st.Stop.Shown, "R19"),
 		args: args("sg", st.Stop.SG, "v", st.VolumeL)}

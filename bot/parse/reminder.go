@@ -237,10 +237,11 @@ func (r *reader) muteArgs(q *question) {
 			best, q.args["rule"] = n, rule
 		}
 	}
+	q.args["named"] = r.namedBatch() > 0
 	if q.args["rule"] == nil {
 		q.args["all"] = hasAny(f, "all|everything|reminders|reminding|nagging")
+		q.args["unknown"] = q.args["all"] == false && r.namedBatch() == 0 && !hasAny(f, "these|this|that") && len(strings.Fields(f)) > 1
 	}
-	q.args["named"] = r.namedBatch() > 0
 }
 
 // snoozeArgs says until when: "snooze 6 h", "snooze until saturday".

@@ -187,7 +187,7 @@ func (s Style) Converted(g liquid.Gravity) []string {
 // TypeThis says how to type what a button asked for.
 func TypeThis(what string) []string {
 	line := map[string]string{"temperature": "22c", "both": "sg 1.040 then sg 1.062", "ph": "ph 3.4", "so2": "free so2 28", "volume": "volume 21 l",
-		"date": "remind me saturday to bottle", "note": "tasted: what it was like", "water": "hydrometer reads 1.001 in water", "limit": "year limit 200 l", "bottles": "bottled 28"}[what]
+		"date": "remind me saturday to bottle", "tasting": "tasted: what it was like", "note": "note: what you saw", "who": "jo minds it", "water": "hydrometer reads 1.001 in water", "limit": "year limit 200 l", "bottles": "bottled 28"}[what]
 	if line == "" {
 		return TypeReading()
 	}

@@ -38,10 +38,10 @@ const (
 // SnoozeWhen asks until when.
 func SnoozeWhen(what string) []string { return []string{what + ": until when?"} }
 
-// Snoozed answers what was put off.
-func (s Style) Snoozed(what string, until time.Time) []string {
+// Snoozed answers what was put off; byDay where it comes with that day's message.
+func (s Style) Snoozed(what string, until time.Time, byDay bool) []string {
 	when := s.Moment(until)
-	if until.Sub(s.Now) > 36*time.Hour {
+	if byDay || until.Sub(s.Now) > 36*time.Hour {
 		when = s.Date(until)
 	}
 	return []string{"I ask again " + when + ":", Clip(what, Width)}
@@ -164,6 +164,11 @@ func AwayWhen() []string {
 // AwayOver answers the end of a holiday.
 func AwayOver() []string { return []string{"Welcome back: reminders as before"} }
 
+// AwayPaused answers that nobody minds the batches of a holiday.
+func AwayPaused() []string {
+	return []string{"While away reminders rest", "What can hurt somebody still comes"}
+}
+
 // NotAway answers the end of a holiday that nobody set.
 func NotAway() []string {
 	return []string{"No holiday is set", "Type it like: away 1-15 aug, jo minds it"}
@@ -239,9 +244,6 @@ func (s Style) PlanNoted(what string, at time.Time) []string {
 
 // PlanOnly answers that a plan is no reminder.
 func PlanOnly() []string { return []string{"Noted, no reminder"} }
-
-// AskMinder asks who minds the batches.
-func AskMinder() []string { return []string{"Type it like: jo minds it"} }
 
 // WaterRead answers that a hydrometer was found true.
 func WaterRead() []string { return []string{"Hydrometer: 1.000 in water. True"} }
