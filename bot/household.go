@@ -166,11 +166,12 @@ const (
 // when it was last held into water, and when two of them told apart.
 func (bk *book) instruments(now time.Time) []schedule.Instrument {
 	rs := bk.readings()
+	nameOf := ferment.InstrumentOf(bk.settled)
 	at := map[string]*schedule.Instrument{}
 	last := map[string]time.Time{}
 	var names []string
 	for i, r := range rs {
-		name := r.Entry.Instrument
+		name := nameOf(r.Entry)
 		if at[name] == nil {
 			at[name] = &schedule.Instrument{N: instrumentNumber(name)}
 			names = append(names, name)
@@ -181,7 +182,7 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 		}
 		last[name] = r.At
 		for j := i - 1; j >= 0 && r.At.Sub(rs[j].At) <= sameLook; j-- {
-			if o := rs[j]; o.Entry.Batch == r.Entry.Batch && o.Entry.Instrument != name && math.Abs(float64(o.SG-r.SG)) > disagree+1e-9 {
+			if o := rs[j]; o.Entry.Batch == r.Entry.Batch && nameOf(o.Entry) != name && math.Abs(float64(o.SG-r.SG)) > disagree+1e-9 {
 				in.Disagree, in.Root = r.At, r.Entry.Root
 			}
 		}
@@ -192,7 +193,7 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 			continue // it lies in its drawer
 		}
 		for _, e := range bk.settled {
-			if (e.Quantity == ferment.QInstrument || e.Deed == ferment.DeedCheck) && sameInstrument(e.Instrument, name) && e.At.After(at[name].Checked) {
+			if (e.Quantity == ferment.QInstrument || e.Deed == ferment.DeedCheck) && ferment.InstrumentName(e.Instrument) == name && e.At.After(at[name].Checked) {
 				at[name].Checked = e.At
 			}
 		}
@@ -213,17 +214,6 @@ func (bk *book) readings() []ferment.Reading {
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].At.Before(out[j].At) })
 	return out
-}
-
-// sameInstrument: who has one hydrometer does not name it.
-func sameInstrument(a, b string) bool {
-	plain := func(s string) string {
-		if s == "hydrometer" {
-			return ""
-		}
-		return s
-	}
-	return plain(a) == plain(b)
 }
 
 // instrumentNumber makes a lasting number of an instrument's name.

@@ -124,9 +124,10 @@ func (t *turn) ownDone(row store.SaidRow, a action) (bool, error) {
 
 // instrumentName is the name that a number was made of.
 func (t *turn) instrumentName(n int64) string {
+	nameOf := ferment.InstrumentOf(t.bk.settled)
 	for _, r := range t.bk.readings() {
-		if instrumentNumber(r.Entry.Instrument) == n {
-			return r.Entry.Instrument
+		if name := nameOf(r.Entry); instrumentNumber(name) == n {
+			return name
 		}
 	}
 	return ""

@@ -76,6 +76,10 @@ func (in instruments) nameOf(e Entry) string {
 	return ""
 }
 
+// InstrumentOf tells for a house with which of its hydrometers a reading was taken;
+// empty: the house's own.
+func InstrumentOf(house []Entry) func(Entry) string { return instrumentsOf(house).nameOf }
+
 // hydrometer returns the temperature in °C that the hydrometer of a reading is marked for
 // and its error in water. Until told it is marked for what the house's is, else for 20 °C,
 // and has no error: an error is one instrument's alone.

@@ -30,8 +30,8 @@ func (v *view) forbidden(rule string) bool {
 		return st.MLFOpen() || !st.Stop.Proven()
 	case "R29":
 		return v.mlfOpen()
-	case "R34":
-		return v.mlfOpen() || !st.Stop.Proven()
+	case "R34": // what was sweetened or blended shows first whether it is steady
+		return v.mlfOpen() || !st.Stop.Proven() || len(afterSweetening(v)) > 0 || len(afterBlending(v)) > 0
 	case "R26": // the yeast of a stuck wine is needed yet
 		return points(sg(st)) > highestRack || st.Has(ferment.Stuck)
 	case "R10", "R23":
