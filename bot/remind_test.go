@@ -257,6 +257,9 @@ func walk(t *testing.T, r *rand.Rand) {
 			if again := h.made(); len(again) != len(made) {
 				t.Fatalf("a second tick makes %v", again[len(made):])
 			}
+			if r.IntN(3) == 0 {
+				h.says(h.nora, h.cellar, "snooze 3 h")
+			}
 		}
 		if h.now.Before(latest) {
 			continue // the clock was set back: what was told is told, and waits for it
