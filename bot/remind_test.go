@@ -231,11 +231,11 @@ const walks = 16
 // makes nothing.
 func TestWalk(t *testing.T) {
 	for seed := range walks {
-		t.Run(fmt.Sprint(seed), func(t *testing.T) { walk(t, rand.New(rand.NewPCG(uint64(seed), 7))) })
+		t.Run(fmt.Sprint(seed), func(t *testing.T) { wander(t, rand.New(rand.NewPCG(uint64(seed), 7))) })
 	}
 }
 
-func walk(t *testing.T, r *rand.Rand) {
+func wander(t *testing.T, r *rand.Rand) {
 	h := newHome(t, t.TempDir())
 	defer h.db.Close()
 	h.pitch(h.cellar)
