@@ -34,6 +34,9 @@ func ReadImport(name string, raw []byte) (*Taken, error) {
 		if d.Version != exportVersion {
 			return nil, fmt.Errorf("an export of version %d; this program reads %d", d.Version, exportVersion)
 		}
+		if err := d.check(); err != nil {
+			return nil, fmt.Errorf("not an export as mustbook writes it: %w", err)
+		}
 		return &Taken{doc: &d}, nil
 	}
 	t, err := readTable(raw)

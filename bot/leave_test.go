@@ -97,7 +97,7 @@ func (c *cellar) json() []byte {
 func lived(t testing.TB) *cellar {
 	c := newCellar(t)
 	h := time.Hour
-	for _, text := range []string{"hydrometer 60f", "hydrometer reads 1.001 in water", "decimal comma", "quiet 22-8", "new damson 23 l", "sg 1.086 at 24c",
+	for _, text := range []string{"hydrometer 60f", "hydrometer reads 1.001 in water", "decimal comma", "quiet 22-8", "hydrometer long reads 1.002 in water", "my hydrometer is the long one", "bottle size 500 ml", "units uk", "new damson 23 l", "sg 1.086 at 24c",
 		"no, 1.084", "added 1.2 kg sugar", "pitched", "serial 004711", "kit says rack at 1.012", `note: =2+3 smells of "pears", good`} {
 		c.say(h, text)
 	}
@@ -105,7 +105,7 @@ func lived(t testing.TB) *cellar {
 	for _, text := range []string{"1.060 22c", "1.040 21c", "undo", "1.041", "21c"} {
 		c.say(20*h, text)
 	}
-	for _, text := range []string{"new kit 21 l", "split damson", "damson a 1.030 20c", "damson b racked", "5 g nutrient into damson a", "new gorse 9 l", "delete the gorse",
+	for _, text := range []string{"new kit 21 l", "remind me on saturday to bottle the kit", "stop reminders", "split damson", "damson a 1.030 20c", "damson b racked", "5 g nutrient into damson a", "new gorse 9 l", "delete the gorse",
 		"blended 1 l damson a with 1 l damson b"} {
 		c.say(6*h, text)
 	}

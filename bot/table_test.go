@@ -78,18 +78,27 @@ func TestImportWhere(t *testing.T) {
 	put := func(raw string) error {
 		in, err := ReadImport("", []byte(raw))
 		if err != nil {
-			t.Fatal(err)
+			return err
 		}
 		c.now = c.now.Add(time.Minute)
 		return c.db.Update(t.Context(), func(tx *store.Tx) error { _, err := c.bot.Import(tx, c.chat.Book, in, c.now); return err })
 	}
-	for bad, why := range map[string]string{
-		strings.Replace(string(raw), `"n":2,`, `"n":1,`, 1):                    "twice",
-		strings.Replace(string(raw), `"root":5,`, `"void":true,"root":99,`, 1): "not there",
-		strings.Replace(string(raw), `"at":"2026`, `"at":"soon`, 1):            "soon",
+	for _, bad := range [][3]string{
+		{`"n":2,`, `"n":1,`, "twice"},
+		{`"root":5,`, `"void":true,"root":99,`, "not there"},
+		{`"root":5,`, `"root":99,`, "not there"},
+		{`"id":6,"root":6,`, `"id":5,"root":5,`, "entry 5 is there twice"},
+		{`"at":"2026`, `"at":"soon`, "soon"},
+		{`"at":"2026`, `"at":"0026`, "the year 26"},
+		{`"quantity":"setting"`, `"quantity":""`, "no quantity"},
+		{`"made":"2026`, `"made":"2x26`, "reminder"},
 	} {
-		if err := put(bad); err == nil || !strings.Contains(err.Error(), why) {
-			t.Errorf("%v, want %q", err, why)
+		broken := strings.Replace(string(raw), bad[0], bad[1], 1)
+		if broken == string(raw) {
+			t.Errorf("there is no %s", bad[0])
+		}
+		if err := put(broken); err == nil || !strings.Contains(err.Error(), bad[2]) {
+			t.Errorf("%s: %v, want %q", bad[1], err, bad[2])
 		}
 	}
 	if err := put(string(raw)); err != nil {

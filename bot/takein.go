@@ -3,7 +3,6 @@ package bot
 import (
 	"errors"
 	"fmt"
-	"sort"
 	"strings"
 	"time"
 
@@ -91,7 +90,7 @@ func (k *taking) table(t *Taken) (int, error) {
 	return len(es), err
 }
 
-// row is an entry of the file with its batch's number there.
+// fileRow is an entry of the file with its batch's number there.
 type fileRow struct {
 	e     ExportedEntry
 	batch int
@@ -109,22 +108,12 @@ func (k *taking) document(d *Document) (int, error) {
 	if err := k.members(d.Members); err != nil {
 		return 0, err
 	}
-	var rows []fileRow
-	for _, e := range d.House {
-		rows = append(rows, fileRow{e, 0})
-	}
 	for _, b := range d.Batches {
-		if _, twice := k.numbers[b.N]; twice {
-			return 0, fmt.Errorf("batch %d is in the file twice", b.N)
-		}
 		if k.numbers[b.N], err = k.tx.NewBatch(k.msg.Book, k.msg.At); err != nil {
 			return 0, err
 		}
-		for _, e := range b.Entries {
-			rows = append(rows, fileRow{e, b.N})
-		}
 	}
-	sort.SliceStable(rows, func(i, j int) bool { return rows[i].e.ID < rows[j].e.ID })
+	rows := d.rows()
 	for i, r := range rows {
 		if err := k.row(r, i); err != nil {
 			return 0, fmt.Errorf("entry %d: %w", r.e.ID, err)
@@ -183,11 +172,7 @@ func (k *taking) row(r fileRow, i int) error {
 	if err != nil {
 		return err
 	}
-	known := false
-	if e.Root, known = k.roots[r.e.Root]; !known && r.e.Void {
-		return errors.New("it takes back what is not there")
-	}
-	e.Of, e.Other = k.roots[r.e.Of], k.numbers[r.e.Other]
+	e.Root, e.Of, e.Other = k.roots[r.e.Root], k.roots[r.e.Of], k.numbers[r.e.Other]
 	if e.Author, err = k.author(e.Author, e.AuthorName); err != nil {
 		return err
 	}
