@@ -104,8 +104,21 @@ func usage(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "\n  mustbook %s %s\n      %s\n", c.name, c.usage, c.what)
 	}
-	fmt.Fprintln(w, `
-Settings: MUSTBOOK_DB (or --db) the database, MUSTBOOK_TZ the zone of new books,
-MUSTBOOK_LOG error, warn, info or debug. Secrets come from the environment only:
-TELEGRAM_BOT_TOKEN, MUSTBOOK_KEEPER_CODE. TELEGRAM_API_URL points serve elsewhere.`)
+	fmt.Fprint(w, `
+serve polls. With --webhook-url, the public https address, it is called at --listen,
+behind a proxy that ends TLS. --health serves a page for a watchdog there. --new-code
+prints a new one-time code for a lost host.
+
+Settings from the environment:
+  MUSTBOOK_DB           the database, or --db; else mustbook/mustbook.db in
+                        $XDG_DATA_HOME or ~/.local/share
+  MUSTBOOK_TZ           zone of new books, like Europe/Dublin; else the system's
+  MUSTBOOK_LOG          error, warn, info or debug, to standard error; else warn
+  TELEGRAM_BOT_TOKEN    the bot's token, a secret
+  MUSTBOOK_KEEPER_CODE  a one-time code of your own, 12 characters or more, a secret
+  TELEGRAM_API_URL      another server that speaks the Bot API
+
+Exit codes: 0 done; 1 it failed; 2 a wrong flag, setting or file, or a database newer
+than the program.
+`)
 }

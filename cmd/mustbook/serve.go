@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
+	"flag"
 	"fmt"
 	"time"
 
@@ -14,25 +15,37 @@ import (
 	"mustbook/store"
 )
 
+// serving is what serve can be told.
+type serving struct {
+	*flag.FlagSet
+	db, hook, listen, health string
+	anew                     bool
+}
+
+func serveFlags() *serving {
+	f := &serving{FlagSet: flags("serve")}
+	f.StringVar(&f.db, "db", "", "database")
+	f.StringVar(&f.hook, "webhook-url", "", "public https address")
+	f.StringVar(&f.listen, "listen", "", "address to listen on for the webhook")
+	f.StringVar(&f.health, "health", "", "address of the health page; empty: none")
+	f.BoolVar(&f.anew, "new-code", false, "print a new one-time code for a lost host")
+	return f
+}
+
 // serve talks on the chat platform until it is told to stop.
 func serve(ctx context.Context, e *environment, args []string) error {
-	f := flags("serve")
-	dbFlag := f.String("db", "", "database")
-	hook := f.String("webhook-url", "", "public https address")
-	listen := f.String("listen", "", "address to listen on for the webhook")
-	health := f.String("health", "", "address of the health page; empty: none")
-	anew := f.Bool("new-code", false, "print a new one-time code for a lost host")
-	if _, err := exactly(e, f, args, 0); err != nil {
+	f := serveFlags()
+	if _, err := exactly(e, f.FlagSet, args, 0); err != nil {
 		return done(err)
 	}
 	token := e.Getenv("TELEGRAM_BOT_TOKEN")
 	if token == "" {
 		return usagef("set TELEGRAM_BOT_TOKEN; the platform's own bot for bots gives one")
 	}
-	if (*hook == "") != (*listen == "") {
+	if (f.hook == "") != (f.listen == "") {
 		return usagef("--webhook-url and --listen go together")
 	}
-	path, err := database(e, *dbFlag)
+	path, err := database(e, f.db)
 	if err != nil {
 		return err
 	}
@@ -44,20 +57,20 @@ func serve(ctx context.Context, e *environment, args []string) error {
 	if err := p.db.Hold(); err != nil {
 		return err
 	}
-	if err := p.access(ctx, e, *anew); err != nil {
+	if err := p.access(ctx, e, f.anew); err != nil {
 		return err
 	}
 	cfg := telegram.Config{Token: token, APIURL: e.Getenv("TELEGRAM_API_URL"), Conversation: p.bot, DB: p.db, Access: p.bot.Access,
-		Log: p.log, Now: e.Now, Pace: true, Wake: make(chan struct{}, 1), Health: *health, Render: p.render(e),
+		Log: p.log, Now: e.Now, Pace: true, Wake: make(chan struct{}, 1), Health: f.health, Render: p.render(e),
 		Pictured: func(ctx context.Context, tx *store.Tx, ph store.Photo, code, _ string) error {
 			return p.bot.Pictured(ctx, tx, ph, code, e.Now())
 		}}
-	if *hook != "" {
+	if f.hook != "" {
 		secret := make([]byte, 24)
 		if _, err := rand.Read(secret); err != nil {
 			return err
 		}
-		cfg.Webhook = telegram.Webhook{URL: *hook, Listen: *listen, Secret: fmt.Sprintf("%x", secret)}
+		cfg.Webhook = telegram.Webhook{URL: f.hook, Listen: f.listen, Secret: fmt.Sprintf("%x", secret)}
 	}
 	stop, err := p.remind(ctx, e, path, cfg.Wake)
 	if err != nil {
