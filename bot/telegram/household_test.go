@@ -27,6 +27,7 @@ type served struct {
 	cmd  *exec.Cmd
 	out  printed
 	env  []string
+	args []string // of serve
 }
 
 // printed is what the program has printed so far.
@@ -69,7 +70,7 @@ func (w *served) start() {
 	if err != nil {
 		w.t.Fatal(err)
 	}
-	w.cmd = exec.Command(bin, "serve")
+	w.cmd = exec.Command(bin, append([]string{"serve"}, w.args...)...)
 	w.cmd.Env = append(os.Environ(), w.env...)
 	w.cmd.Stdout, w.cmd.Stderr = &w.out, &w.out
 	if err := w.cmd.Start(); err != nil {
