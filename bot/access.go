@@ -54,7 +54,7 @@ type Access struct {
 // codeLength is the least length of a given code and the length of a made one.
 const codeLength = 12
 
-// ErrCode is wrapped where a given code is too short.
+// ErrCode is wrapped where a given code is too short or used up.
 var ErrCode = errors.New("keeper code")
 
 // NewAccess takes random bytes for links and salts.
@@ -84,7 +84,8 @@ const (
 // OpenCode makes the one-time code, or takes the given one (at least 12
 // characters), unless the book is claimed already; anew opens one all the same,
 // for a lost host. It returns the code to print; "" where none is open.
-// Errors: ErrCode for a short one, and those of the database.
+// Errors: ErrCode for one that is short or was used before, and those of the
+// database.
 func (a *Access) OpenCode(ctx context.Context, db *store.DB, given string, anew bool) (string, error) {
 	if given != "" && len([]rune(given)) < codeLength {
 		return "", fmt.Errorf("%w: at least %d characters", ErrCode, codeLength)
@@ -107,8 +108,11 @@ func (a *Access) OpenCode(ctx context.Context, db *store.DB, given string, anew 
 	if err != nil {
 		return "", fmt.Errorf("access: %w", err)
 	}
-	if claimed && !anew || used {
+	if claimed && !anew {
 		return "", nil
+	}
+	if used {
+		return "", fmt.Errorf("%w: it was used before, and opens nothing any more", ErrCode)
 	}
 	a.mu.Lock()
 	defer a.mu.Unlock()

@@ -97,6 +97,15 @@ func ignoreMissing(err error) error {
 	return err
 }
 
+// DeadCode is the mark of the one-time code that was used up last; empty for none.
+func DeadCode(tx *store.Tx) string {
+	dead, _ := tx.Meta(metaCode)
+	return dead
+}
+
+// KeepDead notes a mark of DeadCode in a file that may not know of it.
+func KeepDead(tx *store.Tx, dead string) error { return tx.SetMeta(metaCode, dead) }
+
 // claim makes the sender the host and the keeper of book 1, with all that the
 // terminal has put there. Whoever was host before is told.
 func (a *Access) claim(tx *store.Tx, from From, c ChatInfo, code string) (Verdict, bool, error) {

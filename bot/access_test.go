@@ -55,12 +55,27 @@ func TestCodeIsDeadOnceUsed(t *testing.T) {
 			t.Errorf("a claimed book opened the code %q", open)
 		}
 	}
-	if open := w.restart(testCode, true); open != "" {
-		t.Error("a used code came to life with --new-code")
+	if open, err := w.a.OpenCode(t.Context(), w.db, testCode, true); open != "" || !errors.Is(err, ErrCode) {
+		t.Errorf("a used code with --new-code: %q, %v", open, err)
 	}
 	w.mustNot(w.to(mal, 0, testCode))
 	if h := w.to(nora, 0, "hello"); h.verdict.What != Pass {
 		t.Error("the host is locked out")
+	}
+}
+
+// TestCodeStaysDeadInABackup carries the mark of a used code into a file from before.
+func TestCodeStaysDeadInABackup(t *testing.T) {
+	w, before := newWorld(t), newWorld(t)
+	w.to(nora, 0, testCode)
+	dead := ""
+	w.update(func(tx *store.Tx) error { dead = DeadCode(tx); return nil })
+	before.update(func(tx *store.Tx) error { return KeepDead(tx, dead) })
+	if open, err := before.a.OpenCode(t.Context(), before.db, testCode, false); open != "" || !errors.Is(err, ErrCode) {
+		t.Errorf("the used code in an unclaimed backup: %q, %v", open, err)
+	}
+	if open := before.restart("", false); len(open) != codeLength {
+		t.Errorf("nobody can claim it any more: %q", open)
 	}
 }
 

@@ -49,5 +49,6 @@ type Incoming struct {
 // Picture is a photo as the platform knows it; Bytes only where it is at hand.
 type Picture struct {
 	FileID, FileUnique string
+	Album              string // of pictures sent together; empty for one alone
 	Bytes              []byte
 }

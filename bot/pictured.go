@@ -18,6 +18,10 @@ import (
 // cellar's: a group's. It is looked at for a code, and forgotten where it has none.
 const kindGlance = "glance"
 
+// albumMark stands before the album in the kind of a message: of pictures that were
+// sent together one answer is enough where none has a code.
+const albumMark = " of "
+
 // picture keeps a photo; its caption is a message. What the photo shows is known,
 // and answered, once it was looked at.
 func (b *Bot) picture(ctx context.Context, tx *store.Tx, in Incoming) error {
@@ -37,6 +41,9 @@ func (b *Bot) picture(ctx context.Context, tx *store.Tx, in Incoming) error {
 	kind := "photo"
 	if in.Chat.Group() && !in.ReplyToBot && !in.Mention && in.Thread == 0 {
 		kind = kindGlance
+	}
+	if in.Photo.Album != "" {
+		kind += albumMark + in.Photo.Album
 	}
 	msg, _, err := tx.AddMessage(store.Message{Book: in.Chat.Book, Chat: in.Chat.ID, Member: in.Member.ID, OriginChat: in.OriginChat,
 		PlatformMessage: in.MessageID, Text: in.Text, At: in.At, Thread: in.Thread, ReplyTo: in.ReplyTo, Kind: kind})
@@ -112,10 +119,14 @@ func (b *Bot) Pictured(_ context.Context, tx *store.Tx, p store.Photo, code stri
 	if err != nil {
 		return err
 	}
+	kind, album, together := strings.Cut(m.Kind, albumMark)
+	if together && code == "" {
+		out.Source = fmt.Sprintf("album%d:%s", m.Chat, album)
+	}
 	switch {
 	case code != "":
 		return b.offerSerial(tx, p, code, out)
-	case m.Kind == kindGlance:
+	case kind == kindGlance:
 		return errors.Join(tx.DropPhoto(p.Book, p.ID), tx.DropMessage(m.ID))
 	case len(said) > 0:
 		return nil // its caption was answered

@@ -185,3 +185,26 @@ func TestSilentChat(t *testing.T) {
 		return err
 	})
 }
+
+// TestCryOfAStranger is answered, anywhere, and leaves nothing behind.
+func TestCryOfAStranger(t *testing.T) {
+	w, _ := newServed(t, loopback.Options{CanRead: true})
+	mal := w.s.Person("mal")
+	g := w.s.Group("Elsewhere", mal)
+	for _, c := range []*loopback.Chat{mal.Private(), g} {
+		if c == g {
+			mal.AddBot(g)
+			c.WaitBot(t, 1) // how to let the group in
+		}
+		if m := next(t, mal, c, "my brother passed out in the cellar"); !strings.Contains(m.Text, "112") {
+			t.Errorf("in %s: %q", c.Type, m.Text)
+		}
+	}
+	w.book(func(tx *store.Tx) error {
+		es, err := tx.Entries(1, 0)
+		if _, missing := tx.ChatByPlatform(platform, mal.ID); missing == nil || len(es) != 0 {
+			t.Errorf("a stranger is in the book: %v", es)
+		}
+		return err
+	})
+}

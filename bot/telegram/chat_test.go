@@ -263,6 +263,8 @@ func TestSettings(t *testing.T) {
 	good := newRig(t, loopback.Options{}).cfg
 	for name, change := range map[string]func(*Config){
 		"no token":          func(c *Config) { c.Token = " " },
+		"no address":        func(c *Config) { c.APIURL = "localhost:8081" },
+		"webhook in clear":  func(c *Config) { c.Webhook = Webhook{URL: "http://x", Listen: ":1", Secret: "s"} },
 		"no database":       func(c *Config) { c.DB = nil },
 		"webhook no secret": func(c *Config) { c.Webhook = Webhook{URL: "https://x", Listen: ":1"} },
 		"odd secret":        func(c *Config) { c.Webhook = Webhook{URL: "https://x", Listen: ":1", Secret: "ü"} },

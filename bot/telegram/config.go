@@ -5,6 +5,8 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -65,6 +67,10 @@ func (c *Config) fill() error {
 		return errors.Join(ErrConfig, errors.New("no token"))
 	case c.Conversation == nil || c.DB == nil || c.Access == nil || c.Now == nil:
 		return errors.Join(ErrConfig, errors.New("conversation, database, access and clock are needed"))
+	case c.APIURL != "" && !address(c.APIURL, "http", "https"):
+		return errors.Join(ErrConfig, errors.New("the API's address must begin with http:// or https://"))
+	case c.Webhook.URL != "" && !address(c.Webhook.URL, "https"):
+		return errors.Join(ErrConfig, errors.New("the webhook's address must begin with https://"))
 	case c.Webhook.URL != "" && (c.Webhook.Listen == "" || !secretOK(c.Webhook.Secret)):
 		return errors.Join(ErrConfig, errors.New("a webhook needs an address to listen on and a secret"))
 	}
@@ -85,6 +91,12 @@ func (c *Config) fill() error {
 		c.Wake = make(chan struct{}, 1)
 	}
 	return nil
+}
+
+// address is a whole address of one of these schemes.
+func address(s string, schemes ...string) bool {
+	u, err := url.Parse(s)
+	return err == nil && u.Host != "" && slices.Contains(schemes, u.Scheme)
 }
 
 // secretOK holds the platform's rule for secret_token.

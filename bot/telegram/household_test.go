@@ -167,6 +167,30 @@ func TestPhotoOfTheSticker(t *testing.T) {
 	})
 }
 
+// TestAlbum sends three pictures together: one answer is enough.
+func TestAlbum(t *testing.T) {
+	r, nora, _ := newHouse(t, loopback.Options{})
+	c := nora.Private()
+	next(t, nora, c, "new merlot kit 23 l")
+	n := len(c.FromBot())
+	for range 3 {
+		nora.Say(c, "", loopback.Said{Photo: wall(t), Extra: map[string]any{"media_group_id": "777"}})
+	}
+	c.WaitBot(t, n+1)
+	r.s.Wait(t, "all three to be fetched", func() bool { return len(r.s.CallsOf("getFile")) == 3 })
+	r.restart()
+	if m := next(t, nora, c, "list"); m.ID == 0 || len(c.FromBot()) != n+2 {
+		t.Errorf("an album is answered with %q", texts(c.FromBot()[n:]))
+	}
+	r.stop()
+	r.db.View(t.Context(), func(tx *store.Tx) error {
+		if ps, err := tx.Photos(1, 1); err != nil || len(ps) != 3 {
+			t.Errorf("%d photos of an album, %v", len(ps), err)
+		}
+		return nil
+	})
+}
+
 // TestFamilyPhotos has a group in which pictures are mostly of other things.
 func TestFamilyPhotos(t *testing.T) {
 	sticker, err := os.ReadFile("../../testdata/images/sticker.jpg")

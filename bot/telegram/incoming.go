@@ -142,7 +142,7 @@ func (b *tg) incoming(m *message, j *job, kind bot.InKind, chat store.Chat, memb
 		}
 	}
 	if m.FileID != "" {
-		in.Photo = &bot.Picture{FileID: m.FileID, FileUnique: m.FileUnique}
+		in.Photo = &bot.Picture{FileID: m.FileID, FileUnique: m.FileUnique, Album: m.Album}
 	}
 	if m.Doc != nil {
 		in.File = &bot.Attached{Name: m.Doc.Name, Bytes: j.file, Size: m.Doc.Size}

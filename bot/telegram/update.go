@@ -57,6 +57,7 @@ type message struct {
 	Title              string // of the topic, where it is told
 	FileID, FileUnique string // of the largest size of a photo, or an image document
 	Doc                *document
+	Album              string
 	Voice              bool
 	Forwarded          bool
 	MovedTo, MovedFrom int64
@@ -225,6 +226,7 @@ func (m *message) readFiles(p parts) {
 	if p.get("document", &file) && file.taken() {
 		m.Doc = &file
 	}
+	p.get("media_group_id", &m.Album)
 	m.Voice = p.has("voice") || p.has("video_note") || p.has("audio")
 }
 

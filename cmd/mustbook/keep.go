@@ -57,11 +57,42 @@ func restore(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return err
 	}
+	dead := deadCode(ctx, path)
 	if err := store.Restore(ctx, rest[0], path, *force); err != nil {
+		return err
+	}
+	if err := keepDead(ctx, path, dead); err != nil {
 		return err
 	}
 	fmt.Fprintf(e.Out, "%s restored from %s\n", path, rest[0])
 	return nil
+}
+
+// deadCode reads which code is used up in the database that a restore replaces;
+// nothing where there is none, or it is too damaged to tell.
+func deadCode(ctx context.Context, path string) (dead string) {
+	db, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if err != nil {
+		return ""
+	}
+	defer db.Close()
+	if err := db.View(ctx, func(tx *store.Tx) error { dead = bot.DeadCode(tx); return nil }); err != nil {
+		return ""
+	}
+	return dead
+}
+
+// keepDead keeps a used code dead over a restore: a backup from before its use does
+// not know of it.
+func keepDead(ctx context.Context, path, dead string) error {
+	if dead == "" {
+		return nil
+	}
+	db, err := store.Open(ctx, path, store.Options{})
+	if err != nil {
+		return err
+	}
+	return errors.Join(db.Update(ctx, func(tx *store.Tx) error { return bot.KeepDead(tx, dead) }), db.Close())
 }
 
 // verify checks a database whole and folds every batch anew.
