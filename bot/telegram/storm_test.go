@@ -224,6 +224,7 @@ func (w *storm) checkBook(tx *store.Tx) error {
 			m, err := tx.MessageByKey(c.ID, int64(id))
 			if err != nil {
 				lost++
+				w.t.Logf("lost in %s: message %d, %v; said: %q", c.Title, id, err, answersTo(c, id))
 				continue
 			}
 			es, err := tx.EntriesOfMessage(1, m.ID)
@@ -237,6 +238,7 @@ func (w *storm) checkBook(tx *store.Tx) error {
 			switch {
 			case len(es) == 0:
 				lost++
+				w.t.Logf("nothing of message %d in %s; said: %q", id, c.Title, answersTo(c, id))
 			case len(kinds) < len(es):
 				doubled++
 			case es[0].ID < last:
@@ -261,6 +263,16 @@ func (w *storm) checkBook(tx *store.Tx) error {
 		w.t.Errorf("of %d messages %d lost, %d doubled, %d out of order; the book holds %d readings", w.sent, lost, doubled, disorder, readings)
 	}
 	return w.checkAnswers(tx)
+}
+
+// answersTo are the bot's answers to a message.
+func answersTo(c *loopback.Chat, id int) (out []string) {
+	for _, m := range c.FromBot() {
+		if m.ReplyTo == id {
+			out = append(out, m.Text)
+		}
+	}
+	return out
 }
 
 // checkAnswers looks for plain receipts that stand twice, and at their order.
@@ -382,15 +394,27 @@ func TestStormTrickle(t *testing.T) {
 	w.check()
 }
 
-// TestStormAtEveryPoint ends the program at each place of its own, twice each,
-// while a backlog waits.
+// places are the exact points in the program itself.
+var places = []string{"before poll", "after delivery", "before inbox commit", "after inbox commit", "after attempts commit",
+	"before work commit", "after work commit", "before send commit", "after send commit", "before send", "after send"}
+
+// moments are the exact points that only the platform sees: a call that has come and
+// is not done yet, and one that is done and whose answer is lost. The second poll of a
+// run is the one that confirms.
+var moments = []struct {
+	method string
+	nth    int
+	done   bool
+}{{"sendMessage", 1, false}, {"sendMessage", 1, true}, {"sendMessage", 3, true}, {"getUpdates", 1, true}, {"getUpdates", 2, false}, {"getUpdates", 2, true}}
+
+// TestStormAtEveryPoint ends the program at each of them, twice each, while a backlog
+// waits.
 func TestStormAtEveryPoint(t *testing.T) {
-	places := []string{"before poll", "after delivery", "before inbox commit", "after inbox commit", "after attempts commit",
-		"before work commit", "after work commit", "before send commit", "after send commit", "before send", "after send"}
 	w := newStorm(t, 3)
+	some := w.force.messages / (len(places) + len(moments)) / 2
 	for round := range 2 {
 		for _, p := range places {
-			w.say(w.force.messages / len(places) / 2)
+			w.say(some)
 			if p == "after attempts commit" { // only rows of the run before are counted
 				w.begin("1 after inbox commit")
 				<-w.gone
@@ -402,8 +426,36 @@ func TestStormAtEveryPoint(t *testing.T) {
 			w.begin(fmt.Sprint(count, " ", p))
 			w.waitKilled(p)
 		}
+		for _, m := range moments {
+			w.say(max(some, m.nth))
+			w.when(m.method, m.nth, m.done)
+			w.begin("")
+			w.waitKilled(fmt.Sprint(m))
+			w.s.Mend()
+		}
 	}
 	w.check()
+}
+
+// when kills at the nth call of a method: before it is done, or after it.
+func (w *storm) when(method string, nth int, done bool) {
+	var mu sync.Mutex
+	w.s.OnCall(func(c loopback.Call) *loopback.Fault {
+		mu.Lock()
+		defer mu.Unlock()
+		if c.Method != method {
+			return nil
+		}
+		if nth--; nth != 0 {
+			return nil
+		}
+		if !done {
+			w.strike()
+			return &loopback.Fault{Cut: true}
+		}
+		defer w.strike()
+		return &loopback.Fault{Lost: true}
+	})
 }
 
 // waitKilled waits for the program to end at its point; one that is not reached

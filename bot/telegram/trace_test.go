@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"mustbook/bot/telegram/loopback"
+	"mustbook/store"
 )
 
 // onDisk lists the files beside the database that hold any of these.
@@ -180,5 +181,38 @@ func TestForgettingLeavesTheDisk(t *testing.T) {
 	}
 	if m := next(t, nora, c, "new sloe 5 l"); !strings.HasPrefix(m.Text, "sloe: begun, 5 L\nno 1") {
 		t.Errorf("begun anew: %q", m.Text)
+	}
+}
+
+// TestRowThatEndsTheProgram is one at which run after run has died: it is set aside,
+// said so, and what is behind it goes on.
+func TestRowThatEndsTheProgram(t *testing.T) {
+	r := newRig(t, loopback.Options{}).start()
+	nora := r.host("nora")
+	r.halt()
+	r.open()
+	raw := fmt.Appendf(nil, `{"update_id":9,"message":{"message_id":77,"date":1789237800,"chat":{"id":%d,"type":"private"},"from":{"id":%d,"first_name":"nora"},"text":"poison"}}`, nora.ID, nora.ID)
+	if err := r.db.Update(t.Context(), func(tx *store.Tx) error {
+		row, _ := inRow(raw, r.clock.now())
+		if err := tx.PutInbox([]store.InRow{row}, tx.Offset()); err != nil {
+			return err
+		}
+		rows, err := tx.NextInbox(1)
+		for range maxCrashes {
+			if err == nil {
+				err = tx.BumpAttempts([]int64{rows[0].Seq})
+			}
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	r.start()
+	nora.Say(nora.Private(), "racked")
+	if got := texts(nora.Private().WaitBot(t, 3)); !strings.HasPrefix(got[1], "Not saved") || got[2] != "kept: racked" {
+		t.Errorf("answers %q", got)
+	}
+	if got := r.notes(1); !slices.Equal(got, []string{"racked"}) {
+		t.Errorf("the book holds %v", got)
 	}
 }
