@@ -44,8 +44,11 @@
 //
 // # Privacy
 //
-// No token, link, name or text reaches the log: errors pass through redact, a
-// panic is told by its type. Answers to strangers go past the outbox.
+// No token, link, name or text reaches the log: errors pass through redact, of a
+// refusal only its code and known words are told, a panic is told by its type.
+// Strangers are answered past the outbox, and their updates are removed whole. When
+// nothing comes for a while the log beside the database is emptied, so that what was
+// removed is gone from the disk too.
 //
 // # Files
 //
