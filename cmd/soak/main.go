@@ -29,7 +29,7 @@ func main() {
 	flag.IntVar(&o.rate, "rate", 50, "messages a second")
 	flag.IntVar(&o.households, "households", 400, "how many households speak in turns")
 	flag.DurationVar(&o.restart, "restart", time.Minute, "how long the program lives, on average")
-	flag.Int64Var(&o.speed, "speed", 1440, "seconds that pass in one for the households")
+	flag.Int64Var(&o.speed, "speed", 240, "seconds that pass in one for the households")
 	flag.Uint64Var(&o.seed, "seed", 1, "of what is said and when the program is killed")
 	flag.StringVar(&o.dir, "dir", "", "where to put the database; it is removed unless something is wrong")
 	flag.Parse()

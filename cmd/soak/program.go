@@ -90,14 +90,22 @@ func (p *program) end(kill bool) error {
 	}
 }
 
-// calm waits until everything was taken and the program has nothing more to say
-// for a while.
+// patience is how long the program may do nothing while something waits for it.
+const patience = 2 * time.Minute
+
+// calm waits until everything was fetched and the program has nothing more to say
+// for a while. However much waits, what counts is that it grows less.
 func (p *program) calm(ctx context.Context) error {
+	for left := p.s.Waiting(); left > 0; left = p.s.Waiting() {
+		some, cancel := context.WithTimeout(ctx, patience)
+		err := p.s.Until(some, func() bool { return p.s.Waiting() < left })
+		cancel()
+		if err != nil {
+			return fmt.Errorf("%d updates were never fetched: %w", left, err)
+		}
+	}
 	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	defer cancel()
-	if err := p.s.Until(ctx, func() bool { return p.s.Waiting() == 0 }); err != nil {
-		return fmt.Errorf("%d updates were never fetched: %w", p.s.Waiting(), err)
-	}
 	for quiet, last := 0, -1; quiet < 10; quiet++ {
 		if n := len(p.s.CallsOf("sendMessage")); n != last {
 			quiet, last = 0, n
