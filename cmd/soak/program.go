@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"mustbook/bot/telegram/loopback"
+	"mustbook/store"
 )
 
 // program is the real one, built with the tag storm for its fast clock, and the
@@ -104,6 +106,9 @@ func (p *program) calm(ctx context.Context) error {
 			return fmt.Errorf("%d updates were never fetched: %w", left, err)
 		}
 	}
+	if err := p.handled(ctx); err != nil {
+		return err
+	}
 	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	defer cancel()
 	for quiet, last := 0, -1; quiet < 10; quiet++ {
@@ -117,6 +122,26 @@ func (p *program) calm(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// handled waits until nothing is in the inbox any more, as long as it grows less.
+func (p *program) handled(ctx context.Context) error {
+	db, err := store.Open(ctx, p.path, store.Options{ReadOnly: true})
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	for least, since := int64(math.MaxInt64), time.Now(); ; time.Sleep(300 * time.Millisecond) {
+		var left int64
+		if err := db.View(ctx, func(tx *store.Tx) (err error) { left, err = tx.PendingInbox(); return err }); err != nil || left == 0 {
+			return err
+		}
+		if left < least {
+			least, since = left, time.Now()
+		} else if time.Since(since) > patience {
+			return fmt.Errorf("%d messages stay in the inbox", left)
+		}
+	}
 }
 
 // said is the end of what the program printed.
