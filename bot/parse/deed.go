@@ -128,6 +128,9 @@ func (r *reader) doer(i int) string {
 	if it.kind != tWord || it.batch > 0 || it.used != "" {
 		return ""
 	}
+	if it.fold == "he" || it.fold == "she" { // "tom says he stirred it"
+		return r.reporter(k)
+	}
 	if r.isMember(it.fold) {
 		return r.claimDoer(it)
 	}

@@ -291,6 +291,10 @@ func (r *reader) roomOf(k int) string {
 		if !it.is(cAmbient) || it.used != "" || it.is(cDeed) {
 			continue
 		}
+		if strings.HasPrefix(it.fold, "under") {
+			it.used = "place"
+			return it.text
+		}
 		for p := j - 1; p >= from && p >= j-2; p-- {
 			switch r.items[p].fold {
 			case "in", "into", "under", "to", "in the", "into the":

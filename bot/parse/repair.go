@@ -37,6 +37,9 @@ func (r *reader) repair() (Intent, bool) {
 	if first.name(cSay) == "not" && len(r.items) > 2 && r.items[2].fold == "yet" { // "not 1.020 yet"
 		return Intent{}, false
 	}
+	if first.fold == "no" && len(r.items) > 1 && r.determiner(1) {
+		return Intent{}, false
+	}
 	k := 0
 	if !first.is(cSay) {
 		if r.notTheLast() || r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {
@@ -201,6 +204,20 @@ func (r *reader) undoWithReason() bool {
 		alone = alone || small
 	}
 	return alone
+}
+
+// determiner: the "no" of "no movement" denies a thing and repairs nothing.
+func (r *reader) determiner(k int) bool {
+	it := &r.items[k]
+	if it.kind != tWord || it.used != "" || it.batch > 0 {
+		return false
+	}
+	for _, c := range []class{cSay, cPron, cFill, cUndo, cLabel, cUnit, cNoun, cMaterial, cArt, cApprox, cThanks, cNumber, cTType} {
+		if it.is(c) {
+			return false
+		}
+	}
+	return true
 }
 
 // notTheLast reports two gravities of which one is what the sender logged last,

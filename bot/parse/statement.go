@@ -177,6 +177,9 @@ func (r *reader) note(event, quantity, text string) Intent {
 		}
 	}
 	b := sc.batch(len(r.items))
+	for i := 0; b == 0 && i < len(r.items); i++ { // a name inside the plan itself
+		b = r.items[i].batch
+	}
 	if b >= jointID {
 		b = sc.joint[b-jointID][0]
 	}
@@ -307,7 +310,21 @@ func (r *reader) toldBefore(from, to int) int {
 		if !it.is(cPlan) && !it.is(cFuture) && !it.is(cCond) {
 			continue
 		}
-		if !told || k+1 >= to {
+		if !told {
+			return from
+		}
+		if it.is(cFuture) && !it.is(cPlan) {
+			if p := &r.items[k-1]; p.kind == tNum || p.is(cUnit) { // "1.012 next week"
+				return from
+			}
+			for j := k - 1; j > from; j-- { // the rest of the clause is the plan's: "- quince tomorrow"
+				if p := &r.items[j-1]; p.kind == tNum || p.is(cUnit) {
+					return j
+				}
+			}
+			return from
+		}
+		if k+1 >= to {
 			return from
 		}
 		switch it.fold {
@@ -315,7 +332,11 @@ func (r *reader) toldBefore(from, to int) int {
 			return from
 		}
 		switch r.items[k+1].fold {
-		case "be", "do", "reach", "hit", "happen", "mean", "suit", "was", "is":
+		case "do":
+			if k+2 >= to || r.items[k+2].batch == 0 && !r.items[k+2].is(cPron) && r.items[k+2].fold != "the" {
+				return from
+			}
+		case "be", "reach", "hit", "happen", "mean", "suit", "was", "is":
 			return from
 		}
 		return k

@@ -50,7 +50,11 @@ func (r *reader) roomAlone(vs []value) {
 		return
 	}
 	for i := range r.items {
-		if r.items[i].is(cAmbient) && r.items[i].used == "" {
+		j := i - 1
+		for j > 0 && r.items[j].fold == "the" {
+			j--
+		}
+		if r.items[i].is(cAmbient) && r.items[i].used == "" && !(j >= 0 && (r.items[j].fold == "to" || r.items[j].fold == "into")) { // "moved it to the shed"
 			vs[0].typ = "room"
 		}
 	}
