@@ -123,6 +123,10 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 		switch r.items[k].fold {
 		case "filled", "corked", "capped":
 			name = "bottled"
+		case "sold", "took", "taken", "swapped", "donated", "traded":
+			if b := r.namedBatch(); b > 0 && r.ctx.Batches[b-1].bottled() {
+				name = "given away"
+			}
 		case "got", "made", "yielded":
 			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() {
 				name = "bottled"
@@ -334,7 +338,9 @@ func (r *reader) identities() []claim {
 			end--
 		}
 		for j := i; j < end; j++ {
-			r.items[j].used = "identity"
+			if r.items[j].batch == 0 {
+				r.items[j].used = "identity"
+			}
 		}
 		r.dropTimes(i, end)
 		name := strings.ReplaceAll(q, "_", " ")
@@ -347,9 +353,12 @@ func (r *reader) identities() []claim {
 // identityBehind finds the verb or sign before the code where words stand
 // between: "the lot on the box is L2231"; 0 where none does.
 func (r *reader) identityBehind(k int) int {
-	for j := k; j+1 < len(r.items) && j < k+6 && !r.items[j].breaks(); j++ {
+	for j := k; j < len(r.items) && j < k+6 && !r.items[j].breaks(); j++ {
 		it := &r.items[j]
-		if (it.fold == "is" || it.fold == "was" || it.fold == "reads" || it.fold == "says" || it.punct(":") || it.punct("=")) && r.codeLike(j+1) {
+		if j > k && (it.kind == tCode || it.kind == tNum && (j+1 == len(r.items) || r.items[j+1].punct("-") && r.items[j+1].glued)) { // "lot on the box 2231-B"
+			return j
+		}
+		if (it.fold == "is" || it.fold == "was" || it.fold == "reads" || it.fold == "says" || it.punct(":") || it.punct("=")) && j+1 < len(r.items) && r.codeLike(j+1) {
 			return j
 		}
 		if it.kind != tWord || it.is(cDeed) || it.is(cLabel) {

@@ -309,7 +309,7 @@ func (r *reader) labelOf(v *value) {
 		if it.used == "time" {
 			continue
 		}
-		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct("?") || it.used == "question" || it.is(cDeed) {
+		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
 			break
 		}
 		if it.is(cApprox) {

@@ -248,12 +248,15 @@ func (p *timeParser) weekdayFits(k int) bool {
 	if len(it.fold) > 3 || it.fold == "mon" || it.fold == "tue" || it.fold == "thu" || it.fold == "fri" || it.fold == "wed" {
 		return true
 	}
+	if k+1 < len(p.r.items) && p.r.items[k+1].is(cPart) { // "sat night"
+		return true
+	}
 	near := func(j int) bool {
 		if j < 0 || j >= len(p.r.items) {
 			return true
 		}
 		x := &p.r.items[j]
-		return x.kind == tNum || x.kind == tLine || x.kind == tPunct || x.is(cMonth) || x.is(cClock) || x.fold == "on" || x.fold == "last"
+		return x.kind == tNum || x.kind == tLine || x.kind == tPunct || x.is(cPart) || x.is(cMonth) || x.is(cClock) || x.fold == "on" || x.fold == "last"
 	}
 	return near(k-1) && near(k+1) || k > 0 && p.r.items[k-1].fold == "on"
 }
