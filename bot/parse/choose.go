@@ -27,9 +27,11 @@ func deedChoice(deed string) suits {
 // is active: "opened 2" with a bucket at work means the bottles.
 func (r *reader) choose(ok suits, w When, fits func(*Batch) bool) int {
 	if b := r.replyBatch(); b > 0 {
+		r.foundBy = "it answers a message about it"
 		return b
 	}
 	if b := r.index(r.ctx.Active); b > 0 && ok(&r.ctx.Batches[b-1]) {
+		r.foundBy = "it was spoken of last"
 		return b
 	}
 	found := 0
@@ -46,6 +48,7 @@ func (r *reader) choose(ok suits, w When, fits func(*Batch) bool) int {
 	if found == 0 {
 		return r.index(r.ctx.Active)
 	}
+	r.foundBy = "it is the only one that fits"
 	return found
 }
 

@@ -19,6 +19,7 @@ func (r *reader) words() []Word {
 		switch {
 		case it.kind == tLine:
 			continue
+		case r.explainValue(i, &w), r.explainTime(i, &w):
 		case it.batch > 0 && it.used == "":
 			w.As, w.Note = "batch", r.ctx.Batches[it.batch-1].Name
 			if it.nearName {
@@ -31,13 +32,78 @@ func (r *reader) words() []Word {
 		case it.kind == tPunct:
 			w.As = "-"
 		case len(it.senses) > 0 && it.known():
-			w.As, w.Note = classNames[it.senses[0].class], it.note()
+			w.As, w.Note = it.role(), it.note()
 		default:
 			w.As, w.Note = "-", "unknown"
 		}
 		ws = append(ws, w)
 	}
 	return ws
+}
+
+// explainValue tells what a number was taken for, on its first word.
+func (r *reader) explainValue(i int, w *Word) bool {
+	for k := range r.values {
+		v := &r.values[k]
+		if i < v.at || i >= v.end {
+			continue
+		}
+		switch {
+		case i > v.at:
+			w.As = "with it"
+		case v.q == "bare" || v.q == "amount" && !v.taken:
+			w.As, w.Note = "number", "nothing says what it is of"
+		default:
+			w.As, w.Note = v.q, strings.TrimSpace(fmtValue(v.v)+" "+v.unit+" "+v.typ)
+			if gravityShaped(v.n) && (v.q == "sg" || v.q == "og" || v.q == "target_sg") {
+				w.Note = fmtSG(gravityValue(v.n))
+			}
+		}
+		return true
+	}
+	return false
+}
+
+// explainTime tells which time a run of words was taken for, on its first word.
+func (r *reader) explainTime(i int, w *Word) bool {
+	for _, t := range r.times {
+		if i < t.from || i >= t.to || r.items[i].used != "time" {
+			continue
+		}
+		w.As = "time"
+		switch {
+		case i > t.from:
+			w.As = "with it"
+		case t.future:
+			w.Note = "still to come"
+		case t.vague:
+			w.Note = "no day can be told"
+		default:
+			w.Note = t.when.String()
+		}
+		return true
+	}
+	return false
+}
+
+// plainRoles are the classes whose names in the files say too little.
+var plainRoles = map[class]string{cFill: "small word", cPron: "small word", cArt: "small word", cOther: "another topic", cOthers: "somebody else's", cObs: "of the cellar",
+	cTType: "where it was taken", cAmbient: "a room", cCond: "condition", cSay: "repair", cUndo: "take back", cQ: "question", cAct: "to be done", cVerb: "put in",
+	cApprox: "about", cThanks: "greeting", cInstr: "instrument", cIn: "in water", cNumber: "number word", cKind: "kind of wine"}
+
+// role is the part that the word plays, in plain words; English senses first.
+func (it *item) role() string {
+	c := it.senses[0].class
+	for _, s := range it.senses {
+		if s.lang == "en" && it.senses[0].lang != "en" {
+			c = s.class
+			break
+		}
+	}
+	if w, ok := plainRoles[c]; ok {
+		return w
+	}
+	return classNames[c]
 }
 
 // note names the lexicon's word for the item. The language of a foreign
@@ -47,8 +113,13 @@ func (it *item) note() string {
 		return ""
 	}
 	s := it.senses[0]
+	for _, x := range it.senses { // a word that English has too is told as English
+		if x.lang == "en" && s.lang != "en" {
+			s = x
+		}
+	}
 	n := s.name
-	if n == "." {
+	if len(n) < 2 || isDigit(n[0]) || n[0] == '.' || n[0] == '-' { // names for the grammar alone
 		n = ""
 	}
 	if s.lang != "en" && s.lang != "" {
@@ -80,7 +151,7 @@ func Explain(in Intent, text string) []string {
 		}
 	}
 	out = append(out, head)
-	for i := range in.Entries {
+	for i := range in.Entries { // what goes into the book at once
 		out = append(out, "  stored: "+in.Entries[i].line())
 	}
 	for i := range in.Held {
@@ -88,6 +159,9 @@ func Explain(in Intent, text string) []string {
 	}
 	for _, o := range in.Options {
 		out = append(out, "  offer:  "+o.Label)
+	}
+	if in.Chosen != "" && len(in.Entries)+len(in.Held) > 0 {
+		out = append(out, "  batch:  "+in.Chosen)
 	}
 	if in.Why != "" {
 		out = append(out, "  why:    "+in.Why)

@@ -79,6 +79,7 @@ type Intent struct {
 	Batch   int      // the batch that is meant, also where nothing is stored; 0 unknown
 	Why     string   // why something was asked, ignored or refused, in plain words
 	Words   []Word   // word by word (only when Context.Explain)
+	Chosen  string   // how the batch was found, in plain words (only when Context.Explain)
 	Reason  string   // of a reject: machine word (impossible_sg, future, too_long, …)
 }
 

@@ -88,6 +88,9 @@ type reader struct {
 
 	sighed []item // sounds before the first word that says something
 
+	values  []value // what the numbers were taken for, to be explained
+	foundBy string  // how the batch was found, to be explained
+
 	tailFrom, tailEnd int // tokens of the second part of a form with a gap
 }
 

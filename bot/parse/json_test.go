@@ -104,7 +104,7 @@ func TestExplain(t *testing.T) {
 	ctx := contexts()["gorse"]
 	ctx.Explain = true
 	for text, wants := range map[string][]string{
-		"gors 1.060 gestern": {"batch: gorse (shortened", "value", "time", "ask rise", "why:", "held:"},
+		"gors 1.060 gestern": {"batch: gorse (shortened", "sg: 1.06", "time", "ask rise", "why:", "held:"},
 		"train leaves 10:32": {"ignore", "why:"},
 		"gravty 1.032":       {"with a slip", "stored: gorse sg 1.032 sg now"},
 	} {

@@ -20,7 +20,10 @@ func Message(text string, ctx Context) Intent {
 		in.Entries = []Entry{}
 	}
 	if ctx.Explain {
-		in.Words = r.words()
+		if r.namedBatch() > 0 {
+			r.foundBy = "it is named"
+		}
+		in.Words, in.Chosen = r.words(), r.foundBy
 	}
 	return in
 }

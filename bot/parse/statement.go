@@ -72,6 +72,7 @@ func (r *reader) statement(q *question) Intent {
 	r.deedEntries(&d)
 	r.sameAgain(&d)
 	d.onlyWhatIsLeft()
+	r.values = d.values
 	d.w = r.weigh()
 	if r.addressed() && len(d.claims) > 0 {
 		others := d.w.others

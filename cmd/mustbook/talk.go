@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"mustbook/bot/console"
@@ -184,7 +185,16 @@ func hearJSON(e *environment, z *time.Location, out *bufio.Writer, line []byte, 
 	return err != nil
 }
 
-// explain tells word by word what a bare text means in an empty book.
+// explain tells word by word what a text means: a bare one in an empty book, an
+// object of the JSON form in the context that it brings.
 func explain(text string, e *environment, z *time.Location) []string {
+	if strings.HasPrefix(strings.TrimSpace(text), "{") {
+		_, t, c, err := parse.DecodeLine([]byte(text), 1, e.Now().In(z))
+		if err != nil {
+			return []string{err.Error()}
+		}
+		c.Explain = true
+		return parse.Explain(parse.Message(t, c), t)
+	}
 	return parse.Explain(parse.Message(text, parse.Context{Now: e.Now().In(z), Units: "metric", Explain: true}), text)
 }
