@@ -199,10 +199,13 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
 		return -1
 	}
-	for k := v.at - 1; k >= 0 && k >= v.at-3; k-- {
+	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			return k
+		}
+		if it.used == "time" || it.is(cVerb) && it.used == "" && k < v.at-1 {
+			continue
 		}
 		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks()) {
 			continue

@@ -23,6 +23,7 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 			return Intent{Kind: Reject, Reason: c.reject, Why: "no such value: " + c.e.Typed}
 		}
 	}
+	d.saidTwice()
 	if in, ok := r.manyDates(d); ok {
 		return in
 	}

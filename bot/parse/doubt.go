@@ -42,6 +42,35 @@ func (r *reader) manyDates(d *draft) (Intent, bool) {
 		Options: []Option{{Label: "Take all", Entries: es}}}, true
 }
 
+// saidTwice drops a gravity that the message repeats: "1.031. I repeat, 1.031".
+func (d *draft) saidTwice() {
+	out := d.claims[:0]
+	var seen []claim
+	for _, c := range d.claims {
+		again := false
+		for i := range seen {
+			x := &seen[i].e
+			again = again || *x.Value == *valueOr(c.e.Value) && c.e.Quantity == "sg" && x.When == c.e.When && seen[i].batch == c.batch
+		}
+		if again {
+			continue
+		}
+		if c.e.Quantity == "sg" && c.e.Value != nil && len(seen) < 4 {
+			seen = append(seen, c)
+		}
+		out = append(out, c)
+	}
+	d.claims = out
+}
+
+// valueOr is the value, or one that no gravity has.
+func valueOr(v *float64) *float64 {
+	if v == nil {
+		return new(float64)
+	}
+	return v
+}
+
 // eitherOr: two gravities with "or" between them, or two for one batch and
 // time, are a question of digits. Where one of two is only mentioned ("was
 // 1.041", "from 1.050 to 1.032") the other one is the reading. Before and
@@ -133,7 +162,7 @@ func (r *reader) pastValue(gs []*claim) int {
 	for i, g := range gs {
 		if g.at > 0 {
 			switch r.items[g.at-1].fold {
-			case "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
+			case "previous", "earlier", "before", "last time", "time", "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
 				return i
 			}
 		}

@@ -108,6 +108,7 @@ func (r *reader) read() {
 		}
 	}
 	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
+	lexicon.mendInner(toks)
 	r.items = make([]item, 0, len(toks))
 	for i := 0; i < len(toks); {
 		i += r.take(toks, i)
@@ -187,6 +188,9 @@ func (r *reader) take(toks []token, i int) int {
 		}
 	} else if k > 0 { // the number of a batch that is not open
 		it.kind, it.unknownNo, n = tCode, true, k
+		if p := len(r.items) - 1; p >= 0 && r.items[p].name(cAct) == "read" { // "reading #7"
+			it.unknownNo, it.used = false, "count"
+		}
 	} else if t.kind != tNum && t.kind != tLine {
 		if f := lexicon.at(toks, i); f != nil {
 			it.senses, n = f.senses, len(f.words)

@@ -110,6 +110,7 @@ type dictionary struct {
 	byFirst map[string][]*form
 	gapped  map[string][]*gapForm
 	slips   map[string][]*form // a form with one letter left out → forms
+	inner   map[string]string  // a word of a longer form with one letter left out → the word
 }
 
 var lexicon = loadLexicon()
@@ -118,7 +119,7 @@ var lexicon = loadLexicon()
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}}
+	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}}
 	files, err := lexicons.ReadDir("lexicon")
 	if err != nil {
 		panic(err) // the files are part of the program

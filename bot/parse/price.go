@@ -15,6 +15,10 @@ func (r *reader) prices() {
 			it.used = "price"
 		case k+1 < len(r.items) && r.items[k+1].name(cUnit) == "points" && it.num.whole():
 			it.used = "points"
+		case k > 0 && it.num.whole() && (r.items[k-1].name(cUnit) == "week" || r.items[k-1].name(cUnit) == "month") && (k == 1 || r.items[k-2].kind != tNum):
+			it.used = "count" // "week 1"
+		case k > 0 && k+2 < len(r.items) && it.num.whole() && (r.items[k-1].fold == "down" || r.items[k-1].fold == "by") && r.items[k+1].fold == "to" && gravityItem(&r.items[k+2]):
+			it.used = "points" // "down 10 to 1.031"
 		case k > 1 && (r.items[k-1].fold == "no" || r.items[k-1].fold == "number" || r.items[k-1].fold == "nr") && r.items[k-2].name(cAct) == "read":
 			it.used = "count"
 		case r.listMark(k):

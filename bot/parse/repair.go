@@ -34,8 +34,11 @@ func (r *reader) repair() (Intent, bool) {
 	if in, ok := r.editNamed(); ok {
 		return in, true
 	}
-	if first.name(cSay) == "not" && len(r.items) > 2 && r.items[2].fold == "yet" { // "not 1.020 yet"
-		return Intent{}, false
+	if first.name(cSay) == "not" && len(r.items) > 2 { // "not 1.020 yet", "not sure but 1.031"
+		it := &r.items[1]
+		if r.items[2].fold == "yet" || it.kind == tWord && it.batch == 0 && it.used == "" && it.fold != "the" && !it.is(cMaterial) && !it.is(cUnit) {
+			return Intent{}, false
+		}
 	}
 	if first.fold == "no" && len(r.items) > 1 && r.determiner(1) {
 		return Intent{}, false

@@ -41,8 +41,14 @@ func (r *reader) endsClause(k int) bool {
 	if r.items[k].punct("/") && k > 0 && k+1 < len(r.items) && r.items[k-1].kind == tNum && r.items[k+1].kind == tNum { // "1.031/19"
 		return false
 	}
+	if it := &r.items[k]; it.kind == tPunct && (it.text == "(" || it.text == ")" || dash(it.text) && !it.glued && k+1 < len(r.items) && !r.items[k+1].glued) {
+		return it.used == ""
+	}
 	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and" || r.items[k].fold == "but"
 }
+
+// dash reports a sign that parts two thoughts when blanks stand around it.
+func dash(s string) bool { return s == "-" || s == "–" || s == "—" }
 
 // mark is a place in the text that names a batch or a time.
 type mark struct{ at, id int }
@@ -297,8 +303,30 @@ func (s *scopes) when(k int) When {
 			return When{}
 		}
 	}
+	if len(s.times) == 1 && s.times[0].at > s.first && s.r.ownGravity(k, s.times[0].at) {
+		return When{}
+	}
 	if id := s.r.pick(s.times, k, s.first); id >= 0 {
 		return s.r.times[id].when
 	}
 	return When{}
+}
+
+// ownGravity reports that item k and the time at t stand in different clauses
+// with a gravity each: in "1.031 (1.041 on sunday)" only the second is Sunday's.
+func (r *reader) ownGravity(k, t int) bool {
+	kf, kt := r.clauseOf(k)
+	tf, tt := r.clauseOf(t)
+	if kf == tf {
+		return false
+	}
+	has := func(from, to int) bool {
+		for i := from; i < to; i++ {
+			if gravityItem(&r.items[i]) {
+				return true
+			}
+		}
+		return false
+	}
+	return has(kf, kt) && has(tf, tt)
 }

@@ -362,6 +362,8 @@ func (r *reader) isPlan(from, to int) bool {
 			planned = true
 		case it.is(cCond) && it.used != "time" && !r.onlyTimeAfter(k):
 			planned = true
+		case it.is(cApprox) && strings.HasSuffix(it.fold, " be") && k+1 < to && r.items[k+1].is(cDeed):
+			planned = true // "could be racked"
 		case it.fold == "must" && k+1 < to && r.items[k+1].is(cAct):
 			planned, act = true, true
 		case it.fold == "by" && k+1 < to && r.items[k+1].used == "time":
@@ -386,6 +388,15 @@ func (r *reader) isPlan(from, to int) bool {
 // onlyTimeAfter lets "when" and "after" introduce nothing but a time. A
 // marked question with "when" is no condition.
 func (r *reader) onlyTimeAfter(k int) bool {
+	if r.items[k].fold == "when" { // "when i read it it was 1.031" tells
+		from, to := r.clauseOf(k)
+		for j := max(from, k); j < to; j++ {
+			switch r.items[j].fold {
+			case "was", "it was", "were", "had", "got", "did":
+				return true
+			}
+		}
+	}
 	return r.items[k].is(cQ) && r.items[len(r.items)-1].punct("?")
 }
 

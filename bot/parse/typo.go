@@ -28,6 +28,7 @@ func forgiving(c class) bool {
 func (d *dictionary) indexSlips() {
 	for _, fs := range d.byFirst {
 		for _, f := range fs {
+			d.indexInner(f)
 			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) || f.senses[0].lang != "en" && len(f.words[0]) < minForeignSlipLen {
 				continue
 			}
@@ -37,6 +38,60 @@ func (d *dictionary) indexSlips() {
 				k := w[:i] + w[i+1:]
 				d.slips[k] = append(d.slips[k], f)
 			}
+		}
+	}
+}
+
+// minInnerLen is the shortest word of a longer form in which a slip is mended.
+const minInnerLen = 6
+
+// indexInner files the long words of a form of several words; "" where two words
+// are told apart by the letter that is left out.
+func (d *dictionary) indexInner(f *form) {
+	if len(f.words) < 2 || !anyForgiving(f.senses) {
+		return
+	}
+	file := func(k, w string) {
+		if old, ok := d.inner[k]; ok && old != w {
+			w = ""
+		}
+		d.inner[k] = w
+	}
+	for _, w := range f.words {
+		if len(w) < minInnerLen {
+			continue
+		}
+		file(w, w)
+		for i := range w {
+			file(w[:i]+w[i+1:], w)
+		}
+	}
+}
+
+// mendInner mends a slip in a word of a longer form, where the form then stands
+// there whole: "spcific gravity", "this mornin".
+func (d *dictionary) mendInner(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.kind != tWord || len(t.fold) < minInnerLen || len(t.fold) > 20 || d.byFirst[t.fold] != nil {
+			continue
+		}
+		typed := t.fold
+		w := d.inner[typed]
+		for k := 0; k < len(typed) && w == ""; k++ {
+			w = d.inner[typed[:k]+typed[k+1:]]
+		}
+		if w == "" || w == typed || w[0] != typed[0] || !oneSlip(typed, w) {
+			continue
+		}
+		t.fold = w
+		whole := false
+		for j := max(0, i-3); j <= i && !whole; j++ {
+			f := d.at(toks, j)
+			whole = f != nil && len(f.words) > 1 && j+len(f.words) > i
+		}
+		if !whole {
+			t.fold = typed
 		}
 	}
 }
@@ -57,16 +112,19 @@ func anyForgiving(ss []sense) bool {
 // of the cellar are in the lexicon as guards, so they are found exactly
 // and never come here.
 func (d *dictionary) nearMiss(w string) *form {
-	if len(w) < minSlipLen || len(w) > 20 {
+	if len(w) < minSlipLen-1 || len(w) > 20 {
 		return nil
 	}
 	var hit *form
 	try := func(k string) bool {
 		for _, f := range d.slips[k] {
+			if len(w) < minSlipLen && f.senses[0].class != cMaterial { // "hony"
+				continue
+			}
 			if f == hit || f.words[0][0] != w[0] || !oneSlip(w, f.words[0]) {
 				continue
 			}
-			if hit != nil && hit.senses[0] != f.senses[0] {
+			if hit != nil && (hit.senses[0].class != f.senses[0].class || hit.senses[0].name != f.senses[0].name) {
 				return false
 			}
 			hit = f

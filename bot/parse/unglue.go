@@ -59,7 +59,7 @@ func (r *reader) parts(toks []token, i int) []token {
 				return nil
 			}
 			x.kind, x.num = tNum, n
-			plain = plain || n.decimals > 0 || len(out) > 0 && n.val < 45 && ambientWord(out[len(out)-1].fold)
+			plain = plain || n.decimals > 0 || len(out) > 0 && n.val < 45 && roomOrLabel(out[len(out)-1].fold)
 			out, afterNum, p = append(out, x), true, q
 			continue
 		}
@@ -171,14 +171,10 @@ func unitName(w string) string {
 	return ""
 }
 
-// ambientWord reports a room by its name.
-func ambientWord(w string) bool {
-	for _, f := range lexicon.byFirst[w] {
-		if len(f.words) == 1 && f.senses[0].class == cAmbient {
-			return true
-		}
-	}
-	return false
+// roomOrLabel reports a word that needs a number: "room17", "tmp19".
+func roomOrLabel(w string) bool {
+	f := lexicon.single(w)
+	return f != nil && (f.senses[0].class == cAmbient || f.senses[0].class == cLabel)
 }
 
 // compact is a name without its blanks: "elder26".
