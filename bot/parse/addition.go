@@ -52,6 +52,24 @@ func (r *reader) pairMaterials(d *draft) {
 		r.addAddition(d, nil, k)
 	}
 	r.unknownMaterial(d)
+	d.sulphiteOnce()
+}
+
+// sulphiteOnce drops the bare word of "sulphited, 1 campden": the tablet is the
+// sulphite.
+func (d *draft) sulphiteOnce() {
+	sulphite := func(c *claim) bool { return c.e.Material == "sulphite" || c.e.Material == "campden" }
+	measured := false
+	for i := range d.claims {
+		measured = measured || sulphite(&d.claims[i]) && d.claims[i].e.Value != nil
+	}
+	out := d.claims[:0]
+	for _, c := range d.claims {
+		if !measured || !sulphite(&c) || c.e.Value != nil {
+			out = append(out, c)
+		}
+	}
+	d.claims = out
 }
 
 // eachMaterial gives the amount of "1 tsp each of nutrient and tannin" to the

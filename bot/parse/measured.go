@@ -256,6 +256,7 @@ func (r *reader) deedEntries(d *draft) {
 			if p != "" {
 				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: x.name, By: x.by}})
 				x.claims++
+				r.otherPlaces(d, x)
 				continue
 			}
 		}
@@ -278,6 +279,18 @@ func (r *reader) deedEntries(d *draft) {
 			d.claims = append(d.claims, claim{at: i, e: Entry{Quantity: "fault", Text: strings.TrimSpace(r.text), Deed: "fault noted"}})
 			d.deeds = append(d.deeds, deed{at: i, end: i + 1, name: "fault noted", claims: 1})
 			it.used = "fault"
+		}
+	}
+}
+
+// otherPlaces reads "and gorse to the kitchen" behind the first of several moves.
+func (r *reader) otherPlaces(d *draft, x *deed) {
+	for k := x.end + 1; k+2 < len(r.items) && x.name == "moved"; k++ {
+		if p := &r.items[k-1]; r.items[k].batch == 0 || !p.punct(",") && p.fold != "and" && p.fold != "the" || r.items[k+1].fold != "to" && r.items[k+1].fold != "into" {
+			continue
+		}
+		if p := r.placeAfter(k + 1); p != "" {
+			d.claims = append(d.claims, claim{at: k, batch: r.items[k].batch, e: Entry{Quantity: "place", Text: p, Deed: x.name, By: x.by}})
 		}
 	}
 }
@@ -311,7 +324,7 @@ func (r *reader) roomOf(k int) string {
 func (r *reader) placeAfter(k int) string {
 	for ; k < len(r.items); k++ {
 		switch r.items[k].fold {
-		case "it", "to", "into", "in", "the", "them", "out", "down", "up", "on", "onto", "back", "over", "under", "nach", "den", "die":
+		case "it", "to", "into", "in", "the", "them", "out", "down", "up", "on", "onto", "back", "over", "under", "and", "nach", "den", "die":
 			continue
 		}
 		if r.items[k].batch > 0 || r.items[k].used == "time" {
@@ -320,7 +333,7 @@ func (r *reader) placeAfter(k int) string {
 		break
 	}
 	from := k
-	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == "" && r.items[k].batch == 0 {
+	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == "" && r.items[k].batch == 0 && r.items[k].fold != "and" && r.items[k].fold != "but" {
 		k++
 	}
 	if k == from {

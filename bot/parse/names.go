@@ -49,7 +49,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 		}
 		return r.byNumber(toks[i].num), 2
 	}
-	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken {
+	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken && toks[i].fold != "batch" {
 		return 0, 0
 	}
 	if j+1 < len(toks) && toks[j+1].kind == tWord && lexicon.unitWord(toks[j+1].fold) || toks[i].fold == "no" && j+1 >= len(toks) {

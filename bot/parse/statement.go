@@ -177,9 +177,12 @@ func (r *reader) note(event, quantity, text string) Intent {
 			e.When = t.when
 		}
 	}
-	b := sc.batch(len(r.items))
+	b := 0
 	for i := 0; b == 0 && i < len(r.items); i++ { // a name inside the plan itself
 		b = r.items[i].batch
+	}
+	if b == 0 {
+		b = sc.batch(len(r.items))
 	}
 	if b >= jointID {
 		b = sc.joint[b-jointID][0]
