@@ -20,7 +20,7 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 	}
 	for i := range d.claims {
 		if c := &d.claims[i]; c.reject != "" {
-			return Intent{Kind: Reject, Reason: c.reject, Why: "no such value: " + c.e.Typed}
+			return r.refuse(c)
 		}
 	}
 	d.saidTwice()
@@ -44,7 +44,7 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 	r.checkGravities(d)
 	for i := range d.claims {
 		if c := &d.claims[i]; c.reject != "" {
-			return Intent{Kind: Reject, Reason: c.reject, Batch: c.e.BatchN, Why: "no such value: " + c.e.Typed}
+			return r.refuse(c)
 		}
 	}
 	if in, ok := r.silentMisfit(d); ok {
@@ -53,6 +53,15 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 	r.checkDoubles(d)
 	r.checkAmounts(d)
 	return r.conclude(d)
+}
+
+// refuse answers an impossible value; in a group it is nobody's unless a batch
+// is named.
+func (r *reader) refuse(c *claim) Intent {
+	if !r.addressed() && r.namedBatch() == 0 {
+		return r.ignore("no such value, and nothing says that it is the cellar's")
+	}
+	return Intent{Kind: Reject, Reason: c.reject, Batch: c.e.BatchN, Why: "no such value: " + c.e.Typed}
 }
 
 // entries are all claims as entries, for a question that holds them back.

@@ -280,9 +280,11 @@ func (r *reader) weighWhere(in []bool) weight {
 		if in != nil && !in[i] {
 			continue
 		}
-		if it.used == "price" {
+		switch it.used {
+		case "price":
 			w.other++
-			continue
+		case "thing": // a cake with a batch's name
+			w.other += 3
 		}
 		if it.used != "" || it.batch > 0 || r.inRemark(i) {
 			continue

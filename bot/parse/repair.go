@@ -453,10 +453,10 @@ func (r *reader) rename() (Intent, bool) {
 	if k >= len(r.items) {
 		return Intent{}, false
 	}
-	if b == 0 {
+	if b == 0 && r.addressed() {
 		b = r.choose(func(*Batch) bool { return true }, When{}, nil)
 	}
-	if b == 0 || r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
+	if b == 0 {
 		return Intent{}, false
 	}
 	name := strings.Trim(r.text[r.items[k].start:], " .!\"'\n")

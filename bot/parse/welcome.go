@@ -98,6 +98,8 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	switch {
 	case d.unnamed:
 		return "it names no open batch"
+	case named && d.w.unknown > 0 && onlyTemps(d):
+		return "a temperature among words that are not the cellar's"
 	case named && d.w.unknown+d.w.other <= 2:
 		if gs := d.gravities(); d.w.other > 0 && len(gs) > 0 && gs[0].v != nil && !gs[0].v.label && gs[0].v.n.decimals == 2 {
 			return "digits that may be a price"
