@@ -159,6 +159,8 @@ func (s *session) unsaved(err error) error {
 	switch {
 	case errors.Is(err, store.ErrFull):
 		fmt.Fprintln(s.Out, "Not saved: the disk is full")
+	case errors.Is(err, store.ErrDisk): // a quota too: the system does not say which
+		fmt.Fprintln(s.Out, "Not saved: the disk is full or fails")
 	case errors.Is(err, store.ErrReadOnly), errors.Is(err, store.ErrLocked):
 		return err
 	default:

@@ -193,7 +193,7 @@ func (r *reader) answerGravity(p Pending) (Intent, bool) {
 func (r *reader) otherThanGravity() bool {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.kind == tWord && (!it.known() || it.is(cTType) || it.is(cAmbient) || it.is(cMaterial) || it.is(cDeed) || it.is(cFuture) || it.is(cDay) ||
+		if it.kind == tWord && (!it.known() || it.is(cTType) || it.is(cAmbient) || it.is(cMaterial) || it.is(cFruit) || it.is(cDeed) || it.is(cFuture) || it.is(cDay) ||
 			it.is(cUnit) || it.is(cLabel) && it.name(cLabel) != "sg" && it.name(cLabel) != "og") {
 			return true
 		}
