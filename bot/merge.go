@@ -204,6 +204,9 @@ func (t *turn) takenBack(es []ferment.Entry) []string {
 	var others []string
 	name := t.nameOf(es[0].Batch)
 	for _, e := range es {
+		if e.Quantity == ferment.QParent {
+			return say.SplitBack(t.nameOf(e.Other))
+		}
 		if e.Quantity == ferment.QBlend && e.Deed == ferment.DeedBlended {
 			name = t.nameOf(e.Batch)
 			others = append(others, say.Title(t.nameOf(e.Other)))

@@ -194,7 +194,7 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicLikeLast:
 		return t.likeLast(s, in)
 	case parse.TopicSplit:
-		return t.split(s)
+		return t.split(s, in)
 	case parse.TopicWho, parse.TopicWhenWas:
 		r.Lines = st.LastDid(s, text(in.Args, "deed"))
 	case parse.TopicTemp, parse.TopicTooHot, parse.TopicTooCold:

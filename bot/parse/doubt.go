@@ -36,7 +36,7 @@ func (r *reader) manyDates(d *draft) (Intent, bool) {
 		return in, true
 	}
 	es := d.entries()
-	lines := strings.Split(strings.TrimSpace(r.text), "\n")
+	lines := strings.FieldsFunc(strings.TrimSpace(r.text), func(c rune) bool { return c == '\n' || c == ';' })
 	return Intent{Kind: Ask, Ask: "confirm", Held: es, Batch: es[0].BatchN, Why: "a page of dated lines",
 		Args:    map[string]any{"count": len(es), "first": strings.TrimSpace(lines[0]), "last": strings.TrimSpace(lines[len(lines)-1])},
 		Options: []Option{{Label: "Take all", Entries: es}}}, true

@@ -447,5 +447,8 @@ func TakenBack(s Style, name string, es []ferment.Entry) []string {
 	if d := es[0].Deed; saysMore(d) && es[0].Quantity != ferment.QEvent && es[0].Quantity != ferment.QBlend && es[0].Quantity != ferment.QInstrument {
 		parts = append([]string{d}, parts...)
 	}
-	return Wrap(Title(name) + ": " + strings.Join(parts, ", ") + " taken back")
+	if lines := Wrap(Title(name) + ": " + strings.Join(parts, ", ") + " taken back"); len(lines) < Depth {
+		return lines
+	}
+	return []string{fmt.Sprintf("%s: %s taken back", Title(name), plural(len(es), "line")), "all that one message put in the book"}
 }

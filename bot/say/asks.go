@@ -63,7 +63,7 @@ func quoted(text, rest string) string {
 }
 
 func confirm(args map[string]any) []string {
-	lines := []string{fmt.Sprintf("%v dated lines. Put them all in?", args["count"])}
+	lines := []string{fmt.Sprintf("%v entries. Put them all in?", args["count"])}
 	if f, ok := args["first"].(string); ok {
 		lines = append(lines, "first: "+Clip(f, 32))
 	}

@@ -23,7 +23,7 @@ func (s Style) Foresight(question string, b *ferment.State, a Ahead) []string {
 	name := Title(b.Name)
 	if b.Has(ferment.Stuck) {
 		return []string{name + ": stuck, not finished", fmt.Sprintf("At %s, about %s sugar left", s.SG(b.Last.SG), s.PerLitre(b.SugarLeft)),
-			"Warm to "+s.Between(20, 22)+" slowly, swirl lees,", "read in 2 days. No dry yeast on top;", "do not stabilise or bottle"}
+			"Warm to " + s.Between(20, 22) + " slowly, swirl lees,", "read in 2 days. No dry yeast on top;", "do not stabilise or bottle"}
 	}
 	if question == "when_bottle" {
 		return s.whetherToBottle(b, a)
