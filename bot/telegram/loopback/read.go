@@ -83,7 +83,7 @@ func (s *Server) Commands() string {
 }
 
 // patience ends a wait that would never end; a passing test never meets it.
-const patience = 20 * time.Second
+const patience = time.Minute
 
 // Until waits for done, which is asked anew after everything that happens on the
 // server, and must not call back into it while it holds locks of its own.
