@@ -31,16 +31,12 @@ var built = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("%w\n%s", err, out)
 	}
+	builtDir = dir
 	return path, nil
 })
 
-func TestMain(m *testing.M) {
-	code := m.Run()
-	if path, err := built(); err == nil {
-		os.RemoveAll(filepath.Dir(path))
-	}
-	os.Exit(code)
-}
+// builtDir is where that program is, for TestMain to remove.
+var builtDir string
 
 // ended is how a run of the program ended.
 type ended struct {

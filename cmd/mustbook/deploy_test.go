@@ -21,7 +21,7 @@ func TestDeployed(t *testing.T) {
 	if len(known) != 6 {
 		t.Errorf("the help tells of %d settings", len(known))
 	}
-	for _, f := range []string{"../../deploy/mustbook.service", "../../deploy/Dockerfile", readme} {
+	for _, f := range []string{"deploy/mustbook.service", "deploy/Dockerfile", readme} {
 		data, err := os.ReadFile(f)
 		if err != nil {
 			t.Fatal(err)

@@ -39,7 +39,11 @@ func TestMain(m *testing.M) {
 	case "locker":
 		os.Exit(exitCode(os.Stderr, lock(os.Args[1])))
 	default:
-		os.Exit(m.Run())
+		code := m.Run()
+		if builtDir != "" {
+			os.RemoveAll(builtDir)
+		}
+		os.Exit(code)
 	}
 }
 
