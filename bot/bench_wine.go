@@ -106,7 +106,7 @@ func (b *benched) priming() ([]string, error) {
 		return nil, err
 	}
 	wired, err := dose.PrimingFor(b.bottle(), left, dose.SparklingGlass, cellarCelsius)
-	each, said := number(b.in.Args, "grams")
+	each, said := b.eachBottle()
 	if err != nil || !said {
 		return b.style.PrimingRoom(b.s, b.bottle(), beer, wired), err
 	}
@@ -119,6 +119,22 @@ func (b *benched) priming() ([]string, error) {
 	n := int(max(0, min(mustNumber(b.in.Args, "bottles"), 10000)))
 	b.offerPriming(n, wired)
 	return b.style.Primed(b.s, n, beer, wired), nil
+}
+
+// eachBottle is the sugar that was asked about for one bottle, in grams.
+func (b *benched) eachBottle() (grams float64, said bool) {
+	if g, ok := number(b.in.Args, "grams"); ok {
+		return g, true
+	}
+	v, ok := number(b.in.Args, "each")
+	if !ok {
+		return 0, false
+	}
+	if text(b.in.Args, "unit") == "oz" {
+		return v * float64(liquid.Ounce), true
+	}
+	e, err := dose.SpoonGrams(dose.TableSugar, v, 0)
+	return e.Value, err == nil
 }
 
 // offerPriming lets a tap say that fizz is meant, and once that is said, that the sugar

@@ -19,6 +19,7 @@ const (
 	ReadingIsOld   Refusal = "reading too old"
 	ReadAfterSugar Refusal = "sweetened, not read since"
 	ReadAfterBlend Refusal = "blended, not read since"
+	TooFizzy       Refusal = "too much sugar for any glass"
 )
 
 // readingHolds is how long a reading opens the gate.
@@ -29,6 +30,9 @@ func (s *State) Gate(now time.Time) []Refusal {
 	var out []Refusal
 	if s.Last == nil {
 		return []Refusal{NoReading}
+	}
+	if s.Plan.MeantFizzy {
+		return s.fizzyGate(now)
 	}
 	switch {
 	case s.Stop.Verdict == StopAsk:
@@ -177,7 +181,7 @@ func (s *State) conditionsAt(now time.Time) []Condition {
 
 // bottledUnsafe judges the gate as it stood on the day of bottling.
 func (s *State) bottledUnsafe() bool {
-	return !s.Plan.MeantFizzy && len(s.Gate(s.Bottled)) > 0
+	return len(s.Gate(s.Bottled)) > 0
 }
 
 // ferment returns the newest temperature of the must, not of the room.

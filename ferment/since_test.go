@@ -118,3 +118,20 @@ func TestUnknownVolumeStaysUnknown(t *testing.T) {
 		t.Errorf("10 L of water and 3 kg of honey make %v L", s.VolumeL)
 	}
 }
+
+// Sugar into a dry wine counts whole: 72 g in 20 L are 3.6 g/L, though a wine that went
+// down to 0.990 has less extract than the 22 g/L that count as no sugar. A reading that
+// falls afterwards shows it fermenting away.
+func TestSugarAfterItStoppedCountsWhole(t *testing.T) {
+	es := []Entry{begun(White), {Quantity: QVolume, Value: 20, Has: true, Unit: "L", At: day0.Add(-30 * time.Minute)}, sg(-0.01, 1.085), did(0, DeedPitched),
+		sg(9, 0.990), sg(11, 0.990), sg(13, 0.990)}
+	sugar := added("priming sugar", 72, "g")
+	sugar.At = day0.Add(13*24*time.Hour + time.Hour)
+	s := fold(made(append(es, sugar)...))
+	close3(t, "sugar", s.SugarLeft, 3.6, 0.05)
+	close3(t, "gravity", float64(s.Expected), 0.990+0.0014, 0.0002)
+	gone := fold(made(append(es, sugar, sg(20, 0.990))...))
+	if gone.SugarLeft > 0.5 {
+		t.Errorf("fermented again, %v g/L left", gone.SugarLeft)
+	}
+}

@@ -155,8 +155,15 @@ func (f *folder) sugarLeft() {
 	if f.fermentedTo == 0 {
 		return
 	}
+	// What was left when it stopped, thinned, and all that the extract rose by since: the
+	// sugar that went in counts whole, however low the dry wine's own extract is.
+	then, err := liquid.ExtractWithAlcohol(f.fermentedTo, liquid.PercentVol(float64(s.ABV)/f.diluted))
+	if err != nil {
+		return
+	}
 	if e, err := liquid.ExtractWithAlcohol(s.Expected, s.ABV); err == nil {
-		s.SugarLeft = max(0, float64(e-liquid.OtherExtract))
+		left := max(0, float64(then-liquid.OtherExtract)) * f.diluted
+		s.SugarLeft = max(0, left+float64(e)-float64(then)*f.diluted)
 	}
 }
 

@@ -75,7 +75,7 @@ func bottlesFor(st *ferment.State) int {
 // that stands as long as it is true.
 func notSafe(v *view) []nudge {
 	st := v.st
-	if st.Bottled.IsZero() || st.Plan.MeantFizzy || len(st.Gate(st.Bottled)) == 0 {
+	if st.Bottled.IsZero() || len(st.Gate(st.Bottled)) == 0 {
 		return nil
 	}
 	a := args()

@@ -305,7 +305,9 @@ func (r *reader) argument(q *question, k int) {
 		r.sulphiteArgument(q, k, unit)
 	case q.topic == TopicPriming && unit == "g":
 		q.args["grams"] = n.val
-	case q.topic == TopicPriming:
+	case q.topic == TopicPriming && (unit == "tsp" || unit == "oz"):
+		q.args["each"], q.args["unit"] = n.val, unit
+	case q.topic == TopicPriming && (unit == "" || unit == "bottle" || unit == "half bottle"):
 		q.args["bottles"] = n.val
 	case q.topic == TopicAcidTo || q.topic == TopicAcidDown:
 		if k > 0 && r.items[k-1].name(cLabel) == "ph" || n.val < 4.6 && strings.Contains(f, "ph") {

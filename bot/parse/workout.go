@@ -21,6 +21,10 @@ func (r *reader) worksOut() bool {
 	}
 	f = strings.TrimPrefix(strings.ReplaceAll(f, "the acid", "acid"), "the ")
 	f = strings.ReplaceAll(f, "the ph", "ph")
+	switch strings.TrimRight(f, " .!") {
+	case "sweeten", "acid down", "take acid down", "lower acid", "raise acid", "acid up":
+		return true // to what is asked back
+	}
 	return sugarEach(f) || numberBehind(f, beginsWith(f, workWords))
 }
 

@@ -150,9 +150,11 @@ func (s Style) PrimingRoom(b *ferment.State, bottle liquid.Litres, beer, wired d
 // Primed answers what so many grams in each bottle do. wired is worked out for
 // sparkling-wine glass; n is how many bottles, 0: not said.
 func (s Style) Primed(b *ferment.State, n int, beer, wired dose.Priming) []string {
-	l1 := fmt.Sprintf("%s: %s a bottle", Title(b.Name), s.Grams(float64(wired.PerBottle)))
+	v, unit := s.grams(float64(wired.PerBottle))
+	l1 := fmt.Sprintf("%s: %s %s a bottle", Title(b.Name), v, unit)
 	if n > 0 {
-		l1 += fmt.Sprintf(", %s in all", s.Grams(float64(n)*float64(wired.PerBottle)))
+		v, unit = s.grams(float64(n) * float64(wired.PerBottle))
+		l1 += fmt.Sprintf(", %s %s in all", v, unit)
 	}
 	glass := "Beer or sparkling glass only"
 	switch {
@@ -161,10 +163,27 @@ func (s Style) Primed(b *ferment.State, n int, beer, wired dose.Priming) []strin
 	case warned(beer.Warnings, dose.OverGlassLimit):
 		glass = "Over 6 g/L: wired sparkling glass only"
 	}
-	return []string{l1,
-		fmt.Sprintf("%s g/L with what may be left in it", s.Number(float64(wired.Ferments), 1)),
+	return Answer([]string{l1, glass},
 		fmt.Sprintf("%s atm at 28 °C, %s at 12 °C", s.Number(wired.Warm, 1), s.Number(wired.Cellar, 1)),
-		glass, "Still-wine glass, jars: never, they burst"}
+		"Still-wine glass, jars: never, they burst", fmt.Sprintf("%s g/L with what may be left in it", s.Number(float64(wired.Ferments), 1)))
+}
+
+// safeFizzy answers that the gate of a wine meant fizzy is open, and for which glass.
+func (s Style) safeFizzy(b *ferment.State) []string {
+	can := liquid.GramsPerLitre(b.CanFerment())
+	glass := "Wired sparkling glass only, never still"
+	if can <= dose.MostIn(dose.BeerGlass) {
+		glass = "Beer or sparkling glass, never still"
+	}
+	verb := ": may be bottled, fizzy"
+	if !b.Bottled.IsZero() {
+		verb = ": bottled, meant fizzy"
+	}
+	lines := []string{Title(b.Name) + verb, glass}
+	if warm, err := liquid.BottlePressure(can, liquid.DissolvedDegassed, dose.SummerHeat); err == nil {
+		lines = append(lines, fmt.Sprintf("Up to %s g/L ferments: %s atm at %s", s.Number(float64(can), 0), s.Number(warm, 1), s.Temp(float64(dose.SummerHeat))))
+	}
+	return Answer(lines, "One plastic bottle to feel: firm means all of them into the cold")
 }
 
 // BottlesFrom answers how many bottles the wine fills after the usual loss.

@@ -61,6 +61,9 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	if len(why) > 0 && (why[0] == ferment.MLFRunning || why[0] == ferment.MLFUnknown) {
 		return append(lines, "Malolactic in a bottle makes gas. Is it", "done, or unwanted? Then: malolactic no")
 	}
+	if len(why) > 0 && why[0] == ferment.TooFizzy {
+		return append(lines, "No glass holds it, fizzy or not")
+	}
 	if len(why) > 0 && why[0] == ferment.ReadAfterSugar {
 		return append(lines, "Airlock on, read 10 days after the sugar")
 	}

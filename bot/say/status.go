@@ -407,6 +407,9 @@ func ogWord(f ferment.OGSource) string {
 
 // SafeToBottle answers that the gate is open.
 func (s Style) SafeToBottle(b *ferment.State) []string {
+	if b.Plan.MeantFizzy {
+		return s.safeFizzy(b)
+	}
 	if !b.Bottled.IsZero() {
 		return []string{Title(b.Name) + ": bottled, and it was done", fmt.Sprintf("Stopped at %s, bottled %s", s.SG(b.Last.SG), s.Day(b.Bottled))}
 	}

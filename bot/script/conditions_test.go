@@ -92,9 +92,12 @@ func TestConditionsFromTypedMessages(t *testing.T) {
 		"sweet, loose":        {dry + "sweetened with 700 g sugar\nif I bottle now?", []string{"sweet", "unsafe to bottle"}, nil, "NOT safe"},
 		"sweet, guarded": {dry + "sulphite 2 g\nsorbate 5.5 g\n2026-09-15 | sweetened with 700 g sugar\n2026-09-25 | 1.005 20c\n2026-09-27 | 1.005 20c\nif I bottle now?",
 			[]string{"sweet"}, []string{"unsafe to bottle"}, "may be bottled"},
-		"not proven":       {begun + "2026-09-10 | 0.994 20c\nif I bottle now?", nil, nil, "NOT safe"},
-		"bottled too soon": {begun + "2026-09-10 | 1.010 20c\nbottled 28", []string{"unsafe to bottle"}, nil, "NOT safe"},
-		"cider unknown":    {strings.Replace(dry, "quince white", "apple cider", 1) + "sulphite?", []string{"unsafe to bottle"}, nil, "Malolactic is likely"},
+		"fizzy, in its gate": {dry + "meant fizzy\n1 g sugar in each of 30 bottles\nbottled 30", nil, []string{"unsafe to bottle"}, "bottled, 30"},
+		"fizzy, too sweet":   {dry + "meant fizzy\nsweetened with 700 g sugar\nbottled 30", []string{"unsafe to bottle"}, nil, "NOT safe"},
+		"fizzy, working":     {begun + "2026-09-10 | 1.010 20c\nmeant fizzy\nbottled 28", []string{"unsafe to bottle"}, nil, "NOT safe"},
+		"not proven":         {begun + "2026-09-10 | 0.994 20c\nif I bottle now?", nil, nil, "NOT safe"},
+		"bottled too soon":   {begun + "2026-09-10 | 1.010 20c\nbottled 28", []string{"unsafe to bottle"}, nil, "NOT safe"},
+		"cider unknown":      {strings.Replace(dry, "quince white", "apple cider", 1) + "sulphite?", []string{"unsafe to bottle"}, nil, "Malolactic is likely"},
 	} {
 		got, answer := conditionsAfter(t, c.typed)
 		for _, w := range c.has {

@@ -16,6 +16,10 @@ const (
 // practice; the bottle maker's figure wins).
 var glassLimit = map[Glass]liquid.GramsPerLitre{BeerGlass: 6, SparklingGlass: 15}
 
+// MostIn returns the sugar that may ferment in a kind of glass, left and added, in g/L; 0
+// where none may.
+func MostIn(g Glass) liquid.GramsPerLitre { return glassLimit[g] }
+
 // SummerHeat is the warmest that a store gets: pressure is told at it.
 const SummerHeat liquid.Celsius = 28
 
