@@ -71,16 +71,19 @@ func (b *benched) sweetening(what string, from liquid.Gravity) (dose.Sweetening,
 
 // topUp answers what a top-up does; with no amount said, what the jar lacks.
 func (b *benched) topUp() ([]string, error) {
-	l, ok := ferment.LitresOf(mustNumber(b.in.Args, "volume"), text(b.in.Args, "unit"))
-	if _, said := number(b.in.Args, "volume"); !said || !ok || l <= 0 {
+	v, unit := mustNumber(b.in.Args, "volume"), text(b.in.Args, "unit")
+	l, ok := ferment.LitresOf(v, unit)
+	if !ok || l <= 0 {
 		if gap := b.s.VesselL - b.s.VolumeL; b.s.VesselL > 0 && b.s.VolumeL > 0 {
 			return b.style.Ullage(b.s, gap), nil
 		}
 		return nil, lack{what: "with how much?", example: "top up with " + b.style.SomeTopUp() + " water?"}
 	}
+	with := parse.Entry{Quantity: string(ferment.QTopping), Value: &v, Unit: unit, Typed: b.style.Number(v, 3), Material: "water"}
 	if strings.Contains(b.said, "wine") {
-		b.offer(say.ToppedUp, ferment.DeedToppedUp, b.poured(ferment.QTopping, "wine", liquid.Litres(l)))
-		return b.style.TopUpWine(b.s, l), nil
+		with.Material = "wine"
+		b.offer(say.ToppedUp, ferment.DeedToppedUp, with)
+		return b.style.TopUpWine(b.s, v, unit, l), nil
 	}
 	g, err := b.now()
 	if err != nil {
@@ -90,8 +93,8 @@ func (b *benched) topUp() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.offer(say.ToppedUp, ferment.DeedToppedUp, b.poured(ferment.QTopping, "water", liquid.Litres(l)))
-	return b.style.TopUp(b.s, l, r), nil
+	b.offer(say.ToppedUp, ferment.DeedToppedUp, with)
+	return b.style.TopUp(b.s, v, unit, r), nil
 }
 
 // priming answers sugar for fizz: its own gate first, then by the glass.

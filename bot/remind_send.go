@@ -45,6 +45,7 @@ func (r *reminding) nameBatch(it *schedule.Item) {
 	if s := r.bk.batch(batchOf(*it)); s != nil {
 		it.Args["batch"] = say.Title(s.Name)
 	}
+	it.Args["emergency"] = say.EmergencyIn(r.bk.zone.String())
 }
 
 // bundle puts the day's normal ones of a chat into one message.

@@ -84,9 +84,9 @@ func (s Style) SweetenDose(b *ferment.State, what string, r dose.Sweetening, mal
 	return Answer(lines, guard, second)
 }
 
-// TopUp answers what water does to a wine.
-func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
-	lines := []string{fmt.Sprintf("%s: %s water makes %s", Title(b.Name), s.Volume(l), s.Volume(float64(r.Volume)))}
+// TopUp answers what water does to a wine; its amount is told as it was asked.
+func (s Style) TopUp(b *ferment.State, v float64, unit string, r dose.Diluted) []string {
+	lines := []string{fmt.Sprintf("%s: %s %s water makes %s", Title(b.Name), s.Number(v, 3), unitWord(unit), s.Volume(float64(r.Volume)))}
 	if !b.Pitched.IsZero() {
 		lines = append(lines, s.weakened(b, r.ABV))
 	}
@@ -102,8 +102,8 @@ func (s Style) TopUp(b *ferment.State, l float64, r dose.Diluted) []string {
 }
 
 // TopUpWine answers a top-up with wine.
-func (s Style) TopUpWine(b *ferment.State, l float64) []string {
-	lines := []string{fmt.Sprintf("%s: %s wine makes %s", Title(b.Name), s.Volume(l), s.Volume(b.VolumeL+l))}
+func (s Style) TopUpWine(b *ferment.State, v float64, unit string, litres float64) []string {
+	lines := []string{fmt.Sprintf("%s: %s %s wine makes %s", Title(b.Name), s.Number(v, 3), unitWord(unit), s.Volume(b.VolumeL+litres))}
 	if b.Stop.Shown.IsZero() {
 		lines = append(lines, "Not stopped yet: leave room for the foam")
 	}
@@ -193,7 +193,7 @@ func (s Style) BottlesFrom(b *ferment.State, v, bottle liquid.Litres, r dose.Bot
 		n = fmt.Sprintf("about %d", r.High)
 	}
 	return []string{fmt.Sprintf("%s: %s bottles", Title(b.Name), n),
-		fmt.Sprintf("%s into %s, 4–7 %% loss allowed", s.Volume(float64(v)), s.Volume(float64(bottle)))}
+		fmt.Sprintf("%s into %s, loss allowed", s.Volume(float64(v)), s.Volume(float64(bottle)))}
 }
 
 // BottledSoFar tells how much of a wine is in bottles where a good part is not.
