@@ -39,7 +39,7 @@ func (b *benched) wantedSO2() (say.WantedSO2, error) {
 
 func (b *benched) sulphite() ([]string, error) {
 	switch {
-	case b.s.MLFOpen():
+	case b.s.MLFOpen() && !b.s.Pitched.IsZero():
 		return b.style.NoSulphite(b.s), nil
 	case b.s.MLFUnknown() && b.s.Stop.Proven(), b.working():
 		return b.mayAdd()

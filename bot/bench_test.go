@@ -173,6 +173,9 @@ func TestBenchWithoutFigures(t *testing.T) {
 					if got == "" {
 						t.Errorf("%s %v: no answer", topic, a)
 					}
+					if n := strings.Count(got, "\n") + 1; n > say.Depth {
+						t.Errorf("%s %s %v: %d lines\n%s", units, topic, a, n, got)
+					}
 					for _, l := range strings.Split(got, "\n") {
 						if utf8.RuneCountInString(l) > say.Width {
 							t.Errorf("%s %v: too wide: %q", topic, a, l)

@@ -287,7 +287,7 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 		return lines
 	}
 	if l := s.wanted(b, es); l != "" {
-		return append(lines, l)
+		return append(lines, Wrap(l)...)
 	}
 	if n := s.NextLine(next, Outlook{}); n != "" {
 		lines = append(lines, n)
@@ -301,6 +301,9 @@ func (s Style) wanted(b *ferment.State, es []ferment.Entry) string {
 	asked := false
 	for _, e := range es {
 		asked = asked || e.Quantity == ferment.QPH || e.Quantity == ferment.QFreeSO2
+	}
+	if asked && b.PH != nil && b.PH.Value < 3 && b.Stop.Shown.IsZero() {
+		return "Under 3.0 yeast labours: potassium bicarbonate 0.5 g a litre, stir, read again"
 	}
 	if !asked || b.PH == nil || b.Pitched.IsZero() || b.MLFOpen() {
 		return ""

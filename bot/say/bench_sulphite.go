@@ -40,12 +40,27 @@ func (s Style) SulphiteDose(b *ferment.State, d SulphiteAnswer) []string {
 		tablets = fmt.Sprintf("as Campden about %s tablets (%s–%s)", s.Number(d.Tablets.Value, 1), s.Number(d.Tablets.Low, 1), s.Number(d.Tablets.High, 1))
 	}
 	if st, small, err := dose.StockFor(r.Grams); err == nil && small {
-		stock = fmt.Sprintf("Too little: %s in %s, take %s ml", s.Grams(float64(st.Powder)), plainMillilitres(st.MadeUpTo), s.Number(float64(st.Take)*1000, 1))
+		stock = fmt.Sprintf("Too little: %s in %s, take %s ml. Throw the rest away tonight", s.Grams(float64(st.Powder)), plainMillilitres(st.MadeUpTo), s.Number(float64(st.Take)*1000, 1))
 	}
 	if d.Has > 0 {
 		test = fmt.Sprintf("over %.0f mg/L free that it has", float64(d.Has))
 	}
-	return Answer(lines, s.overSO2(b, r), d.Second, stock, tablets, test, saltWord(d.Salt), d.Spoons)
+	return Answer(lines, s.beforeYeast(b, r), s.overSO2(b, r), d.Second, stock, tablets, test, saltWord(d.Salt), d.Spoons)
+}
+
+// beforeYeast is what a must asks for: a kit brings its own, and where a malolactic is
+// wanted some 50 mg/L in all before the yeast do it no harm (Australian Wine Research
+// Institute on malolactic).
+func (s Style) beforeYeast(b *ferment.State, r dose.Sulphite) string {
+	switch {
+	case !b.Pitched.IsZero():
+		return ""
+	case b.Kind == ferment.Kit:
+		return "A kit has its own: only by its sheet"
+	case b.MLFOpen() && r.Total > 50:
+		return "Malolactic wanted: at most 50 in all"
+	}
+	return ""
 }
 
 func saltWord(s dose.Salt) string {
@@ -97,9 +112,12 @@ func (s Style) SorbateDose(b *ferment.State, r dose.Sorbate, second, spoons stri
 	}
 	stock, dry := "", ""
 	if st, small, err := dose.StockFor(r.Grams); err == nil && small {
-		stock = fmt.Sprintf("Too little: %s in %s, take %s ml", s.Grams(float64(st.Powder)), plainMillilitres(st.MadeUpTo), s.Number(float64(st.Take)*1000, 1))
+		stock = fmt.Sprintf("Too little: %s in %s, take %s ml. Throw the rest away tonight", s.Grams(float64(st.Powder)), plainMillilitres(st.MadeUpTo), s.Number(float64(st.Take)*1000, 1))
 	}
-	if !b.IsSweet() {
+	switch {
+	case b.Kind == ferment.Kit:
+		dry = "A kit brings its own: by its sheet"
+	case !b.IsSweet():
 		dry = "Dry and left dry, it needs none"
 	}
 	return Answer([]string{fmt.Sprintf("%s: %s potassium sorbate", Title(b.Name), grams), sorbic, "With sulphite, never without"}, second, stock, dry, spoons)

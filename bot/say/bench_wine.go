@@ -141,7 +141,7 @@ func (s Style) NotFizzyYet(b *ferment.State) []string {
 
 // PrimingRoom answers how much sugar a bottle may get at most, by its glass.
 func (s Style) PrimingRoom(b *ferment.State, bottle liquid.Litres, beer, wired dose.Priming) []string {
-	return []string{fmt.Sprintf("%s: most per %s bottle", Title(b.Name), s.Volume(float64(bottle))),
+	return []string{fmt.Sprintf("%s: per %s at most", Title(b.Name), s.Volume(float64(bottle))),
 		fmt.Sprintf("beer glass %s, %s atm at 28 °C", s.Grams(float64(beer.PerBottle)), s.Number(beer.Warm, 0)),
 		fmt.Sprintf("sparkling glass %s, %s atm", s.Grams(float64(wired.PerBottle)), s.Number(wired.Warm, 0)),
 		"Still-wine glass, jars: never, they burst", "Maker's limit wins. One plastic to test"}

@@ -70,7 +70,7 @@ func (s Style) film(b *ferment.State) []string {
 	if b.Stage == ferment.Lag || b.Stage == ferment.Primary {
 		return []string{"A skin while it works: foam, as a rule", "Push it under, keep flies out", "Powdery and white later on: film yeast"}
 	}
-	lines := []string{"White film: film yeast, air above the wine", "Take it off, rack from below, sulphite,", "top up full. Never stir it in"}
+	lines := []string{"White film: film yeast, and air above it", "Take it off, rack from below, sulphite,", "top up full. Never stir it in"}
 	if b.FreeSO2 != nil {
 		return append(lines, fmt.Sprintf("Free SO2 was %.0f mg/L %s", b.FreeSO2.Value, s.On(b.FreeSO2.At)))
 	}
@@ -95,7 +95,7 @@ func (s Style) warmth(b *ferment.State, name string) []string {
 		known = ": it was " + s.Temp(t.C)
 	}
 	if name == "hot" {
-		return []string{"Too hot" + known + ". Over " + s.Temp(30) + " it hurts", "Wet towel, fan, ice bottles round it;", s.degrees(5) + " an hour at most; split it", "No nutrient now, no ice in the wine"}
+		return []string{"Too hot" + known + ", hurts over " + s.Temp(30), "Wet towel, fan, ice bottles round it;", s.degrees(5) + " an hour at most; split it", "No nutrient now, no ice in the wine"}
 	}
 	return []string{"Too cold" + known + ". " + s.Temp(18) + " is wanted", "Off the floor, blanket, warm it slowly", "A heater needs a thermostat; no belts on", "wet floors, plug with an RCD"}
 }
