@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"time"
 
 	"mustbook/bot/parse"
@@ -67,18 +68,11 @@ func (t *turn) addOnce(a action) error {
 	if once == "" {
 		once = t.in.Button
 	}
-	m, _, err := t.tx.AddMessage(store.Message{Book: t.bk.id, Chat: t.in.Chat.ID, Member: t.in.Member.ID, OriginChat: -t.in.Chat.ID,
-		PlatformMessage: pressKey(once), Text: "", At: t.in.At, Kind: "press"})
+	fresh, err := t.pressOnce(once)
 	if err != nil {
 		return err
 	}
-	t.msg = m
-	t.msg.At = t.in.At // taken back and tapped again, it counts from the newer tap
-	have, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
-	if err != nil {
-		return err
-	}
-	if len(have) > 0 {
+	if !fresh {
 		return t.reply(reply{Lines: say.AlreadyThere()})
 	}
 	s := t.bk.batch(a.Batch)
@@ -92,4 +86,28 @@ func (t *turn) addOnce(a action) error {
 			Buttons: []choice{{say.Second, again}, {say.Drop, action{Do: doDrop}}}})
 	}
 	return t.keep(parse.Intent{Kind: parse.Event, Event: a.Key, Batch: s.N, Entries: a.Entries})
+}
+
+// mostTaps is how often one button may log again what was taken back.
+const mostTaps = 50
+
+// pressOnce gives a button's deed a message of its own; false where what it logged
+// stands in the book. Taken back, the next tap gets a message of the newer time.
+func (t *turn) pressOnce(once string) (bool, error) {
+	for i := range mostTaps {
+		m, dup, err := t.tx.AddMessage(store.Message{Book: t.bk.id, Chat: t.in.Chat.ID, Member: t.in.Member.ID, OriginChat: -t.in.Chat.ID,
+			PlatformMessage: pressKey(fmt.Sprintf("%s/%d", once, i)), Text: "", At: t.in.At, Kind: "press"})
+		if err != nil {
+			return false, err
+		}
+		t.msg = m
+		have, err := t.tx.EntriesOfMessage(t.bk.id, m.ID)
+		if err != nil || len(have) > 0 {
+			return false, err
+		}
+		if !dup {
+			return true, nil
+		}
+	}
+	return false, nil
 }
