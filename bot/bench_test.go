@@ -54,16 +54,16 @@ func TestBenchFigures(t *testing.T) {
 		batches       []*ferment.State
 		want          []string
 	}{
-		{"N-20, mass balance on the ICUMSA sucrose table", parse.TopicSugarTo, map[string]any{"target_sg": 1.090},
+		{"mass balance on the ICUMSA sucrose table", parse.TopicSugarTo, map[string]any{"target_sg": 1.090},
 			[]*ferment.State{must(23, 1.070)}, []string{"1.41 kg of sugar", "makes 23.9 L"}},
-		{"N-21, the same, for a final volume", parse.TopicSugarTo, map[string]any{"target_sg": 1.090, "mode": "final"},
+		{"mass balance on the ICUMSA sucrose table, for a final volume", parse.TopicSugarTo, map[string]any{"target_sg": 1.090, "mode": "final"},
 			[]*ferment.State{must(23, 1.070)}, []string{"1.36 kg of sugar"}},
-		{"N-24, honey holds 80 % sugar, common practice", parse.TopicHoneyTo, map[string]any{"target_sg": 1.090},
+		{"honey holds 80 % sugar, common practice", parse.TopicHoneyTo, map[string]any{"target_sg": 1.090},
 			[]*ferment.State{must(23, 1.070)}, []string{"1.9 kg of honey"}},
-		{"N-40, 0.8 molecular at pH 3.4 by pK 1.81 is 32 mg/L; ÷ 576 (N-41) 1.28 g", parse.TopicSulphite, nil,
+		{"0.8 molecular at pH 3.4 by pK 1.81 is 32 mg/L; ÷ 576 1.28 g", parse.TopicSulphite, nil,
 			[]*ferment.State{ph}, []string{"1.3 g metabisulphite", "adds 32 mg/L"}},
-		{"N-41, 50 mg/L in 23 L", parse.TopicSulphite, map[string]any{"ppm": 50.0}, []*ferment.State{ph}, []string{"damson: 2 g metabisulphite"}},
-		{"N-41, 50 mg/L in 4.55 L, and the stock solution of it", parse.TopicSulphite, map[string]any{"ppm": 50.0},
+		{"57.6 % SO2 by atomic masses: 50 mg/L in 23 L", parse.TopicSulphite, map[string]any{"ppm": 50.0}, []*ferment.State{ph}, []string{"damson: 2 g metabisulphite"}},
+		{"the same in 4.55 L, and the stock solution of it", parse.TopicSulphite, map[string]any{"ppm": 50.0},
 			[]*ferment.State{small}, []string{"0.39 g", "10 g in 100 ml", "3.9 ml"}},
 		{"trade's stage 11: 23 L × 0.25 g/L = 5.75 g; limit OIV COEI-1-POTSOR", parse.TopicSorbate, nil,
 			[]*ferment.State{wine("damson", 23, 12.5)}, []string{"5.8 g potassium sorbate", "187 mg/L sorbic", "cap 200 (OIV)"}},
