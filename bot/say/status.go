@@ -161,6 +161,9 @@ func (s Style) Alcohol(b *ferment.State) []string {
 		return l
 	}
 	to := b.Last.SG
+	if b.Stop.Shown.IsZero() {
+		to = b.Expected // with what went in since it was read
+	}
 	return []string{fmt.Sprintf("%s: %s", Title(b.Name), s.figureLine(b)),
 		fmt.Sprintf("by balance, %s to %s", s.SG(b.OG), s.SG(to)), fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
 }
