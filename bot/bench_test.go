@@ -38,8 +38,8 @@ func wine(name string, v float64, abv liquid.PercentVol) *ferment.State {
 	return s
 }
 
-// The sources of these figures: [CALC] rows are mass balances of the trade's tables,
-// worked out by hand apart from this code; each names its formula's origin.
+// Figures of mass balance and of common practice, worked out by hand apart from this code;
+// each names its source.
 func TestBenchFigures(t *testing.T) {
 	ph := wine("damson", 23, 12.5)
 	ph.PH = &ferment.Measure{Value: 3.4}
@@ -65,7 +65,7 @@ func TestBenchFigures(t *testing.T) {
 		{"57.6 % SO2 by atomic masses: 50 mg/L in 23 L", parse.TopicSulphite, map[string]any{"ppm": 50.0}, []*ferment.State{ph}, []string{"damson: 2 g metabisulphite"}},
 		{"the same in 4.55 L, and the stock solution of it", parse.TopicSulphite, map[string]any{"ppm": 50.0},
 			[]*ferment.State{small}, []string{"0.39 g", "10 g in 100 ml", "3.9 ml"}},
-		{"trade's stage 11: 23 L × 0.25 g/L = 5.75 g; limit OIV COEI-1-POTSOR", parse.TopicSorbate, nil,
+		{"250 mg/L (L. Eisenman, Stabilizing Sweet Wines) × 23 L = 5.75 g; limit OIV COEI-1-POTSOR", parse.TopicSorbate, nil,
 			[]*ferment.State{wine("damson", 23, 12.5)}, []string{"5.8 g potassium sorbate", "187 mg/L sorbic", "cap 200 (OIV)"}},
 		{"blend: (10 × 13 + 5 × 10) ÷ 15", parse.TopicBlend, map[string]any{"text": "blend 10 l of elder with 5l apple"},
 			[]*ferment.State{wine("elder", 20, 13), wine("apple", 20, 10)}, []string{"15 L of 12.0 % vol"}},
@@ -75,8 +75,8 @@ func TestBenchFigures(t *testing.T) {
 			[]string{"23 g tartaric acid", "5 to 6 g/L", "falls by 0.05–0.15"}},
 		{"1.334 g KHCO3 per g of tartaric acid, Handbook of Enology", parse.TopicAcidDown, map[string]any{"ta": 7.0}, []*ferment.State{ta8},
 			[]string{"31 g potassium", "pH rises"}},
-		{"23 L less 1 to 1.5 L, stage 20", parse.TopicBottlesFrom, nil, []*ferment.State{wine("damson", 23, 12.5)}, []string{"28–29 bottles"}},
-		{"stage 20: 15 g/L × 0.75 L at most, beer glass 6 g/L", parse.TopicPriming, nil, []*ferment.State{wine("damson", 23, 12.5)},
+		{"common practice: 23 L less 1 to 1.5 L", parse.TopicBottlesFrom, nil, []*ferment.State{wine("damson", 23, 12.5)}, []string{"28–29 bottles"}},
+		{"common practice: 15 g/L × 0.75 L at most, beer glass 6 g/L", parse.TopicPriming, nil, []*ferment.State{wine("damson", 23, 12.5)},
 			[]string{"beer glass 4.5 g", "sparkling glass 11 g"}},
 		{"5 g in 0.75 L are 6.7 g/L: over beer glass", parse.TopicPriming, map[string]any{"grams": 5.0, "bottles": 38.0},
 			[]*ferment.State{wine("damson", 23, 12.5)}, []string{"190 g in all", "6.7 g/L", "wired sparkling glass only"}},
@@ -109,7 +109,7 @@ func TestSecondSorbateStaysUnderTheCap(t *testing.T) {
 }
 
 // Refusals of the trade: no sulphite and no sorbate with malolactic, no priming
-// before it is dry (trade's stages 11 and 20).
+// before it is dry (common practice).
 func TestBenchRefuses(t *testing.T) {
 	mlf := wine("damson", 23, 12.5)
 	mlf.MLFStarted = benchDay
