@@ -62,8 +62,14 @@ func (t *turn) completed(e ferment.Entry) (ferment.Entry, bool) {
 	return ferment.Entry{}, false
 }
 
+// undoButton is under what was entered; a deed that a tap logged for now may have
+// been done earlier.
 func (t *turn) undoButton() []choice {
-	return []choice{{say.Undo, action{Do: doUndo, Message: t.msg.ID}}}
+	undo := choice{say.Undo, action{Do: doUndo, Message: t.msg.ID}}
+	if t.earlier {
+		return []choice{{say.Earlier, action{Do: doEarlier}}, undo}
+	}
+	return []choice{undo}
 }
 
 func (t *turn) begunReceipt(in parse.Intent, es []ferment.Entry) error {

@@ -3,6 +3,7 @@ package bot
 import (
 	"hash/fnv"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -12,7 +13,8 @@ import (
 )
 
 // scheduleHouse is what holds for every batch, as the schedule takes it: all of it
-// was typed by somebody and stands in the book, so that it can be undone.
+// was typed by somebody and stands in the book, so that it can be undone. The
+// instruments, which no batch asks for, are left to who plans for the house.
 func (bk *book) scheduleHouse(now time.Time) schedule.House {
 	f := bk.house.Flags
 	h := schedule.House{Zone: bk.zone, Intervals: bk.house.Interval, Muted: bk.house.Muted, StirAt: bk.house.StirAt,
@@ -47,7 +49,6 @@ func (bk *book) scheduleHouse(now time.Time) schedule.House {
 			}
 		}
 	}
-	h.Instruments = bk.instruments(now)
 	h.Own = bk.ownReminders()
 	for _, s := range bk.open() {
 		h.Steps = append(h.Steps, recipeSteps(s.N, bk.entries[s.N])...)
@@ -59,9 +60,9 @@ func (bk *book) scheduleHouse(now time.Time) schedule.House {
 func (bk *book) ownReminders() []schedule.Own {
 	own := append([]ferment.Entry(nil), bk.house.Remind...)
 	for _, es := range bk.entries {
-		for _, e := range es {
-			if e.Quantity == ferment.QSetting && e.Key == ferment.SetRemind {
-				own = append(own, e)
+		for i := range es {
+			if e := &es[i]; e.Quantity == ferment.QSetting && e.Key == ferment.SetRemind {
+				own = append(own, *e)
 			}
 		}
 	}
@@ -141,13 +142,14 @@ func tubs(es []ferment.Entry) []schedule.Tub {
 // recipe without steps takes the earlier ones off.
 func recipeSteps(n int, es []ferment.Entry) []schedule.Step {
 	newest := map[string]int64{}
-	for _, e := range es {
-		if e.Key == ferment.SetStep {
+	for i := range es {
+		if e := &es[i]; e.Key == ferment.SetStep {
 			newest[e.Material] = max(newest[e.Material], e.Message)
 		}
 	}
 	var out []schedule.Step
-	for _, e := range es {
+	for i := range es {
+		e := &es[i]
 		if e.Key == ferment.SetStep && e.Message == newest[e.Material] && e.Has {
 			out = append(out, schedule.Step{Root: e.Root, Batch: n, Rule: e.Material, Amount: e.Text, After: time.Duration(e.Value * float64(time.Hour))})
 		}
@@ -192,7 +194,8 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 		if now.Sub(last[name]) > seasonRest {
 			continue // it lies in its drawer
 		}
-		for _, e := range bk.settled {
+		for i := range bk.settled {
+			e := &bk.settled[i]
 			if (e.Quantity == ferment.QInstrument || e.Deed == ferment.DeedCheck) && ferment.InstrumentName(e.Instrument) == name && e.At.After(at[name].Checked) {
 				at[name].Checked = e.At
 			}
@@ -203,16 +206,16 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 }
 
 // readings are the gravities of all batches read by a stem, in order of time.
-func (bk *book) readings() []ferment.Reading {
-	var out []ferment.Reading
+func (bk *book) readings() []*ferment.Reading {
+	var out []*ferment.Reading
 	for _, s := range bk.batches {
-		for _, r := range s.Readings {
-			if r.Entry.Batch == s.N && r.Entry.Quantity != ferment.QBrix {
+		for i := range s.Readings {
+			if r := &s.Readings[i]; r.Entry.Batch == s.N && r.Entry.Quantity != ferment.QBrix {
 				out = append(out, r)
 			}
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].At.Before(out[j].At) })
+	slices.SortStableFunc(out, func(a, b *ferment.Reading) int { return a.At.Compare(b.At) })
 	return out
 }
 

@@ -122,7 +122,7 @@ func (t *turn) do(a action, out int64) error {
 	case doMute:
 		return t.switchOff(a.Key, a.Batch)
 	case doEarlier:
-		return t.reply(reply{Lines: say.EarlierWhen(a.Key), Batch: a.Batch})
+		return t.reply(reply{Lines: say.EarlierWhen(), Batch: a.Batch})
 	case doForget:
 		return t.forget(a)
 	case doSerial:

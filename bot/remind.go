@@ -68,6 +68,9 @@ func (r *reminding) make() error {
 
 // planHouse is what is or will be due for the house, its instruments and its tubs.
 func (r *reminding) planHouse() ([]schedule.Item, error) {
+	if r.house.Instruments == nil {
+		r.house.Instruments = r.bk.instruments(r.now)
+	}
 	said, err := r.said(schedule.BookKind, 0)
 	if err != nil {
 		return nil, err

@@ -151,6 +151,7 @@ func (t *turn) effect(a action, e schedule.Effect) error {
 				return err
 			}
 		}
+		t.earlier = true
 		return t.recordDeed(action{Batch: a.Batch, Key: e.Deed})
 	case e.Key != "":
 		return t.setFlag(action{Batch: a.Batch, Key: e.Key, Text: e.Value})

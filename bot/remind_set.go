@@ -24,6 +24,8 @@ func (t *turn) reminderSetting(in parse.Intent) (bool, error) {
 		return house(lines, ferment.Entry{Key: ferment.SetFlag, Material: name, Text: onOff(on)})
 	}
 	switch in.Topic {
+	case parse.TopicReminders:
+		return true, t.reply(reply{Lines: t.bk.style.Reminders(t.bk.house, t.switchedOff(), t.holidayWords()), Whole: true})
 	case parse.TopicSetBundle:
 		at := text(in.Args, "at")
 		return house(say.Set("The day's message", at), ferment.Entry{Key: ferment.SetBundle, Text: at})
@@ -281,4 +283,27 @@ func (t *turn) steps(in parse.Intent) error {
 		}
 	}
 	return t.reply(reply{Lines: t.bk.style.StepsSet(s.Name, material, amount, hours), Batch: s.N, Whole: true, Buttons: t.undoButton()})
+}
+
+// switchedOff names what the household does not want to hear of.
+func (t *turn) switchedOff() (names []string) {
+	for _, r := range schedule.Rules() {
+		off := t.bk.house.Muted[r.ID]
+		for _, s := range t.bk.open() {
+			off = off || s.Plan.Muted[r.ID]
+		}
+		if off {
+			names = append(names, say.ReminderName(r.ID))
+		}
+	}
+	return names
+}
+
+// holidayWords tells the holiday that is on or to come; empty: none.
+func (t *turn) holidayWords() string {
+	a := t.holiday()
+	if a == nil {
+		return ""
+	}
+	return t.bk.style.AwayShort(a.From, a.To.Add(-time.Second), a.Minder)
 }

@@ -69,11 +69,10 @@ func (b *Bot) allSaid(tx *store.Tx, bk *book, now time.Time) ([]store.SaidRow, e
 	for _, s := range bk.open() {
 		subjects = append(subjects, schedule.Subject{Kind: schedule.BatchKind, N: int64(s.N)})
 	}
-	h := bk.scheduleHouse(now)
-	for _, in := range h.Instruments {
+	for _, in := range bk.instruments(now) {
 		subjects = append(subjects, schedule.Subject{Kind: schedule.InstrumentKind, N: in.N})
 	}
-	for _, x := range h.Tubs {
+	for _, x := range tubs(bk.settled) {
 		subjects = append(subjects, schedule.Subject{Kind: schedule.TubKind, N: x.N})
 	}
 	var out []store.SaidRow

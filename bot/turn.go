@@ -17,16 +17,17 @@ const undoWindow = 48 * time.Hour
 
 // turn is one incoming thing while it is handled.
 type turn struct {
-	b      *Bot
-	ctx    context.Context
-	tx     *store.Tx
-	in     Incoming
-	bk     *book
-	msg    store.Message
-	fresh  bool  // the message came just now: nothing was entered of it
-	n      int   // replies so far: part of their key
-	edits  int64 // the answer that is edited in place; 0: a new one
-	tapped bool  // a reminder was answered: a group is shown by whom
+	b       *Bot
+	ctx     context.Context
+	tx      *store.Tx
+	in      Incoming
+	bk      *book
+	msg     store.Message
+	fresh   bool  // the message came just now: nothing was entered of it
+	n       int   // replies so far: part of their key
+	edits   int64 // the answer that is edited in place; 0: a new one
+	tapped  bool  // a reminder was answered: a group is shown by whom
+	earlier bool  // and a deed logged by it, whose time may be another
 }
 
 // text handles a message: it is understood, kept or not, and answered.

@@ -95,7 +95,8 @@ func (r *reader) daysAhead() []time.Time {
 			days = append(days, aheadDay{now.Year(), int(now.Month()), now.Day()})
 		case it.kind == tCode:
 			days = append(days, codeDays(it.text)...)
-		case isDay(it) && !(k+1 < len(r.items) && r.items[k+1].is(cUnit)):
+		case isDay(it) && !(k+1 < len(r.items) && (r.items[k+1].is(cUnit) || r.items[k+1].is(cAmPm) || r.items[k+1].punct(":"))) &&
+			!(k > 0 && (r.items[k-1].fold == "at" || r.items[k-1].punct(":"))):
 			d := aheadDay{m: month, d: int(it.num.val)}
 			if k+2 < len(r.items) && (r.items[k+1].punct("/") || r.items[k+1].punct(".")) && isDay(&r.items[k+2]) && r.items[k+2].glued {
 				d.m = int(r.items[k+2].num.val)
@@ -116,6 +117,16 @@ func (r *reader) daysAhead() []time.Time {
 		}
 	}
 	return laidOut(days, now)
+}
+
+// namesDate reports a date with its month among the words.
+func (r *reader) namesDate() bool {
+	for k := range r.items {
+		if r.items[k].is(cMonth) && r.beside(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // beside reports a number beside item k: "may" is a month there.

@@ -22,6 +22,8 @@ func (r *reader) reminderSetting() (Intent, bool) {
 	switch {
 	case words > 16:
 		return Intent{}, false
+	case f == "reminders" || f == "reminder settings" || f == "show reminders" || f == "my reminders":
+		return is(TopicReminders)
 	case beginsWith(f, "bundle|daily bundle|the bundle|daily message|the daily message") > 0:
 		if h := clockTimes(f); len(h) == 1 {
 			return is(TopicSetBundle, "at", h[0])

@@ -190,6 +190,11 @@ func (r *reader) remindArgs(q *question) {
 			from = k
 		}
 	}
+	if !has && r.namesDate() {
+		if days := r.daysAhead(); len(days) > 0 {
+			day, has = days[0], true
+		}
+	}
 	if has || clock {
 		y, m, d := day.Date()
 		at := time.Date(y, m, d, hour, minute, 0, 0, now.Location())

@@ -140,6 +140,8 @@ const (
 	TopicAway = "away" // from, to (first and last day), minder, pause, over
 	// Who minds a batch.
 	TopicMinder = "minder" // text
+	// How the house is reminded.
+	TopicReminders = "reminders"
 	// When the day's message goes.
 	TopicSetBundle = "set_bundle" // at
 	// The weekly round-up.

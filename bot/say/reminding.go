@@ -248,10 +248,8 @@ func PlanOnly() []string { return []string{"Noted, no reminder"} }
 // WaterRead answers that a hydrometer was found true.
 func WaterRead() []string { return []string{"Hydrometer: 1.000 in water. True"} }
 
-// EarlierWhen says how to give a deed the time it was done.
-func EarlierWhen(deed string) []string {
-	return []string{"Type it like: " + deed + " yesterday 9pm", "then undo the one just noted"}
-}
+// EarlierWhen says how to give a deed the time at which it was done.
+func EarlierWhen() []string { return []string{"When? Type it like: no, yesterday 9pm"} }
 
 // YearList lists the batches of a year with their volumes.
 func (s Style) YearList(names []string, litres []float64, made float64) []string {
@@ -285,4 +283,35 @@ func (s Style) WeekLine(b *ferment.State, next string) string {
 		l += ". " + strings.ToUpper(next[:1]) + next[1:]
 	}
 	return l
+}
+
+// Reminders tells how a household is reminded: its hours, what is off, its holiday.
+func (s Style) Reminders(h ferment.House, off []string, away string) []string {
+	roundUp := "Sundays a round-up"
+	if h.Flags["no round-up"] {
+		roundUp = "No weekly round-up"
+	}
+	if h.Flags["paused"] {
+		roundUp = "All rest till: unmute"
+	}
+	lines := []string{"Day's message " + h.Bundle + ", quiet " + h.Quiet, roundUp}
+	if len(off) > 0 {
+		lines = append(lines, Clip("Off: "+strings.Join(off, ", "), Width))
+	}
+	if away != "" {
+		lines = append(lines, away)
+	}
+	if len(lines) < Depth-1 {
+		lines = append(lines, "Type: what next · mute labels · snooze")
+	}
+	return lines
+}
+
+// AwayShort is a holiday in one line.
+func (s Style) AwayShort(from, last time.Time, minder string) string {
+	t := "Away " + s.Date(from) + "–" + s.Date(last)
+	if minder != "" {
+		t += ", " + Clip(minder, 12)
+	}
+	return Clip(t, Width)
 }
