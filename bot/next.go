@@ -69,7 +69,7 @@ func aside(it schedule.Item, now time.Time) bool {
 // of it or must say something first.
 func unasked(s *ferment.State, planned []say.Next, now time.Time) (say.Next, bool) {
 	switch {
-	case s.Stage == ferment.Must && s.OG == 0 && len(planned) == 0:
+	case s.Stage == ferment.Must && s.OG == 0 && !s.Plan.NoHydrometer && (len(planned) == 0 || planned[0].What != "R02"):
 		return say.Next{What: "R02", Do: say.Doing("R02", nil)}, true
 	case s.Stage == ferment.Must && s.OG > 0 && len(planned) == 0:
 		return say.Next{What: "R01", Do: "Pitch the yeast at 18–24 °C"}, true
