@@ -20,7 +20,7 @@ func TestEveryFigure(t *testing.T) {
 		"reply":    {"reply's own work, batch of 100 readings .*median ≤ 1 ms, p99 ≤ 5 ms .*without readings"},
 		"forecast": {"forecast, one posterior.*≤ 10 ms .*fold", "with the stuck test.*≤ 40 ms .*fold"},
 		"chart":    {"chart.*≤ 50 ms .*PNG"},
-		"path":     {"durable whole path.*one insert a commit: ", "library's own loop: "},
+		"path":     {"durable whole path.*one insert a commit: ", "library's own loop: ", "processor time a message.*one insert: "},
 		"scale":    {"reply with its commit, a new household.*≤ 1.5 × .*one household", "tick, .*due, .*≤ 250 ms .*one household"},
 	}
 	if *whole {

@@ -34,6 +34,7 @@ func path(ctx context.Context, b *bench) error {
 			if err != nil {
 				return err
 			}
+			before := worked()
 			took, err := m.run(ctx, db, v)
 			if e := db.Close(); err == nil {
 				err = e
@@ -42,6 +43,7 @@ func path(ctx context.Context, b *bench) error {
 				return fmt.Errorf("%s: %w", m.name, err)
 			}
 			sum[m.name].add(v.backlog, took)
+			sum[m.name].cpu = append(sum[m.name].cpu, (worked()-before)/time.Duration(v.backlog))
 			b.note("%s: %s", m.name, rate(v.backlog, took))
 			if st, err := os.Stat(db.Path()); err == nil && m.name == "whole" {
 				bytes = st.Size()
@@ -51,12 +53,16 @@ func path(ctx context.Context, b *bench) error {
 	what := fmt.Sprintf("durable whole path, %s readings over %d batches", thousands(int64(v.backlog)), v.batches)
 	b.add(what, sum["whole"].String(), "≥ one insert a commit", "one insert a commit: "+sum["insert"].String())
 	b.add("", "", "", "small bot on the library's own loop: "+sum["library"].String())
+	b.add("  processor time a message, the platform's side too", ms(sum["whole"].cpu.median()), "", fmt.Sprintf("one insert: %s; small bot: %s", ms(sum["insert"].cpu.median()), ms(sum["library"].cpu.median())))
 	b.add("  file afterwards, a message", fmt.Sprintf("%s bytes", thousands(bytes/int64(v.backlog+v.batches))), "", "")
 	return nil
 }
 
 // tries are the rates of several runs.
-type tries struct{ rates []float64 }
+type tries struct {
+	rates []float64
+	cpu   times // a message: tells more than the rate where others use the machine too
+}
 
 func (t *tries) add(n int, d time.Duration) { t.rates = append(t.rates, float64(n)/d.Seconds()) }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"syscall"
 	"time"
 )
 
@@ -63,4 +64,13 @@ func thousands(n int64) string {
 		s = s[:i] + "," + s[i:]
 	}
 	return s
+}
+
+// worked is the processor time of this process so far.
+func worked() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
