@@ -22,7 +22,8 @@ type town struct {
 	b            *bench
 	now          time.Time
 	large, small *store.DB
-	distinct     int // households that differ; the others are copies of them
+	others       map[*store.DB]*store.DB // the same files, opened once more
+	distinct     int                     // households that differ; the others are copies of them
 	copies       int
 	talk         *bot.Bot
 	r            *rand.Rand
@@ -37,7 +38,12 @@ func scale(ctx context.Context, b *bench) error {
 	if err := t.grow(ctx); err != nil {
 		return err
 	}
-	defer func() { t.large.Close(); t.small.Close() }()
+	defer func() {
+		for db, other := range t.others {
+			other.Close()
+			db.Close()
+		}
+	}()
 	for _, f := range []func(context.Context) error{t.newHousehold, t.oldHousehold, t.ticks} {
 		if err := f(ctx); err != nil {
 			return err
@@ -72,6 +78,12 @@ func (t *town) grow(ctx context.Context) error {
 	}
 	if t.small, err = store.Open(ctx, t.b.file("small.db"), o); err != nil {
 		return err
+	}
+	t.others = map[*store.DB]*store.DB{}
+	for _, db := range []*store.DB{t.large, t.small} {
+		if t.others[db], err = store.Open(ctx, db.Path(), o); err != nil {
+			return err
+		}
 	}
 	st, err := os.Stat(t.large.Path())
 	if err != nil {
@@ -145,6 +157,11 @@ func (t *town) newHousehold(ctx context.Context) error {
 	})
 }
 
+// forget makes a file's connection drop what it remembers: another one commits.
+func (t *town) forget(ctx context.Context, db *store.DB, i int) error {
+	return t.others[db].Update(ctx, func(tx *store.Tx) error { return tx.SetMeta("bench", fmt.Sprint(i)) })
+}
+
 // oldHousehold is the first message in a long while of a household with ten
 // batches: nothing is remembered, and in the large file its pages lie anywhere.
 func (t *town) oldHousehold(ctx context.Context) error {
@@ -152,6 +169,9 @@ func (t *town) oldHousehold(ctx context.Context) error {
 		book := int64(1)
 		if db == t.large {
 			book += int64(t.distinct) * int64(t.r.IntN(t.copies))
+		}
+		if err := t.forget(ctx, db, i); err != nil {
+			return 0, err
 		}
 		at := t.now.Add(time.Duration(i) * time.Minute)
 		return t.latency(ctx, db, newBot(), func(tx *store.Tx) (*household, error) { return hears(tx, book) }, fmt.Sprintf("#%d note looked at", 1+i%perHousehold), at)
