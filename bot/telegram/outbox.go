@@ -177,15 +177,26 @@ func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
 	if room <= 0 {
 		return nil
 	}
-	wide := room + inFlight
-	if s.b.cfg.Pace {
-		wide = wideAtPace
+	// Mostly the first rows fill the room; a long look each time would cost more than
+	// the sends while many rows wait.
+	busy, seen := s.busy(), 0
+	for _, wide := range []int{room + inFlight, wideAtPace} {
+		outs, err := tx.DueOut(now, wide)
+		if err != nil {
+			return err
+		}
+		if err := s.choose(tx, outs[min(seen, len(outs)):], room, busy, now, p); err != nil {
+			return err
+		}
+		if seen = len(outs); seen < wide || len(p.letters) == room || !s.b.cfg.Pace {
+			break
+		}
 	}
-	outs, err := tx.DueOut(now, wide)
-	if err != nil {
-		return err
-	}
-	busy := s.busy()
+	return nil
+}
+
+// choose takes of these rows what may go now.
+func (s *flight) choose(tx *store.Tx, outs []store.Out, room int, busy map[int64]bool, now time.Time, p *picked) error {
 	for _, out := range outs {
 		if busy[out.Chat] || len(p.letters) == room {
 			continue
