@@ -40,10 +40,11 @@ var cries = []cry{
 // all.
 func (r *reader) danger() string {
 	f := fold(r.text)
+	starts := wordStarts(f)
 	for _, c := range cries {
 		ok := true
 		for _, g := range c.groups {
-			if !hasAny(f, g) {
+			if !hasAnyOf(f, starts, g) {
 				ok = false
 				break
 			}
@@ -65,13 +66,30 @@ func (r *reader) gasHeadache(f string) bool {
 // hasAny reports one of the alternatives at the beginning of a word of f.
 // Alternatives of up to three letters must be whole words: "he" is not
 // "here", "am" not "amount".
-func hasAny(f, alternatives string) bool {
+func hasAny(f, alternatives string) bool { return hasAnyOf(f, wordStarts(f), alternatives) }
+
+// wordStarts marks the letters with which the words of f begin: most
+// alternatives are ruled out by their first.
+func wordStarts(f string) (starts uint32) {
+	for i := range len(f) {
+		if c := f[i]; c >= 'a' && c <= 'z' && (i == 0 || !letter(f[i-1])) {
+			starts |= 1 << (c - 'a')
+		}
+	}
+	return starts
+}
+
+// hasAnyOf is hasAny for a text of which the first letters are known.
+func hasAnyOf(f string, starts uint32, alternatives string) bool {
 	for len(alternatives) > 0 {
 		a := alternatives
 		if i := strings.IndexByte(alternatives, '|'); i >= 0 {
 			a, alternatives = alternatives[:i], alternatives[i+1:]
 		} else {
 			alternatives = ""
+		}
+		if c := a[0]; c >= 'a' && c <= 'z' && starts&(1<<(c-'a')) == 0 {
+			continue
 		}
 		whole := len(a) <= 3
 		for from := 0; ; {
