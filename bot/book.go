@@ -101,12 +101,12 @@ func (b *Bot) zoneOf(name string) *time.Location {
 
 // newest is the first entry of the newest message that typed one of these; nil where
 // there is none.
-func (bk *book) newest(of func(ferment.Entry) bool) *ferment.Entry {
+func (bk *book) newest(of func(*ferment.Entry) bool) *ferment.Entry {
 	var top *ferment.Entry
 	look := func(es []ferment.Entry) {
 		for i := range es {
 			e := &es[i]
-			if e.Message == 0 || !of(*e) {
+			if e.Message == 0 || !of(e) {
 				continue
 			}
 			if top == nil || e.Message != top.Message && newer(e, top) || e.Message == top.Message && e.Ordinal < top.Ordinal {

@@ -102,7 +102,7 @@ func (t *turn) context() (parse.Context, error) {
 // repaired without a name: the sender's own where it is the newest here.
 func (t *turn) last() *parse.Last {
 	since := t.in.At.Add(-undoWindow)
-	newest := t.bk.newest(func(e ferment.Entry) bool { return !e.TypedAt.Before(since) })
+	newest := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) })
 	if newest == nil || newest.Author != t.in.Member.ID {
 		if l := t.imported(since); l != nil {
 			return l
@@ -111,7 +111,7 @@ func (t *turn) last() *parse.Last {
 	if newest == nil {
 		return nil
 	}
-	own := t.bk.newest(func(e ferment.Entry) bool { return !e.TypedAt.Before(since) && e.Author == t.in.Member.ID })
+	own := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) && e.Author == t.in.Member.ID })
 	if own != nil && (!t.in.Chat.Group() || own.Message == newest.Message || t.in.At.Sub(own.TypedAt) < time.Hour) {
 		newest = own
 	}

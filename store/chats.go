@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"slices"
 	"time"
 )
 
@@ -32,6 +33,7 @@ func scanChat(s scanner) (c Chat, err error) {
 // that comes with another book moves to it.
 func (tx *Tx) PutChat(c Chat) (Chat, error) {
 	defer tx.wroteAll(shelfChat + c.Platform) // after the look that follows
+	defer tx.wroteAll(shelfChats)
 	old, err := tx.ChatByPlatform(c.Platform, c.PlatformID)
 	if errors.Is(err, ErrNotFound) {
 		c.ID, err = tx.insert(
@@ -71,7 +73,10 @@ func (tx *Tx) Chat(id int64) (Chat, error) {
 
 // Chats returns the chats of a book.
 func (tx *Tx) Chats(book int64) ([]Chat, error) {
-	return all(tx, scanChat, "SELECT "+chatColumns+" FROM chat WHERE book = ? ORDER BY id", book)
+	cs, _, err := remembered(tx, shelfChats, shelfKey{book: book}, rowsOf[Chat], func() ([]Chat, error) {
+		return all(tx, scanChat, "SELECT "+chatColumns+" FROM chat WHERE book = ? ORDER BY id", book)
+	})
+	return slices.Clone(cs), err
 }
 
 // MigrateChat gives a chat its new platform id and keeps the old one as an alias;
@@ -80,6 +85,7 @@ func (tx *Tx) Chats(book int64) ([]Chat, error) {
 // one: what was said there stays.
 func (tx *Tx) MigrateChat(platform string, old, now int64) error {
 	defer tx.wroteAll(shelfChat + platform) // after the looks that follow
+	defer tx.wroteAll(shelfChats)
 	c, err := tx.ChatByPlatform(platform, old)
 	if err != nil || c.PlatformID == now {
 		return err

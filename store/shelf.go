@@ -40,6 +40,7 @@ const (
 	shelfForecast = "forecast" // book, batch
 	shelfMeta     = "meta "    // and the key
 	shelfSeen     = "seen"     // chat, member: when
+	shelfChats    = "chats"    // book
 	shelfChat     = "chat "    // and the platform: its id there
 	shelfSaid     = "said "    // and the kind of subject: book, n
 	shelfDue      = "due "     // and the kind of subject: book, n: as last written

@@ -38,6 +38,8 @@ func everything(w *world, tx *Tx) []any {
 		c, err := tx.ChatByPlatform(w.cellar.Platform, id)
 		add(fmt.Sprintf("%+v", c), err)
 	}
+	cs, err := tx.Chats(w.a.ID)
+	add(fmt.Sprintf("%+v", cs), err)
 	v, ok := tx.Meta("k")
 	add(fmt.Sprint(v, ok), nil)
 	return out
