@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 	"time"
@@ -20,8 +21,8 @@ func (tx *Tx) SetFocus(chat, member int64, batch int, now time.Time) error {
 		return err
 	}
 	have = slices.DeleteFunc(have, func(f Focus) bool { return f.Member == member })
-	have = slices.Insert(have, 0, Focus{member, batch, asRead(now)})
-	slices.SortStableFunc(have, func(a, b Focus) int { return b.At.Compare(a.At) })
+	have = append(have, Focus{member, batch, asRead(now)})
+	slices.SortFunc(have, func(a, b Focus) int { return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.Member, b.Member)) })
 	tx.keep(shelfFocus, shelfKey{book: chat}, have, rowsOf(have))
 	return nil
 }
@@ -38,7 +39,7 @@ func (tx *Tx) Focuses(chat int64) ([]Focus, error) {
 	fs, _, err := remembered(tx, shelfFocus, shelfKey{book: chat}, rowsOf[Focus], func() ([]Focus, error) {
 		return all(tx, func(s scanner) (f Focus, err error) {
 			return f, s.Scan(&f.Member, &f.Batch, at(&f.At))
-		}, "SELECT member, batch, at FROM focus WHERE chat = ? ORDER BY at DESC", chat)
+		}, "SELECT member, batch, at FROM focus WHERE chat = ? ORDER BY at DESC, member", chat)
 	})
 	return slices.Clone(fs), err
 }
