@@ -140,12 +140,6 @@ func (tx *Tx) SeeInChat(chat, member int64, now time.Time) error {
 		chat, member, toText(now))
 }
 
-// LeftChat forgets that a member is in a group; it does not end the membership.
-func (tx *Tx) LeftChat(chat, member int64) error {
-	tx.wrote(shelfSeen, shelfKey{book: chat, n: member})
-	return tx.exec("DELETE FROM chat_member WHERE chat = ? AND member = ?", chat, member)
-}
-
 // MembersOf returns the present members seen in a group, in the order they joined
 // the book.
 func (tx *Tx) MembersOf(chat int64) ([]Member, error) {
@@ -153,9 +147,4 @@ func (tx *Tx) MembersOf(chat int64) ([]Member, error) {
 		`SELECT m.id, m.book, m.name, m.keeper, m.host, m.platform_user, m.joined, m.gone, m.via
 			FROM member m JOIN chat_member c ON c.member = m.id WHERE c.chat = ? AND m.gone IS NULL ORDER BY m.id`,
 		chat)
-}
-
-// AllChats returns every chat of the file.
-func (tx *Tx) AllChats() ([]Chat, error) {
-	return all(tx, scanChat, "SELECT "+chatColumns+" FROM chat ORDER BY id")
 }

@@ -262,9 +262,3 @@ func (tx *Tx) EntriesOfOrigin(book, originChat int64) ([]ferment.Entry, error) {
 func (tx *Tx) EachEntry(book int64, f func(EntryRow) error) error {
 	return each(tx, scanEntry, f, "SELECT "+entryColumns+" FROM entry WHERE book = ? ORDER BY batch, id", book)
 }
-
-// MaxEntryID returns the newest row of a batch, 0 for none: what was computed for
-// it holds until this changes.
-func (tx *Tx) MaxEntryID(book int64, batch int) (int64, error) {
-	return one(tx, scanInt, "SELECT COALESCE(MAX(id), 0) FROM entry WHERE book = ? AND batch = ?", book, batch)
-}

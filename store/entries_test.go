@@ -216,28 +216,6 @@ func TestBatchNumbersAreNotReused(t *testing.T) {
 	})
 }
 
-func TestMaxEntryID(t *testing.T) {
-	w := mustWorld(t)
-	w.update(func(tx *Tx) error {
-		none, err := tx.MaxEntryID(w.a.ID, w.damson)
-		e := w.log(tx, 1.049, noon)
-		some, err2 := tx.MaxEntryID(w.a.ID, w.damson)
-		if none != 0 || some != e.ID {
-			t.Errorf("before %d, after %d, entry %d", none, some, e.ID)
-		}
-		if err := tx.VoidRoots(w.a.ID, []int64{e.Root}, w.nora.ID, noon); err != nil {
-			return err
-		}
-		if after, _ := tx.MaxEntryID(w.a.ID, w.damson); after <= some {
-			t.Error("taking an entry back must outdate what was computed for it")
-		}
-		if err != nil {
-			return err
-		}
-		return err2
-	})
-}
-
 func TestEachEntryStopsAtAnError(t *testing.T) {
 	w := mustWorld(t)
 	w.update(func(tx *Tx) error { w.log(tx, 1.049, noon); w.log(tx, 1.048, noon); return nil })

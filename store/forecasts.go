@@ -3,8 +3,8 @@ package store
 import "errors"
 
 // PutForecast keeps what was computed for a batch as of an entry, in place of what
-// was kept before. The caller compares the entry with MaxEntryID to see whether it
-// still holds.
+// was kept before. The caller compares the entry with the newest of the batch to see
+// whether it still holds.
 func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error {
 	tx.wrote(shelfForecast, shelfKey{book, int64(batch), 0})
 	return tx.exec(
@@ -33,10 +33,4 @@ func (tx *Tx) Forecast(book int64, batch int) (entry int64, body []byte, err err
 		err = ErrNotFound
 	}
 	return c.entry, c.body, err
-}
-
-// DropForecasts empties the cache: it may be rebuilt at any time.
-func (tx *Tx) DropForecasts() error {
-	tx.wroteAll(shelfForecast)
-	return tx.exec("DELETE FROM forecast")
 }

@@ -25,8 +25,3 @@ func (tx *Tx) UseInvite(hash []byte, now time.Time) (book int64, kind string, by
 	}
 	return book, kind, by, tx.exec("DELETE FROM invite WHERE hash = ?", hash)
 }
-
-// DropInvites ends every invite of a book, used or not: a new keeper begins anew.
-func (tx *Tx) DropInvites(book int64) error {
-	return tx.exec("DELETE FROM invite WHERE book = ?", book)
-}

@@ -106,11 +106,3 @@ func (tx *Tx) NewestOfAll(book int64, since time.Time) (Message, error) {
 		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1",
 		book, toText(since))
 }
-
-// MessagesWithEntries returns the messages since a time that still have live
-// entries, the newest first.
-func (tx *Tx) MessagesWithEntries(book int64, since time.Time, limit int) ([]Message, error) {
-	return all(tx, scanMessage,
-		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT ?",
-		book, toText(since), limit)
-}

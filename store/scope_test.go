@@ -30,18 +30,16 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"EntriesOfOrigin":  func(tx *Tx) (any, error) { return tx.EntriesOfOrigin(book, -1) },
 		"Entry":            func(tx *Tx) (any, error) { return tx.Entry(book, e.Root) },
 		"Live":             func(tx *Tx) (any, error) { es, _, err := tx.Live(book, e.Batch); return es, err },
-		"MaxEntryID":       func(tx *Tx) (any, error) { return tx.MaxEntryID(book, e.Batch) },
 		"VoidRoots":        func(tx *Tx) (any, error) { return none(tx.VoidRoots(book, []int64{e.Root}, 1, noon)) },
 		"ReviveRoots":      func(tx *Tx) (any, error) { return none(tx.ReviveRoots(book, []int64{e.Root})) },
 		"Message":          func(tx *Tx) (any, error) { return tx.Message(book, e.Message) },
 		"UpdateMessageText": func(tx *Tx) (any, error) {
 			return none(tx.UpdateMessageText(book, e.Message, "changed", noon))
 		},
-		"NewestOf":            func(tx *Tx) (any, error) { return tx.NewestOf(book, w.nora.ID, noon) },
-		"NewestOfAll":         func(tx *Tx) (any, error) { return tx.NewestOfAll(book, noon) },
-		"MessagesWithEntries": func(tx *Tx) (any, error) { return tx.MessagesWithEntries(book, noon, 9) },
-		"Member":              func(tx *Tx) (any, error) { return tx.Member(book, w.nora.ID) },
-		"Members":             func(tx *Tx) (any, error) { return tx.Members(book) },
+		"NewestOf":    func(tx *Tx) (any, error) { return tx.NewestOf(book, w.nora.ID, noon) },
+		"NewestOfAll": func(tx *Tx) (any, error) { return tx.NewestOfAll(book, noon) },
+		"Member":      func(tx *Tx) (any, error) { return tx.Member(book, w.nora.ID) },
+		"Members":     func(tx *Tx) (any, error) { return tx.Members(book) },
 		"SetMember": func(tx *Tx) (any, error) {
 			m := w.nora
 			m.Book, m.Name = book, "changed"
@@ -74,7 +72,6 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		},
 		"AddPhoto":     func(tx *Tx) (any, error) { return tx.AddPhoto(Photo{Book: book, Batch: 1, At: noon}) },
 		"AddSaid":      func(tx *Tx) (any, error) { id, _, err := tx.AddSaid(said); return id, err },
-		"AllChats":     func(tx *Tx) (any, error) { return tx.AllChats() },
 		"Books":        func(tx *Tx) (any, error) { return tx.Books() },
 		"BumpAttempts": func(tx *Tx) (any, error) { return none(tx.BumpAttempts([]int64{1})) },
 		"Button":       func(tx *Tx) (any, error) { return tx.Button(key, noon) },
@@ -90,8 +87,6 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"CloseQuestion": func(tx *Tx) (any, error) { return none(tx.CloseQuestion(book, 999)) },
 		"CreateBook":    func(tx *Tx) (any, error) { return tx.CreateBook("new", noon) },
 		"DropInbox":     func(tx *Tx) (any, error) { return none(tx.DropInbox(1)) },
-		"DropForecasts": func(tx *Tx) (any, error) { return none(tx.DropForecasts()) },
-		"DropInvites":   func(tx *Tx) (any, error) { return none(tx.DropInvites(book)) },
 		"DropMessage":   func(tx *Tx) (any, error) { return none(tx.DropMessage(e.Message)) },
 		"DueOut":        func(tx *Tx) (any, error) { return tx.DueOut(noon, 9) },
 		"DueSubjects":   func(tx *Tx) (any, error) { return tx.DueSubjects(noon, 9) },
@@ -103,7 +98,6 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"FinishInbox":   func(tx *Tx) (any, error) { return nil, bothKinds(tx) },
 		"Focuses":       func(tx *Tx) (any, error) { return tx.Focuses(w.cellar.ID) },
 		"Forget":        func(tx *Tx) (any, error) { return none(tx.Forget(book)) },
-		"LeftChat":      func(tx *Tx) (any, error) { return none(tx.LeftChat(w.cellar.ID, w.nora.ID)) },
 		"MarkDead":      func(tx *Tx) (any, error) { return none(tx.MarkDead(out, "why")) },
 		"MarkRetry":     func(tx *Tx) (any, error) { return none(tx.MarkRetry(out, noon)) },
 		"MarkSending":   func(tx *Tx) (any, error) { return none(tx.MarkSending([]int64{out})) },
@@ -151,8 +145,8 @@ func bothKinds(tx *Tx) error {
 }
 
 // scoped are the methods that take a book and read or change what is there.
-var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "EntriesOfOrigin", "Entry", "Live", "MaxEntryID", "VoidRoots",
-	"ReviveRoots", "Message", "UpdateMessageText", "NewestOf", "NewestOfAll", "MessagesWithEntries", "Member", "Members", "SetMember",
+var scoped = []string{"AddEntries", "AllEntries", "Chain", "EachEntry", "EditsOf", "Entries", "EntriesOfMessage", "EntriesOfOrigin", "Entry", "Live", "VoidRoots",
+	"ReviveRoots", "Message", "UpdateMessageText", "NewestOf", "NewestOfAll", "Member", "Members", "SetMember",
 	"Chats", "BatchNumbers", "Photo", "Photos", "MovePhoto", "DropPhoto", "Said", "SaidAs", "UpdateSaid", "Forecast", "Holds"}
 
 // mustFull is a world whose first household has one of everything, and the calls
@@ -224,8 +218,6 @@ func TestScope(t *testing.T) {
 				if r.Len() != 0 {
 					t.Errorf("%s gives another book's rows: %v", name, got)
 				}
-			case name == "MaxEntryID" && got != int64(0):
-				t.Errorf("%s: %v", name, got)
 			case name == "Members" && got.([]Member)[0].ID != w.eve.ID, name == "Chats" && got.([]Chat)[0].ID != w.shed.ID:
 				t.Errorf("%s: %v", name, got)
 			}

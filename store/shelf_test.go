@@ -80,7 +80,7 @@ func scribble(r *rapid.T, w *world, tx *Tx) error {
 	at := noon.Add(time.Duration(rapid.IntRange(0, 1000).Draw(r, "minutes")) * time.Minute)
 	n := rapid.IntRange(1, 2).Draw(r, "batch")
 	m := rapid.SampledFrom([]int64{w.nora.ID, w.tom.ID}).Draw(r, "member")
-	switch rapid.IntRange(0, 11).Draw(r, "what") {
+	switch rapid.IntRange(0, 10).Draw(r, "what") {
 	case 0:
 		w.log(tx, 1.050, at)
 	case 1:
@@ -92,7 +92,7 @@ func scribble(r *rapid.T, w *world, tx *Tx) error {
 	case 2:
 		return tx.PutForecast(w.a.ID, n, int64(n), []byte(fmt.Sprint(at)))
 	case 3:
-		return tx.DropForecasts()
+		return tx.SetMeta("k", fmt.Sprint(at))
 	case 4:
 		_, _, err := tx.AddSaid(SaidRow{Book: w.a.ID, Rule: "R1", Kind: "batch", N: int64(n), Occurrence: int(at.Unix() % 50), MadeAt: at, Due: at})
 		return err
@@ -130,8 +130,6 @@ func scribble(r *rapid.T, w *world, tx *Tx) error {
 		c.Title, c.Silent = fmt.Sprint(at), at.Minute()%2 == 0
 		_, err := tx.PutChat(c)
 		return err
-	case 11:
-		return tx.SetMeta("k", fmt.Sprint(at))
 	}
 	return nil
 }
