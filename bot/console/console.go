@@ -26,8 +26,8 @@ type Config struct {
 	Tick   func(ctx context.Context, now time.Time) error         // makes what fell due
 }
 
-// session is one conversation: who speaks, and where.
-type session struct {
+// talk is one conversation: who speaks, and where.
+type talk struct {
 	Config
 	speaker store.Member
 	chat    store.Chat
@@ -38,7 +38,7 @@ const platform = "console"
 
 // Run talks until the input ends.
 func Run(ctx context.Context, c Config) error {
-	s := &session{Config: c}
+	s := &talk{Config: c}
 	if err := s.begin(ctx); err != nil {
 		return err
 	}
@@ -72,7 +72,7 @@ func Run(ctx context.Context, c Config) error {
 }
 
 // begin finds or makes book 1, its keeper and the private chat of the terminal.
-func (s *session) begin(ctx context.Context) error {
+func (s *talk) begin(ctx context.Context) error {
 	first := false
 	err := s.DB.Update(ctx, func(tx *store.Tx) error {
 		books, err := tx.Books()
@@ -122,12 +122,12 @@ func (s *session) begin(ctx context.Context) error {
 }
 
 // private is the private chat of a member with the terminal.
-func (s *session) private(tx *store.Tx, m store.Member) (store.Chat, error) {
+func (s *talk) private(tx *store.Tx, m store.Member) (store.Chat, error) {
 	return tx.PutChat(store.Chat{Book: m.Book, Platform: platform, PlatformID: m.ID, Kind: "private", Title: m.Name, Member: m.ID, Admitted: true})
 }
 
 // line handles one typed line: a change of speaker or chat, a button, a message.
-func (s *session) line(ctx context.Context, line string) error {
+func (s *talk) line(ctx context.Context, line string) error {
 	if who, ok := strings.CutPrefix(line, "/as "); ok {
 		return s.as(ctx, strings.TrimSpace(who))
 	}
@@ -155,7 +155,7 @@ func (s *session) line(ctx context.Context, line string) error {
 }
 
 // unsaved tells a fault in one line; what is in the book is untouched.
-func (s *session) unsaved(err error) error {
+func (s *talk) unsaved(err error) error {
 	switch {
 	case errors.Is(err, store.ErrFull):
 		fmt.Fprintln(s.Out, "Not saved: the disk is full")
@@ -192,7 +192,7 @@ func Pressed(tx *store.Tx, chat int64, line string) (store.Button, bool, error) 
 }
 
 // as lets somebody else of the house speak, making a member of a new name.
-func (s *session) as(ctx context.Context, name string) error {
+func (s *talk) as(ctx context.Context, name string) error {
 	return s.DB.Update(ctx, func(tx *store.Tx) error {
 		members, err := tx.Members(s.chat.Book)
 		if err != nil {
@@ -219,7 +219,7 @@ func (s *session) as(ctx context.Context, name string) error {
 }
 
 // in changes the chat: "private", or a group by its name.
-func (s *session) in(ctx context.Context, name string) error {
+func (s *talk) in(ctx context.Context, name string) error {
 	return s.DB.Update(ctx, func(tx *store.Tx) (err error) {
 		if strings.EqualFold(name, "private") {
 			s.chat, err = s.private(tx, s.speaker)
@@ -252,7 +252,7 @@ func Group(tx *store.Tx, platform string, book int64, name string) (store.Chat, 
 }
 
 // due shows what fell due since last time.
-func (s *session) due(ctx context.Context) error {
+func (s *talk) due(ctx context.Context) error {
 	if s.Tick == nil {
 		return nil
 	}
@@ -263,7 +263,7 @@ func (s *session) due(ctx context.Context) error {
 }
 
 // flush prints what waits to be sent to the terminal's chats.
-func (s *session) flush(ctx context.Context) error {
+func (s *talk) flush(ctx context.Context) error {
 	return s.DB.Update(ctx, func(tx *store.Tx) error {
 		outs, err := tx.DueOut(s.Now(), 100)
 		if err != nil {
@@ -288,7 +288,7 @@ func (s *session) flush(ctx context.Context) error {
 	})
 }
 
-func (s *session) show(ctx context.Context, tx *store.Tx, o store.Out, c store.Chat) error {
+func (s *talk) show(ctx context.Context, tx *store.Tx, o store.Out, c store.Chat) error {
 	text := o.Text
 	if o.Kind == "reaction" {
 		text = o.Reaction

@@ -17,10 +17,10 @@ import (
 // insert, a commit, an answer.
 func libraryLoop(ctx context.Context, db *store.DB, v *crowd) (time.Duration, error) {
 	s, say, err := v.platform(ctx, db)
-	defer s.Close()
 	if err != nil {
 		return 0, err
 	}
+	defer s.Close()
 	for i := range v.backlog {
 		say(i, fmt.Sprint("note ", i))
 	}

@@ -96,7 +96,11 @@ func (v *crowd) platform(ctx context.Context, db *store.DB) (s *loopback.Server,
 		}
 		return nil
 	})
-	return s, func(i int, text string) { nora.Say(groups[i%v.chats], text) }, err
+	if err != nil {
+		s.Close()
+		return nil, nil, err
+	}
+	return s, func(i int, text string) { nora.Say(groups[i%v.chats], text) }, nil
 }
 
 // admit makes a book whose group this is.
@@ -136,10 +140,10 @@ func wholePath(ctx context.Context, db *store.DB, v *crowd) (time.Duration, erro
 		return 0, err
 	}
 	s, say, err := v.platform(ctx, db)
-	defer s.Close()
 	if err != nil {
 		return 0, err
 	}
+	defer s.Close()
 	answers := counted(s)
 	talk := newBot()
 	talk.Access = access

@@ -44,7 +44,7 @@ var seeded = []string{"Rand", "New", "NewPCG", "NewSource", "NewChaCha8", "NewZi
 
 // exceptions are rooms that stand outside the bans, each with its reason.
 var exceptions = map[string]string{
-	"bot/telegram/loopback": "a test server, which no program of ours starts",
+	"bot/telegram/loopback": "a server for tests, bench and soak, which mustbook never starts",
 }
 
 // source is one file of the tree that is not a test.

@@ -12,7 +12,6 @@ import (
 type vitals struct {
 	p     *program
 	began time.Time
-	calls int
 }
 
 func newVitals(p *program) *vitals {
