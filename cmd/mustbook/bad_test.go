@@ -4,67 +4,15 @@ import (
 	"bytes"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 
 	_ "modernc.org/sqlite"
 )
-
-// built is the program as people run it, made once for all tests.
-var built = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "mustbook")
-	if err != nil {
-		return "", err
-	}
-	if err := os.Chmod(dir, 0o755); err != nil { // another user runs it too
-		return "", err
-	}
-	path := filepath.Join(dir, "mustbook")
-	out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput()
-	if err != nil {
-		return "", fmt.Errorf("%w\n%s", err, out)
-	}
-	builtDir = dir
-	return path, nil
-})
-
-// builtDir is where that program is, for TestMain to remove.
-var builtDir string
-
-// ended is how a run of the program ended.
-type ended struct {
-	out, err string
-	code     int
-}
-
-// mustRun runs the program to its end with a text on its standard input.
-func mustRun(t *testing.T, in string, args ...string) ended {
-	t.Helper()
-	path, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return mustEnd(t, exec.Command(path, args...), in)
-}
-
-func mustEnd(t *testing.T, c *exec.Cmd, in string) ended {
-	t.Helper()
-	var out, errs bytes.Buffer
-	c.Stdin, c.Stdout, c.Stderr = strings.NewReader(in), &out, &errs
-	c.Env = append(os.Environ(), "MUSTBOOK_TZ=Europe/Dublin")
-	var exit *exec.ExitError
-	if err := c.Run(); err != nil && !errors.As(err, &exit) {
-		t.Fatal(err)
-	}
-	return ended{out.String(), errs.String(), c.ProcessState.ExitCode()}
-}
 
 // mustBook is a database with a plum that was pitched yesterday.
 func mustBook(t *testing.T) string {
@@ -193,11 +141,7 @@ func TestReadOnlyDatabase(t *testing.T) {
 	if err := os.Chmod(dir, 0o555); err != nil {
 		t.Fatal(err)
 	}
-	path, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := exec.Command(path, "chat", "--db", db)
+	c := mustbook(0, "chat", "--db", db)
 	if os.Getuid() == 0 { // root may write anything: nobody speaks instead
 		for d := dir; len(d) > len(os.TempDir()); d = filepath.Dir(d) {
 			if d != dir {
@@ -205,6 +149,14 @@ func TestReadOnlyDatabase(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
+		}
+		all, err := os.ReadFile(c.Path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.Path = filepath.Join(t.TempDir(), "mustbook") // where nobody may read it
+		if err := os.WriteFile(c.Path, all, 0o755); err != nil {
+			t.Fatal(err)
 		}
 		c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 	}
@@ -223,11 +175,7 @@ func TestReadOnlyDatabase(t *testing.T) {
 // A database that another program holds, ours or not, is left alone.
 func TestLockedDatabase(t *testing.T) {
 	db := mustBook(t)
-	path, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
-	first := exec.Command(path, "chat", "--db", db)
+	first := mustbook(0, "chat", "--db", db)
 	in, err := first.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -248,14 +196,7 @@ func TestLockedDatabase(t *testing.T) {
 	if err := first.Wait(); err != nil {
 		t.Errorf("the first ended with %v", err)
 	}
-	other, err := sql.Open("sqlite", db)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer other.Close()
-	if _, err := other.Exec("PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE"); err != nil {
-		t.Fatal(err)
-	}
+	defer held(t, db, "PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE")()
 	oneLineOnly(t, mustRun(t, "list\n", "chat", "--db", db), 1, "another program holds the database")
 }
 
@@ -286,10 +227,6 @@ func TestNewerDatabase(t *testing.T) {
 // said to be saved is there: no more and no less.
 func TestFullDisk(t *testing.T) {
 	db := mustBook(t)
-	path, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
 	size, err := os.Stat(db)
 	if err != nil {
 		t.Fatal(err)
@@ -298,10 +235,8 @@ func TestFullDisk(t *testing.T) {
 	for i := range 400 {
 		fmt.Fprintf(&in, "note: pear %d %s\n", i, strings.Repeat("drop ", 60))
 	}
-	// A shell's limit on the size of any file, in blocks of 512 bytes: the log of the database
-	// meets it first.
-	limit := fmt.Sprintf("ulimit -f %d && exec \"$0\" chat --db \"$1\"", size.Size()/512+64)
-	r := mustEnd(t, exec.Command("/bin/sh", "-c", limit, path, db), in.String())
+	// The log of the database meets the limit first.
+	r := mustEnd(t, mustbook(size.Size()+32<<10, "chat", "--db", db), in.String())
 	saved, failed := strings.Count(r.out, "“pear"), strings.Count(r.out, "Not saved: the disk")
 	if failed == 0 || strings.Contains(r.err, "goroutine") {
 		t.Fatalf("code %d, %d saved, %d not, stderr %.300q", r.code, saved, failed, r.err)
@@ -324,11 +259,8 @@ func TestPipeEndsInTheMiddle(t *testing.T) {
 	if r := mustRun(t, "1.0", "chat", "--db", db); r.code != 0 || r.out == "" {
 		t.Errorf("half a gravity: %+v", r)
 	}
-	path, err := built()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := exec.Command("/bin/sh", "-c", "(echo list; echo 'note: pears'; echo list) | \"$0\" chat --db \"$1\" | head -c 3", path, db)
+	c := mustbook(0)
+	c.Path, c.Args = "/bin/sh", []string{"/bin/sh", "-c", "(echo list; echo 'note: pears'; echo list) | \"$0\" chat --db \"$1\" | head -c 3", os.Args[0], db}
 	mustEnd(t, c, "")
 	before := entries(t, db)
 	if strings.Count(before, `"typed":"1.085"`) != 1 || strings.Contains(before, `"1.0"`) {

@@ -2,13 +2,9 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"fmt"
-	"io"
-	"os"
 	"os/exec"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -19,47 +15,6 @@ import (
 	"mustbook/ferment"
 	"mustbook/store"
 )
-
-// What the disk and other programs can do to the real program: this test binary
-// starts itself as mustbook.
-
-// TestMain is the program itself where a test asks for that.
-func TestMain(m *testing.M) {
-	switch os.Getenv("FAULT_ROLE") {
-	case "mustbook":
-		if n, err := strconv.ParseUint(os.Getenv("FAULT_LIMIT"), 10, 64); err == nil {
-			limit := syscall.Rlimit{Cur: n, Max: n}
-			if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
-				fmt.Fprintln(os.Stderr, err)
-				os.Exit(3)
-			}
-		}
-		main()
-	case "locker":
-		os.Exit(exitCode(os.Stderr, lock(os.Args[1])))
-	default:
-		code := m.Run()
-		if builtDir != "" {
-			os.RemoveAll(builtDir)
-		}
-		os.Exit(code)
-	}
-}
-
-// lock holds the write lock of a database until its standard input ends.
-func lock(path string) error {
-	ctx := context.Background()
-	db, err := store.Open(ctx, path, store.Options{})
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	return db.Update(ctx, func(*store.Tx) error {
-		fmt.Println("held")
-		_, err := io.Copy(io.Discard, os.Stdin)
-		return err
-	})
-}
 
 const hostCode = "aaaabbbbccccdddd"
 
@@ -126,12 +81,9 @@ func newHousehold(t *testing.T, dir string) *household {
 
 // run makes a command of the program.
 func (h *household) run(limit int64, args ...string) *exec.Cmd {
-	c := exec.Command(os.Args[0], args...)
-	c.Env = append(os.Environ(), "FAULT_ROLE=mustbook", "MUSTBOOK_DB="+h.path, "TELEGRAM_API_URL="+h.s.URL(),
+	c := mustbook(limit, args...)
+	c.Env = append(c.Env, "MUSTBOOK_DB="+h.path, "TELEGRAM_API_URL="+h.s.URL(),
 		"TELEGRAM_BOT_TOKEN="+loopback.Token, "MUSTBOOK_KEEPER_CODE="+hostCode)
-	if limit > 0 {
-		c.Env = append(c.Env, fmt.Sprint("FAULT_LIMIT=", limit))
-	}
 	return c
 }
 

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"errors"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -71,28 +70,10 @@ func TestLockedByAnother(t *testing.T) {
 	h.begin(0)
 	h.read(0, 2)
 	h.kept(2)
-	locker := exec.Command(os.Args[0], h.path)
-	locker.Env = append(os.Environ(), "FAULT_ROLE=locker")
-	in, err := locker.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := locker.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := locker.Start(); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := io.ReadFull(out, make([]byte, len("held"))); err != nil {
-		t.Fatal(err)
-	}
+	release := held(t, h.path, "BEGIN EXCLUSIVE")
 	h.read(2, 10)
 	h.printed("another program holds the database")
-	in.Close()
-	if err := locker.Wait(); err != nil {
-		t.Errorf("the other program: %v", err)
-	}
+	release()
 	h.kept(12)
 	h.end()
 	h.holds(12)
