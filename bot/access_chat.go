@@ -121,13 +121,19 @@ func (a *Access) lineOfToday(user int64, now time.Time) bool {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	key := sha256.Sum256(binary.BigEndian.AppendUint64(append([]byte(nil), a.salt...), uint64(user)))
-	if last, had := a.strayed[key]; had && now.Sub(last) < 24*time.Hour {
+	return firstToday(a.strayed, key, now)
+}
+
+// firstToday says whether a day has passed since a key was noted, and notes it. Memory
+// is bounded: after ten thousand keys all of them are forgotten.
+func firstToday[K comparable](noted map[K]time.Time, key K, now time.Time) bool {
+	if last, had := noted[key]; had && now.Sub(last) < 24*time.Hour {
 		return false
 	}
-	if len(a.strayed) > 10_000 {
-		clear(a.strayed)
+	if len(noted) > 10_000 {
+		clear(noted)
 	}
-	a.strayed[key] = now
+	noted[key] = now
 	return true
 }
 

@@ -129,15 +129,7 @@ func setSilent(tx *store.Tx, platform string, id int64, silent bool) error {
 func (a *Access) Due(chatID, user int64, now time.Time) bool {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	key := [2]int64{chatID, user}
-	if last, asked := a.asked[key]; asked && now.Sub(last) < 24*time.Hour {
-		return false
-	}
-	if len(a.asked) > 10_000 {
-		clear(a.asked)
-	}
-	a.asked[key] = now
-	return true
+	return firstToday(a.asked, [2]int64{chatID, user}, now)
 }
 
 // Doubt names the group of which the platform should be asked whether the user is

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"time"
 
 	"mustbook/bot/parse"
@@ -129,6 +130,16 @@ func (t *turn) do(a action, out int64) error {
 		return t.keepSerial(a)
 	}
 	return nil
+}
+
+// pressTyped presses a button whose label was typed.
+func (t *turn) pressTyped(btn store.Button) error {
+	in := t.in
+	in.Kind, in.Button, in.Callback = Pressed, btn.Key, fmt.Sprintf("typed%d", t.msg.ID)
+	if err := t.tx.DropMessage(t.msg.ID); err != nil {
+		return err
+	}
+	return t.b.pressed(t.ctx, t.tx, in)
 }
 
 // asMessage does something under an earlier message: its time and its author's

@@ -5,9 +5,10 @@
 // # The way of a message
 //
 // A scanner cuts the text into tokens with their place (scan.go); torn and
-// spoken numbers are joined (mend.go, spoken.go) and letters folded (fold.go), so
-// that "Gęstość" and "gestosc" are one word. The tokens become items: numbers,
-// batch names (names.go) and forms of the lexicon (lexicon.go, lexicon/*.txt),
+// spoken numbers are joined (mend.go, spoken.go), words without a space parted
+// (unglue.go) and letters folded (fold.go), so that "Gęstość" and "gestosc" are one
+// word. The tokens become items (item.go): numbers (number.go; price.go sets money and
+// years apart), batch names (names.go) and forms of the lexicon (lexicon.go, lexicon/*.txt),
 // the longest first, a slip forgiven in long words (typo.go). An item keeps every
 // sense that its word has in any of the ten languages; which one holds is decided
 // by what stands around it, not by the order of rules.
@@ -15,11 +16,15 @@
 // Grammars then claim items, each leaving what it does not know to the next:
 //
 //   - danger.go: cries for help, before everything else;
-//   - answer.go: answers to the bot's own question;
+//   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;
-//   - repair.go, corrected.go: undo, "no, 1.026", "that was sunday";
-//   - command.go, setting.go, question.go, topics.go: what is asked or set;
-//   - newbatch.go: a batch begun;
+//   - repair.go, corrected.go, lastmeant.go: undo, "no, 1.026", "that was sunday", and
+//     which entry of the last message is meant;
+//   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
+//     worked out, or complained of;
+//   - setting.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
+//   - newbatch.go, wish.go: a batch begun, and what it is to be served with;
+//     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
 //     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
 //     (numbers without), measured.go (their limits) and scope.go (which name and

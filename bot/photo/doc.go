@@ -9,6 +9,7 @@
 // check themselves must be read alike in several preparations.
 //
 //   - photo.go: bounds, decoding, the kept copy
+//   - weight.go: the memory that decoding would take
 //   - orient.go: the camera's note of which way is up
 //   - prepare.go: grey pictures, scaled, turned and smoothed for reading
 //   - barcode.go: what is tried in which order, and what is believed

@@ -61,8 +61,9 @@
 //     goings and moves of groups
 //   - outbox.go: rows of the outbox in flight; pace.go: how fast they may go
 //   - send.go: one row as calls of the library; transport.go: what is known of a
-//     request that failed; outcome.go: what follows from it
-//   - pictures.go: photos fetched, made small, their barcode read
+//     request that failed; outcome.go: what follows from it; settle.go: that in the book
+//   - pictures.go: photos fetched, made small, their barcode read; files.go: other files
 //   - menu.go: the list of commands; health.go: a page for a watchdog
-//   - points.go: the places at which a test may kill the program
+//   - points.go: the places at which a test may kill the program, which points_storm.go
+//     fills in under the tag storm
 package telegram

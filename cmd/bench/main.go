@@ -5,7 +5,10 @@
 //	go run ./cmd/bench -small              the same on a small scale, a minute or two
 //	go run ./cmd/bench -only reply,hear    some parts
 //
-// It must be run from the root of the tree, because it builds the program.
+// It must be run from the root of the tree, because it builds the program. pure.go is what
+// needs no program, household.go and reply.go a message's own work, path.go and library.go
+// the whole way beside a small bot on the library's own loop, scale.go the large file,
+// program.go start, memory and size; timing.go has the clock.
 package main
 
 import (

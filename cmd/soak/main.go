@@ -7,7 +7,9 @@
 //	go run ./cmd/soak                     an hour at 50 messages a second
 //	go run ./cmd/soak -for 3m -rate 20    less
 //
-// It must be run from the root of the tree, because it builds the program.
+// It must be run from the root of the tree, because it builds the program. home.go is a
+// household and what it says, program.go the program started and stopped, vitals.go what it
+// holds, judge.go the model.
 package main
 
 import (
