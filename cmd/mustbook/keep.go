@@ -230,14 +230,11 @@ func importFile(ctx context.Context, e *environment, args []string) error {
 			return nil
 		}
 	}
-	p, err := open(ctx, e, path)
+	p, err := openHeld(ctx, e, path)
 	if err != nil {
 		return err
 	}
 	defer p.db.Close()
-	if err := p.db.Hold(); err != nil {
-		return err
-	}
 	var n int
 	err = p.db.Update(ctx, func(tx *store.Tx) (err error) {
 		n, err = p.bot.Import(tx, *book, in, e.Now())

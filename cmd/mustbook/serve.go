@@ -49,14 +49,11 @@ func serve(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return err
 	}
-	p, err := open(ctx, e, path)
+	p, err := openHeld(ctx, e, path)
 	if err != nil {
 		return err
 	}
 	defer p.db.Close()
-	if err := p.db.Hold(); err != nil {
-		return err
-	}
 	if err := p.access(ctx, e, f.anew); err != nil {
 		return err
 	}

@@ -149,6 +149,18 @@ func open(ctx context.Context, e *environment, path string) (*program, error) {
 	return &program{db: db, log: log, bot: &bot.Bot{Zone: loadZone, Default: z, Rand: rand.Reader, Log: log, Look: look, Backups: backups(path)}}, nil
 }
 
+// openHeld is open for what keeps the database to itself.
+func openHeld(ctx context.Context, e *environment, path string) (*program, error) {
+	p, err := open(ctx, e, path)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.db.Hold(); err != nil {
+		return nil, errors.Join(err, p.db.Close())
+	}
+	return p, nil
+}
+
 // backups is the folder of the nightly backups of a database.
 func backups(path string) string { return filepath.Join(filepath.Dir(path), "backups") }
 

@@ -29,14 +29,11 @@ func chat(ctx context.Context, e *environment, args []string) error {
 	if err != nil {
 		return err
 	}
-	p, err := open(ctx, e, path)
+	p, err := openHeld(ctx, e, path)
 	if err != nil {
 		return err
 	}
 	defer p.db.Close()
-	if err := p.db.Hold(); err != nil {
-		return err
-	}
 	ticks, err := p.ticks(e, "", nil)
 	if err != nil {
 		return err
