@@ -53,7 +53,7 @@ func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
 		return err
 	}
 	got := parse.Message(spoken(in.Text, pc.BotName), pc)
-	if got.Ask == "duplicate" {
+	if got.Ask == "duplicate" || got.Unasked != "" {
 		if got, err = t.expected(pc, got); err != nil {
 			return err
 		}

@@ -16,7 +16,9 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 		if d.q != nil {
 			return Intent{Kind: Question}
 		}
-		return r.ignore(why)
+		in := r.ignore(why)
+		in.Unasked = r.unasked
+		return in
 	}
 	for i := range d.claims {
 		if c := &d.claims[i]; c.reject != "" {
@@ -116,6 +118,10 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 		fits = func(b *Batch) bool { return stageFits(deed, b) }
 	}
 	def := r.joinOwn(d)
+	if a := r.awaiting(deed); def == 0 && a > 0 && r.ctx.Group && !r.addressed() {
+		r.foundBy = "it was just asked for"
+		def = a
+	}
 	if def == 0 {
 		def = r.choose(ok, When{}, fits)
 	}

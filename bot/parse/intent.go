@@ -81,6 +81,7 @@ type Intent struct {
 	Words   []Word   // word by word (only when Context.Explain)
 	Chosen  string   // how the batch was found, in plain words (only when Context.Explain)
 	Reason  string   // of a reject: machine word (impossible_sg, future, too_long, …)
+	Unasked string   // the bare deed for which a group's message was ignored; it counts if a reminder asked for it
 }
 
 // Batch is what the understanding of a message needs to know of an open batch.

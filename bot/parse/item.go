@@ -90,6 +90,7 @@ type reader struct {
 
 	values  []value // what the numbers were taken for, to be explained
 	foundBy string  // how the batch was found, to be explained
+	unasked string  // a bare deed of a group that nothing asked for
 
 	tailFrom, tailEnd int // tokens of the second part of a form with a gap
 }

@@ -170,6 +170,30 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 		}
 		return ""
 	}
+	if r.awaiting(deed) == 0 {
+		if why := r.onlyOpen(deed); why != "" {
+			r.unasked = deed
+			return why
+		}
+	}
+	for i := range d.claims {
+		switch d.claims[i].e.Material {
+		case "sugar", "sugar syrup", "honey", "water", "juice", "juice concentrate", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
+			return "it may be the kitchen's"
+		}
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
+			return "more than a bare deed"
+		}
+	}
+	return ""
+}
+
+// onlyOpen says why a bare deed cannot be about the only batch at work; "" if
+// it is.
+func (r *reader) onlyOpen(deed string) string {
 	open := 0
 	for i := range r.ctx.Batches {
 		b := &r.ctx.Batches[i]
@@ -187,19 +211,25 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	if vague(deed) {
 		return "a vague deed that names no batch"
 	}
-	for i := range d.claims {
-		switch d.claims[i].e.Material {
-		case "sugar", "sugar syrup", "honey", "water", "juice", "juice concentrate", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
-			return "it may be the kitchen's"
-		}
-	}
-	for i := range r.items {
-		it := &r.items[i]
-		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
-			return "more than a bare deed"
-		}
-	}
 	return ""
+}
+
+// awaiting is the one batch for which a deed was just asked or is being
+// counted; 0 if there is none or more than one. Whoever answers a question
+// with the deed alone means what was asked about.
+func (r *reader) awaiting(deed string) int {
+	found := 0
+	for i := range r.ctx.Batches {
+		b := &r.ctx.Batches[i]
+		if deed == "" || !b.stepDue(deed, "") && !(deed == "bottled" && b.Counting) {
+			continue
+		}
+		if found > 0 {
+			return 0
+		}
+		found = i + 1
+	}
+	return found
 }
 
 // stageFits says whether a deed belongs to the stage of a batch. Common
