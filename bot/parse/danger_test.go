@@ -7,7 +7,8 @@ import "testing"
 var cryTexts = map[string][]string{
 	TopicSafetyGas: {"I feel dizzy in the cellar", "dad has collapsed by the vat", "she fainted while stirring the must", "he is lying unconscious in the fermentation room",
 		"we all have a headache in the cellar and I'm panting", "my wife passed out in the cellar", "help, he went down into the tank and isn't moving", "can't breathe in the cellar",
-		"feeling light headed next to the fermenters", "co2 alarm is going off in the basement", "1.050 at 21c and I feel dizzy"},
+		"feeling light headed next to the fermenters", "co2 alarm is going off in the basement", "my dad went down to the cellar and is lying on the floor",
+		"someone is lying on the cellar floor", "tom is lying in the cellar and does not answer", "gran is on the floor of the cellar", "1.050 at 21c and I feel dizzy"},
 	TopicSafetyCleaner: {"I mixed bleach and vinegar", "bleach and acid, it's fuming", "caustic soda splashed in my eye", "got steriliser in my eyes", "mixed the cleaners and now there are fumes",
 		"peracetic acid in his eye", "chlorine smell, coughing, I mixed bleach with citric acid", "poured bleach on sulphite and it stinks", "oven cleaner burned my hand", "ammonia fumes, my eyes burn"},
 	TopicSafetyBottles: {"the bottles are exploding", "a bottle just burst in the cupboard", "bottles going off like bombs", "demijohn exploded", "two corks popped off and a bottle blew up",
@@ -48,7 +49,8 @@ func TestNearCries(t *testing.T) {
 		"the fermentation exploded overnight, foam everywhere", "bottled the elder, corks in", "killing time in the cellar", "shocked how good it is", "the yeast got a temperature shock",
 		"add sulphite 2 g", "the sulphite smell is strong", "she swallowed her pride and used the kit", "burnt rubber smell", "campfire tonight with the mead", "smoked the pears first",
 		"passed out the glasses at the party", "bleeding obvious it is stuck", "lots of gas coming out", "hot as hell in the garage, 31c", "cut the labels", "degassed, lots of gas",
-		"dizzy heights of 14 %", "how much co2 does it make", "gas now", "the airlock isn't moving", "foam spurting out of the carboy", "glass of elder was great", "drank it while cleaning up"} {
+		"dizzy heights of 14 %", "how much co2 does it make", "gas now", "the airlock isn't moving", "foam spurting out of the carboy", "glass of elder was great", "drank it while cleaning up",
+		"he left the crate in the cellar, it is on the floor", "the bottles are lying on the cellar floor", "gran is in the cellar, the cat is on the floor"} {
 		for name, ctx := range map[string]Context{"private": contexts()["gorse"], "stranger": {Group: true}} {
 			if in := Message(text, ctx); len(in.Topic) > 7 && in.Topic[:7] == "safety_" {
 				t.Errorf("%s, %q was taken for %s", name, text, in.Topic)
