@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"slices"
+
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -251,5 +253,21 @@ func (t *turn) deedReceipt(es []ferment.Entry) error {
 	if t.in.Kind == Text && t.in.Chat.Group() && caution == nil && quiet(es) {
 		return t.reply(reply{Lines: lines, Reaction: thumb, Batch: n, Plain: true})
 	}
-	return t.reply(reply{Lines: append(lines, caution...), Batch: n, Plain: true, Buttons: t.undoButton()})
+	r := reply{Lines: append(lines, caution...), Batch: n, Plain: true, Buttons: t.undoButton()}
+	if t.in.Chat.Group() {
+		r.Lines, r.Whole = shortened(st.Noted(s, es, nil), next, caution, st), true
+	}
+	return t.reply(r)
+}
+
+// shortened is a receipt for a group: what was noted, and the caution, or else what comes
+// next. A sentence of two lines is said whole or not at all.
+func shortened(head []string, next []say.Next, caution []string, st say.Style) []string {
+	lines := append(slices.Clone(head), caution...)
+	if len(caution) == 0 && len(head) < 3 {
+		if l := st.NextLine(next, say.Outlook{}); l != "" {
+			lines = append(lines, l)
+		}
+	}
+	return lines
 }

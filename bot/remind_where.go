@@ -12,7 +12,8 @@ import (
 // chatFor is where a reminder goes: to who minds its batch, where that member has a
 // private chat; else the chat in which the batch was begun, else the book's first
 // group, else a private chat. An urgent one goes to the batch's chat always, one
-// that somebody asked for to where it was asked. false where that chat is silent
+// that somebody asked for to where it was asked, and what speaks to the traveller to
+// where the days away were told. false where that chat is silent
 // (blocked, kicked): the reminder waits until something is heard from there.
 func (r *reminding) chatFor(it schedule.Item) (int64, bool, error) {
 	if err := r.meet(); err != nil {
@@ -21,6 +22,11 @@ func (r *reminding) chatFor(it schedule.Item) (int64, bool, error) {
 	s := r.bk.batch(batchOf(it))
 	if s != nil && it.Weight != schedule.Urgent && it.Rule != ownRule {
 		if c, ok := r.privateOf(schedule.Minder(s.Plan.Minder, r.house, r.now)); ok {
+			return c.ID, true, nil
+		}
+	}
+	if it.Rule == handoverRule || it.Rule == welcomeRule {
+		if c, ok := r.askedIn(it.Anchor); ok && !c.Silent {
 			return c.ID, true, nil
 		}
 	}
@@ -68,8 +74,10 @@ func (r *reminding) meet() error {
 	return nil
 }
 
-// ownRule is the reminder that somebody asked for.
-const ownRule = "R50"
+const (
+	ownRule     = "R50" // the reminder that somebody asked for
+	welcomeRule = "R43" // what to read first after days away: it speaks to who was away, not to all
+)
 
 // present reports a member that has not left the household: what is said in the
 // private chat of one that has is no longer theirs to read.
@@ -99,7 +107,7 @@ func (r *reminding) privateOf(name string) (store.Chat, bool) {
 	return store.Chat{}, false
 }
 
-// askedIn is the chat in which an own reminder was asked for.
+// askedIn is the chat in which an own reminder was asked for, or days away were told.
 func (r *reminding) askedIn(root int64) (store.Chat, bool) {
 	e, err := r.tx.Entry(r.bk.id, root)
 	if err != nil {

@@ -60,7 +60,7 @@ func primaryCheck(v *view) []nudge {
 			due = last
 		}
 	}
-	return one(root, due, args("d", daysBetween(at, later(due, v.now), v.loc), "rack_sg", st.Plan.RackAt))
+	return one(root, due, args("d", daysBetween(st.Pitched, later(due, v.now), v.loc), "rack_sg", st.Plan.RackAt))
 }
 
 // strainedOnly tells a batch off the pulp whose gross lees are still under it: it has
