@@ -122,6 +122,8 @@ var lives = []life{
 	{"red at ten days", "R11", ferment.Red, "merlot", pitchedFriday + "09-12 12:00 working\n09-22 00:00 .", "09-21 18:30 R11", 0},
 	{"strained already", "R11", ferment.Country, "damson", pitchedFriday + "09-12 12:00 working\n09-15 12:00 strained\n09-22 00:00 .", "", 0},
 
+	{"no nutrient in the heat", "R08a", ferment.Country, "damson", pitchedFriday + "09-12 12:00 working\n09-12 17:00 temp 31\n09-12 20:00 .", "", 0},
+	{"nutrient once it has cooled", "R08a", ferment.Country, "damson", pitchedFriday + "09-12 12:00 working\n09-12 17:00 temp 31\n09-12 21:00 temp 24\n09-12 21:10 .", "09-12 21:00 R08a late", 0},
 	{"hot", "R12a", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-13 12:00 temp 30\n09-13 12:30 .", "", 1},
 	{"hot on skins is later", "R12a", ferment.Red, "merlot", pitchedFriday + "09-12 12:00 working\n09-13 12:00 temp 31\n09-13 12:30 .", "", 0},
 	{"cool", "R12a", ferment.Kit, "white", pitchedFriday + "09-12 12:00 working\n09-13 12:00 temp 29.9\n09-13 12:30 .", "", 0},

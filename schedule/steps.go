@@ -15,6 +15,9 @@ func nutrientSteps(v *view) []nudge {
 	if st.Pitched.IsZero() || !working(st) || st.Kind == ferment.Kit || st.SugarKnown && st.Gone >= 2.0/3 {
 		return nil
 	}
+	if t, ok := mustTemp(st); ok && len(hot(v)) > 0 && v.now.Sub(t.At) < day {
+		return nil // R12a has just said: none in this heat
+	}
 	given, before := 0, false
 	for _, a := range additionsOf(st, ferment.NutrientClass) {
 		if a.At.After(st.Pitched.Add(hour)) {
