@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"mustbook/bot/parse"
@@ -309,7 +310,7 @@ func (t *turn) pendingMessage() int64 {
 func (t *turn) answersOption() (bool, error) {
 	q, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
 	if errors.Is(err, store.ErrNotFound) || err == nil && t.in.At.Sub(q.Asked) > undoWindow {
-		return false, nil
+		return t.refuses()
 	}
 	if err != nil {
 		return false, err
@@ -337,6 +338,33 @@ func (t *turn) answersOption() (bool, error) {
 		return false, err
 	}
 	return true, t.do(do, 0)
+}
+
+// refuses is a typed no to what the newest answer of a private chat asks with buttons
+// alone: whether to export the book or to forget it. Nothing has been stored that a no
+// could mean instead, and whoever is asked that wants to read that nothing will happen.
+func (t *turn) refuses() (bool, error) {
+	if text := strings.ToLower(strings.Trim(t.in.Text, " .!")); t.in.Chat.Group() || !slices.Contains([]string{"no", "no thanks", "cancel", strings.ToLower(say.Drop)}, text) {
+		return false, nil
+	}
+	outs, err := t.tx.RecentOut(t.in.Chat.ID, 1)
+	if err != nil || len(outs) == 0 || t.in.At.Sub(outs[0].Created) > undoWindow {
+		return false, err
+	}
+	buttons, err := t.tx.ButtonsOf(outs[0].ID)
+	if err != nil {
+		return false, err
+	}
+	for _, b := range buttons {
+		var a action
+		if json.Unmarshal(b.Action, &a) == nil && a.Do == doDrop && a.Key == "book" {
+			if err := t.tx.DropMessage(t.msg.ID); err != nil {
+				return false, err
+			}
+			return true, t.do(a, 0)
+		}
+	}
+	return false, nil
 }
 
 // everyBatch offers all that hold wine, where no batch was the likelier.

@@ -30,7 +30,7 @@ func (t *turn) askForget(in parse.Intent) error {
 // forgetChoices are a step of forgetting and the way out; there says whether the
 // backups were spoken of from the beginning.
 func forgetChoices(label, step, there string) []choice {
-	return []choice{{label, action{Do: doForget, Key: step, Text: there}}, {say.Drop, action{Do: doDrop}}}
+	return []choice{{label, action{Do: doForget, Key: step, Text: there}}, {say.Drop, action{Do: doDrop, Key: "book"}}}
 }
 
 // forget goes on with it, if the presser still keeps the book.

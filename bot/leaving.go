@@ -26,7 +26,7 @@ func (t *turn) askExport() error {
 	if no := keeperInPrivate(t.in); no != "" {
 		return t.reply(reply{Lines: []string{no}})
 	}
-	return t.reply(reply{Lines: say.AskExport(), Buttons: []choice{{say.ExportIt, action{Do: doExport, Key: "ask"}}, {say.Drop, action{Do: doDrop}}}})
+	return t.reply(reply{Lines: say.AskExport(), Buttons: []choice{{say.ExportIt, action{Do: doExport, Key: "ask"}}, {say.Drop, action{Do: doDrop, Key: "book"}}}})
 }
 
 // export asks again, then sends the files: each is written when it is sent.
@@ -43,7 +43,7 @@ func (t *turn) export(a action) error {
 		return t.reply(reply{Lines: say.ExportTooLarge(), Whole: true})
 	case a.Key == "ask":
 		return t.reply(reply{Lines: say.AskExportAgain(len(t.bk.batches), entries), Buttons: []choice{
-			{say.ExportAll, action{Do: doExport, Key: "sure"}}, {say.Drop, action{Do: doDrop}}}})
+			{say.ExportAll, action{Do: doExport, Key: "sure"}}, {say.Drop, action{Do: doDrop, Key: "book"}}}})
 	}
 	for _, name := range exportFiles {
 		if err := t.reply(reply{Lines: []string{say.ExportFile(name)}, Kind: "document", Render: parse.TopicExport + " " + name, Whole: true}); err != nil {

@@ -87,6 +87,9 @@ func (t *turn) do(a action, out int64) error {
 		if err := t.tx.DropMessage(a.Message); err != nil {
 			return err
 		}
+		if a.Key == "book" {
+			return t.reply(reply{Lines: say.BookStays()})
+		}
 		return t.reply(reply{Lines: say.Dropped()})
 	case doType:
 		return t.reply(reply{Lines: say.TypeReading(), Batch: a.Batch})

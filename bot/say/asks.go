@@ -118,6 +118,7 @@ func NothingToRedo() []string   { return []string{"Nothing taken back that could
 func AlreadyBack() []string     { return []string{"That was taken back already"} }
 func AlreadyThere() []string    { return []string{"That stands in the book already"} }
 func Gone() []string            { return []string{"That entry is no longer there"} }
+func BookStays() []string       { return []string{"The book stays as it is"} }
 func Dropped() []string         { return []string{"Left out; nothing stored"} }
 func TypeReading() []string     { return []string{"Type it like: sg 1.048 at 21c"} }
 func WhichBatch() []string      { return []string{"Which batch? Name it, or type list"} }
