@@ -93,7 +93,17 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 		}
 		return true, t.reply(reply{Lines: t.bk.style.YearLimit(l, t.bk.scheduleHouse(t.in.At).YearMadeL), Whole: true, Buttons: t.undoButton()})
 	case parse.TopicSetQuiet:
-		q := text(in.Args, "from") + "-" + text(in.Args, "to")
+		from, to, _ := strings.Cut(t.bk.house.Quiet, "-")
+		if to == "" { // they were off
+			from, to = "21:30", "07:30"
+		}
+		if f := text(in.Args, "from"); f != "" {
+			from = f
+		}
+		if u := text(in.Args, "to"); u != "" {
+			to = u
+		}
+		q := from + "-" + to
 		if off, _ := in.Args["off"].(bool); off {
 			q = "off"
 		}

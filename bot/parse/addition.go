@@ -39,6 +39,9 @@ func (r *reader) pairMaterials(d *draft) {
 	r.eachMaterial(d, taken)
 	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
+		if r.begins {
+			r.unknownMaterial(d)
+		}
 		return
 	}
 	for k := range r.items {
@@ -294,6 +297,13 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 		x.claims++
 	} else {
 		e.By = r.adder(k)
+		at := k
+		if v != nil {
+			at = min(k, v.at)
+		}
+		if x := d.deedAt(k, anyDeed); x != nil && x.at < at && r.ontoIt(at) {
+			x.claims++
+		}
 	}
 	if v != nil {
 		v.taken = true
@@ -310,6 +320,15 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 	}
 	c.e = e
 	d.claims = append(d.claims, c)
+}
+
+// ontoIt reports "racked on to 1 campden tablet": what the wine was racked onto is
+// all that the deed needs said of it.
+func (r *reader) ontoIt(k int) bool {
+	if k > 0 && (r.items[k-1].fold == "onto" || r.items[k-1].fold == "onto the" || r.items[k-1].fold == "on") {
+		return true
+	}
+	return k > 1 && (r.items[k-1].fold == "to" || r.items[k-1].fold == "top of") && r.items[k-2].fold == "on"
 }
 
 // adder is the person before "added". The verb's subject is found like a
@@ -331,14 +350,17 @@ func (r *reader) adder(k int) string {
 func (r *reader) unknownMaterial(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins {
 			continue
 		}
 		k := v.end
 		for k < len(r.items) && skipToMaterial(&r.items[k]) {
 			k++
 		}
-		if k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {
+		if r.begins && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+			k-- // a fruit is passed over before a material, but here it is what went in
+		}
+		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {
 			continue
 		}
 		from := k

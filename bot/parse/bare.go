@@ -216,7 +216,7 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "sg"
 	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
 		v.q = "temp"
-	case v.n.decimals == 3 && v.n.val < 3, v.n.whole() && len(v.n.digits) == 4:
+	case v.n.decimals == 3 && (v.n.val < 3 || v.n.val < 10 && r.namedBatch() > 0), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
 }

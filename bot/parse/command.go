@@ -84,7 +84,7 @@ func (r *reader) command() (Intent, bool) {
 	for _, c := range commands {
 		w := beginsWith(f, c.groups[0])
 		if w == 0 && named && words <= 4 {
-			w = r.beginsAfterName(c.groups[0])
+			w = r.beginsAfterName(f, c.groups[0])
 		}
 		if w == 0 || !r.commandFits(c.topic, words-w, named) {
 			continue
@@ -186,14 +186,20 @@ func beginsWith(f, alternatives string) int {
 	return best
 }
 
-// beginsAfterName: "gorse abv", "graph gorse". People put the batch first:
-// "gorse graph".
-func (r *reader) beginsAfterName(alternatives string) int {
-	if r.items[0].batch == 0 || len(r.items) < 2 {
-		return 0
-	}
-	if w := beginsWith(strings.TrimRight(fold(r.text[r.items[1].start:]), " .!\n"), alternatives); w > 0 {
-		return w + 1
+// beginsAfterName: people put the batch first: "gorse graph", "show me the
+// pinot sheet". f is the request without its politeness.
+func (r *reader) beginsAfterName(f, alternatives string) int {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.batch == 0 {
+			continue
+		}
+		if rest, ok := strings.CutPrefix(f, it.fold); ok {
+			if w := beginsWith(strings.TrimPrefix(strings.TrimLeft(rest, " "), "'s "), alternatives); w > 0 {
+				return w + 1
+			}
+		}
+		break
 	}
 	return 0
 }

@@ -57,7 +57,7 @@ func (r *reader) checkDoubles(d *draft) {
 			if gap < 0 {
 				gap = -gap
 			}
-			if gap > 24*time.Hour || !sameDeed(x.What, &c.e) {
+			if gap > 24*time.Hour || !sameDeed(x.What, &c.e) || x.What == c.e.Deed && b.otherPart(x, &c.e) {
 				continue
 			}
 			if b.stepDue(c.e.Deed, c.e.Material) && gap > 3*time.Hour && (x.By == "" || fold(x.By) == fold(r.ctx.Sender)) {
@@ -66,6 +66,17 @@ func (r *reader) checkDoubles(d *draft) {
 			c.ask = "duplicate"
 		}
 	}
+}
+
+// otherPart reports that the deed of the book put in another material than the
+// entry: finings and stabilisers come in two parts, and the second is no double.
+func (b *Batch) otherPart(x Deed, e *Entry) bool {
+	for _, y := range b.Recent {
+		if m, ok := strings.CutPrefix(y.What, "addition "); ok && e.Material != "" && y.When.Equal(x.When) && !sameDeed(y.What, e) && m != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // sameDayGap treats a day without hour as the same moment as anything on
@@ -95,6 +106,9 @@ func doubles(deed string) bool {
 // material.
 func sameDeed(what string, e *Entry) bool {
 	w := fold(what)
+	if w == e.Deed && (w == "fined" || w == "stabilised" || w == "sweetened") {
+		return true
+	}
 	if e.Material != "" && (e.Quantity == "addition" || e.Quantity == "topping") {
 		m := e.Material
 		if m == "campden" {

@@ -29,6 +29,7 @@ var cries = []cry{
 	{"safety_cut", []string{"artery|spurting", "cut|bleed|blood"}},
 	{"safety_gas", []string{"isn't moving|isnt moving|not moving|doesn't move|unresponsive|won't wake|wont wake|will not wake|doesn't answer|doesnt answer|does not answer|isn't answering|not answering|doesn't respond|not responding", "tank|vat|cellar|fermenter|pit|basement", "he|she|dad|mum|mom|gran|grandma|granny|grandad|grandpa|uncle|aunt|him|her|someone|somebody|they|wife|husband|son|daughter|brother|sister|is lying|and does|and is|friend|neighbour|neighbor"}},
 	{"safety_gas", []string{"is lying|are lying|he's lying|she's lying|lying there|lies on the|he's on the|she's on the|he is on the|she is on the|dad is on the|mum is on the|mom is on the|gran is on the|someone is on the|somebody is on the|wife is on the|husband is on the|slumped", "floor|ground|face down", "tank|vat|cellar|fermenter|pit|basement", "he|she|dad|mum|mom|gran|grandma|granny|grandad|grandpa|uncle|aunt|someone|somebody|wife|husband|son|daughter|brother|sister|friend|neighbour|neighbor|a man|a woman|a child"}},
+	{"safety_gas", []string{"panting|gasping|hardly stand|can't stand|cant stand|legs gave way|legs went|head is spinning|head's spinning|room is spinning|seeing stars|short of breath|out of breath|wobbly|confused|nauseous", "punching|punched|stirring|degassing|vat|tank|cellar|fermenting|ferment|press room|winery|the must|barrel"}},
 	{"safety_gas", []string{"feel dizzy|feeling dizzy|so dizzy|feel faint|feeling faint|very dizzy|i'm dizzy|im dizzy|i am dizzy|felt dizzy"}},
 	{"safety_fire", []string{"fire in the|there's a fire|there is a fire|fire help|help fire|help, fire|help! fire", "cellar|garage|shed|kitchen|basement|cupboard|brew"}},
 	{"safety_gas", []string{"co2|carbon dioxide|fermentation gas", "cellar|room|breath|headache|alarm|panting|poison|help"}},
@@ -61,7 +62,7 @@ func (r *reader) danger() string {
 // headache with a cellar in the sentence is taken seriously; one with
 // homework is not.
 func (r *reader) gasHeadache(f string) bool {
-	return hasAny(f, "dizzy|faint|collapsed|unconscious|passed out") || hasAny(f, "cellar|vat|ferment|tank|co2|stirring|basement")
+	return hasAny(f, "dizzy|faint|collapsed|unconscious|passed out|panting|gasping|hardly stand|can't stand|cant stand|out of breath|short of breath") || hasAny(f, "cellar|vat|ferment|tank|co2|stirring|basement|punching|degassing|press room|winery")
 }
 
 // hasAny reports one of the alternatives at the beginning of a word of f.

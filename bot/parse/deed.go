@@ -27,7 +27,7 @@ func (r *reader) findDeeds() []deed {
 		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
 			continue
 		}
-		if len(ds) > 0 && ds[len(ds)-1].name == name {
+		if len(ds) > 0 && ds[len(ds)-1].name == name && !r.otherBatch(&ds[len(ds)-1], i) {
 			ds[len(ds)-1].end = i + 1
 			it.used = "deed"
 			continue
@@ -38,6 +38,34 @@ func (r *reader) findDeeds() []deed {
 		ds = append(ds, d)
 	}
 	return r.quietDeeds(ds)
+}
+
+// otherBatch reports that the deed at i, the same as the one before it, was done to
+// another batch: "stirred cowslip, stirred primrose".
+func (r *reader) otherBatch(x *deed, i int) bool {
+	batch := func(from, to int) int {
+		for k := from; k < to && k < len(r.items); k++ {
+			if k != i && r.items[k].batch == 0 && r.items[k].is(cDeed) {
+				break
+			}
+			if r.items[k].batch > 0 {
+				return r.items[k].batch
+			}
+		}
+		return 0
+	}
+	between, after := batch(x.end, i), batch(i+1, len(r.items))
+	if between == 0 {
+		return false
+	}
+	if after > 0 {
+		return after != between
+	}
+	before := 0
+	for k := x.at - 1; k >= 0 && before == 0; k-- {
+		before = r.items[k].batch
+	}
+	return before > 0 && before != between
 }
 
 // actDone: "racking done", "done stirring", "did the racking". The trade's

@@ -44,6 +44,12 @@ func (ctx *Context) withoutMention(text string) string {
 		ctx.Mention = true
 		return strings.TrimSpace(t[:i])
 	}
+	if hey, rest, ok := strings.Cut(t, " "); ok { // "hey @bot new cider"
+		if w, rest, ok := strings.Cut(strings.TrimSpace(rest), " "); ok && own(w) {
+			ctx.Mention = true
+			return hey + " " + strings.TrimSpace(rest)
+		}
+	}
 	return text
 }
 
@@ -96,6 +102,9 @@ func (r *reader) understand() Intent {
 			}
 		}
 		return in
+	}
+	if in.Ask == "is_it_a_reading" && q.foreign && !r.addressed() && r.namedBatch() == 0 {
+		return r.ignore("a bare number in a question about something else") // "1048 is the bus, right?"
 	}
 	if len(in.Entries) > 0 || in.Kind == Ask {
 		in.Topic, in.Args = q.topic, q.args

@@ -8,12 +8,16 @@ import (
 // newBatch reads the begin of a batch: "new quince kit, 21 l". It must
 // open the message: "a new smell" is none.
 func (r *reader) newBatch() (Intent, bool) {
-	k := 0
-	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
+	k := r.asked(0)
+	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}
-	if k >= len(r.items) || !r.items[k].is(cNew) {
+	k = r.asked(k)
+	if k >= len(r.items) {
 		return Intent{}, false
+	}
+	if !r.items[k].is(cNew) {
+		return r.namedFirst(k)
 	}
 	if in, ok := r.beginLike(); ok {
 		return in, true
@@ -23,9 +27,68 @@ func (r *reader) newBatch() (Intent, bool) {
 	wishes := r.wishes()
 	b := newBatch{r: r, from: k, said: said}
 	b.parts()
+	if b.name == "" && r.addressed() {
+		b.afterFruit()
+	}
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
+	if b.name == "" || !b.certain() {
+		return Intent{}, false
+	}
+	in := b.intent()
+	in.Wishes = wishes
+	return in, true
+}
+
+// asked is the place behind the politeness at k: "can you", "please",
+// "i'd like to". Only what asks somebody else to do it is a request: "can i
+// start a new batch in that bucket?" is a question.
+func (r *reader) asked(k int) int {
+	words := func(ws ...string) bool {
+		for i, w := range ws {
+			if k+i >= len(r.items) || r.items[k+i].fold != w {
+				return false
+			}
+		}
+		k += len(ws)
+		return true
+	}
+	for k < len(r.items) {
+		switch {
+		case words("can", "you"), words("could", "you"), words("would", "you"), words("will", "you"), words("i'd", "like", "to"), words("i'd", "like"), words("i", "would like to"), words("i'd", "like to"), words("i", "want to"), words("we", "want to"), words("let's"), words("please"), words("pls"), words("plz"):
+		case r.items[k].is(cThanks) && !r.items[k].is(cNew), r.items[k].kind == tPunct && k > 0:
+			k++
+		default:
+			return k
+		}
+	}
+	return k
+}
+
+// namedFirst reads "blackberry, new batch, 1 gal": the name, a sign, and then that
+// it is new. The name is no open batch's, or it would be news of that one.
+func (r *reader) namedFirst(from int) (Intent, bool) {
+	k := from
+	for k < len(r.items) && k < from+4 && (r.items[k].kind == tWord || r.items[k].kind == tNum && k > from) {
+		if it := &r.items[k]; it.batch > 0 || it.used != "" || it.known() && it.kind == tWord && !it.is(cFruit) {
+			return Intent{}, false
+		}
+		k++
+	}
+	if k == from || k+1 >= len(r.items) || !r.items[k].punct(",") && !r.items[k].punct(":") && !r.items[k].punct("-") && !r.items[k].punct(".") {
+		return Intent{}, false
+	}
+	n := k + 1
+	if r.items[n].is(cArt) && n+1 < len(r.items) {
+		n++
+	}
+	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && !r.items[n+1].is(cNewword) && r.items[n+1].name(cKind) == "" {
+		return Intent{}, false
+	}
+	wishes := r.wishes()
+	b := newBatch{r: r, from: from, said: true}
+	b.parts()
 	if b.name == "" || !b.certain() {
 		return Intent{}, false
 	}
@@ -77,9 +140,13 @@ func (b *newBatch) parts() {
 			b.code = b.code || len(words) == 0 // "b1"
 			words = append(words, it.text)
 			it.used = "name"
-		case it.is(cNewword) && it.batch == 0:
+		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
+		case it.is(cRename), it.fold == "called", it.fold == "named": // "a new kit, call it attic"
+			words, b.names, open = nil, 0, true
+		case (it.punct(":") || it.punct("-")) && b.names == 0 && len(words) > 0 && b.namedBehind(k):
+			words, open = nil, true // "new white: bacchus": the kind is no name
 		case it.name(cKind) != "" && len(it.fold) > 2 && (b.kind == "" || it.name(cKind) == "kit"):
 			b.kind = it.name(cKind)
 			if b.kind == "mead" || b.kind == "cider" || b.kind == "red" || b.kind == "white" || b.kind == "rosé" {
@@ -88,11 +155,11 @@ func (b *newBatch) parts() {
 				}
 			}
 			it.used = "name"
-		case !open && b.names == 0 && len(words) > 0 && it.is(cFruit) && it.batch == 0:
+		case !open && b.names == 0 && len(words) > 0 && it.batch == 0 && !b.measured(k) && (it.is(cFruit) || it.kind == tWord && len(it.senses) == 0 && b.alone(k)):
 			words = []string{it.text}
-			b.names, b.fruit, it.used = 1, true, "name"
-		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.punct(":") || it.fold == "called" || it.fold == "named" || it.fold == "with" || it.fold == "from":
-		case it.kind == tWord && open && (!b.stops(it) || b.said && len(words) == 0 && it.is(cOther)):
+			b.names, b.fruit, it.used = 1, b.fruit || it.is(cFruit), "name"
+		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.fold == "please" || b.measured(k):
+		case it.kind == tWord && open && (!b.stops(it) || (b.said || b.kind == "kit") && len(words) == 0 && it.is(cOther)):
 			words = append(words, it.text)
 			b.names++
 			if it.is(cFruit) || it.is(cMaterial) {
@@ -105,6 +172,52 @@ func (b *newBatch) parts() {
 		words = []string{b.kind}
 	}
 	b.name = strings.ToLower(strings.Join(words, " "))
+}
+
+// slippedBatch reports "bacth" and the like behind "new".
+func slippedBatch(it *item) bool {
+	return it.kind == tWord && it.batch == 0 && len(it.senses) == 0 && it.fold[0] == 'b' && oneSlip(it.fold, "batch")
+}
+
+// namedBehind reports a word that may be a name right behind the sign at k.
+func (b *newBatch) namedBehind(k int) bool {
+	if k+1 >= len(b.r.items) {
+		return false
+	}
+	it := &b.r.items[k+1]
+	return it.kind == tWord && it.used == "" && (!b.stops(it) || it.is(cOther)) && !it.is(cVessel) && !it.is(cNow)
+}
+
+// alone reports that the word at k is all that stands between two signs.
+func (b *newBatch) alone(k int) bool {
+	return k > 0 && b.r.items[k-1].breaks() && (k+1 == len(b.r.items) || b.r.items[k+1].breaks())
+}
+
+// measured reports a fruit with its weight: "6 kg plums", "4 lb of elderberries".
+// It went in; it is no name.
+func (b *newBatch) measured(k int) bool {
+	r := b.r
+	if !r.items[k].is(cFruit) {
+		return false
+	}
+	for k--; k > 0 && (r.items[k].fold == "of" || skipToMaterial(&r.items[k]) && r.items[k].kind == tWord); k-- {
+	}
+	u := ""
+	if k > 0 && r.items[k-1].kind == tNum {
+		u = r.items[k].name(cUnit)
+	}
+	return u == "kg" || u == "lb" || u == "g" || u == "oz"
+}
+
+// afterFruit names a batch of which only the fruit is told after that: "new
+// batch: 6 kg plums, 2 kg sugar".
+func (b *newBatch) afterFruit() {
+	for k := b.from; k < len(b.r.items); k++ {
+		if b.measured(k) {
+			b.name, b.fruit = strings.ToLower(b.r.items[k].text), true
+			return
+		}
+	}
 }
 
 // stops reports a word that ends the name: a deed, a label, a unit. After

@@ -208,6 +208,19 @@ func (r *reader) asksAfter(j, k int) bool {
 // eitherOrClause keeps "1.023 or 1.032?" for the policy. It doubts two
 // digits and asks the bot nothing.
 func (r *reader) eitherOrClause(from, end int) bool {
+	if from+1 < end && r.items[from].is(cQ) {
+		switch r.items[from].fold {
+		case "can", "could", "should", "shall", "may", "would", "do", "must", "when":
+			if w := r.items[from+1].fold; w == "i" || w == "we" { // "can I rack at 1.010 or wait for 1.005?"
+				return false
+			}
+		}
+		for k := from; k < end; k++ {
+			if r.items[k].is(cAct) && r.items[k].name(cAct) != "read" {
+				return false
+			}
+		}
+	}
 	g, or := 0, false
 	for k := from; k < end; k++ {
 		if gravityItem(&r.items[k]) {

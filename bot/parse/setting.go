@@ -23,7 +23,8 @@ func (r *reader) setting() (Intent, bool) {
 	}
 	n, unit, has := r.firstNumber()
 	switch {
-	case beginsWith(f, "units|set units|unit|use|switch to|change to|change units|set") > 0 && len(r.items) <= 6 && !has && hasAny(f, "units|unit|metric|imperial"):
+	case len(r.items) <= 8 && !has && hasAny(f, "units|unit|metric|imperial|litres|liters|celsius|centigrade|fahrenheit|us gallons") &&
+		(beginsWith(f, "units|set units|unit|use|please use|switch to|change to|change units|set|we use|we only use|i use|always use|show|let's use|answer in|work in|go") > 0 || hasAny(f, "from now on|please use")) && r.namedBatch() == 0 && !hasAny(f, "added|racked|put|jar|vessel"):
 		if u := unitSystem(f); u != "" {
 			return set(TopicSetUnits, "units", u)
 		}
@@ -44,6 +45,8 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetCheckDay, "day", int(n.val))
 	case hasAny(f, "sheet says|kit says|sheet range|sheet asks|kit asks") && has && gravityShaped(n):
 		return r.sheetRange()
+	case has && beginsWith(f, hushWords) > 0:
+		return r.hush(f)
 	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0:
 		return r.quietHours(f)
 	case beginsWith(f, "language|sprache|lang|set language|langue") > 0 && len(r.items) == 2:
@@ -73,9 +76,9 @@ func (r *reader) houseUnit(n number, unit string) string {
 // unitSystem is metric, us or uk, by any of their names.
 func unitSystem(f string) string {
 	switch {
-	case hasAny(f, "metric|litres|liters|si"):
+	case hasAny(f, "metric|litres|liters|si|celsius|centigrade"):
 		return "metric"
-	case hasAny(f, "us|american|usa"):
+	case hasAny(f, "us|american|usa|fahrenheit"):
 		return "us"
 	case hasAny(f, "uk|imperial|british"):
 		return "uk"

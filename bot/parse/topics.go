@@ -115,7 +115,7 @@ const (
 	TopicSetCheckDay = "set_check_day" // day
 	// The start gravity that the kit's sheet asks for.
 	TopicSetRange = "set_sheet_range" // low, high
-	// Hours without reminders.
+	// Hours without reminders; of the two times one may be missing and stays.
 	TopicSetQuiet = "set_quiet" // from, to (hours), or off
 	// Language of the answers.
 	TopicSetLanguage = "set_language" // language
