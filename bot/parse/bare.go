@@ -1,5 +1,7 @@
 package parse
 
+import "time"
+
 // bares decides what numbers without unit and label are, from their shape
 // and from what stands around them. The tests stand in the order of how
 // plain the evidence is: a count of bottles, a point with three digits, a
@@ -202,6 +204,8 @@ func (r *reader) loneNumber(v *value) {
 		return
 	}
 	switch {
+	case !r.ctx.Group && r.namedBatch() == 0 && v.n.decimals <= 1 && r.inTempRange(v.v) && r.awaitsTemp():
+		v.q = "temp"
 	case tooFewDigits(v.n):
 		v.q = "sg"
 	case v.n.decimals >= 1 && r.slipFits(v):
@@ -219,6 +223,21 @@ func (r *reader) loneNumber(v *value) {
 	case v.n.decimals == 3 && (v.n.val < 3 || v.n.val < 10 && r.namedBatch() > 0), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
+}
+
+// awaitsTemp reports that the sender's own newest entry is a gravity of at most ten
+// minutes ago without a temperature: what follows alone is the sample's.
+func (r *reader) awaitsTemp() bool {
+	l := r.ctx.LastEntry
+	if l == nil || l.Quantity != "sg" || !r.ownLast() || r.ctx.Now.Sub(r.lastTyped()) > 10*time.Minute || r.ctx.Now.Before(r.lastTyped()) {
+		return false
+	}
+	for _, x := range l.Beside {
+		if x.Quantity == "temp" {
+			return false
+		}
+	}
+	return true
 }
 
 // ctxStem: a name or "down to" beside whole digits speaks of the stem.

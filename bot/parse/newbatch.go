@@ -19,6 +19,12 @@ func (r *reader) newBatch() (Intent, bool) {
 	if !r.items[k].is(cNew) {
 		return r.namedFirst(k)
 	}
+	switch w, _, _ := strings.Cut(r.items[k].fold, " "); w {
+	case "first", "next", "another": // "next batch: plum", but not "next batch i'll use less"
+		if k+1 >= len(r.items) || r.items[k+1].kind != tPunct {
+			return Intent{}, false
+		}
+	}
 	if in, ok := r.beginLike(); ok {
 		return in, true
 	}
@@ -83,7 +89,7 @@ func (r *reader) namedFirst(from int) (Intent, bool) {
 	if r.items[n].is(cArt) && n+1 < len(r.items) {
 		n++
 	}
-	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && !r.items[n+1].is(cNewword) && r.items[n+1].name(cKind) == "" {
+	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && !r.items[n+1].is(cNewword) && !r.items[n+1].is(cNew) && r.items[n+1].name(cKind) == "" {
 		return Intent{}, false
 	}
 	wishes := r.wishes()
@@ -158,7 +164,7 @@ func (b *newBatch) parts() {
 		case !open && b.names == 0 && len(words) > 0 && it.batch == 0 && !b.measured(k) && (it.is(cFruit) || it.kind == tWord && len(it.senses) == 0 && b.alone(k)):
 			words = []string{it.text}
 			b.names, b.fruit, it.used = 1, b.fruit || it.is(cFruit), "name"
-		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.fold == "please" || b.measured(k):
+		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
 		case it.kind == tWord && open && (!b.stops(it) || (b.said || b.kind == "kit") && len(words) == 0 && it.is(cOther)):
 			words = append(words, it.text)
 			b.names++
@@ -193,11 +199,11 @@ func (b *newBatch) alone(k int) bool {
 	return k > 0 && b.r.items[k-1].breaks() && (k+1 == len(b.r.items) || b.r.items[k+1].breaks())
 }
 
-// measured reports a fruit with its weight: "6 kg plums", "4 lb of elderberries".
-// It went in; it is no name.
+// measured reports a fruit or a material with its weight: "6 kg plums", "4 lb of
+// elderberries". It went in; it is no name.
 func (b *newBatch) measured(k int) bool {
 	r := b.r
-	if !r.items[k].is(cFruit) {
+	if !r.items[k].is(cFruit) && !r.items[k].is(cMaterial) {
 		return false
 	}
 	for k--; k > 0 && (r.items[k].fold == "of" || skipToMaterial(&r.items[k]) && r.items[k].kind == tWord); k-- {
@@ -213,7 +219,7 @@ func (b *newBatch) measured(k int) bool {
 // batch: 6 kg plums, 2 kg sugar".
 func (b *newBatch) afterFruit() {
 	for k := b.from; k < len(b.r.items); k++ {
-		if b.measured(k) {
+		if b.r.items[k].is(cFruit) && b.measured(k) {
 			b.name, b.fruit = strings.ToLower(b.r.items[k].text), true
 			return
 		}
