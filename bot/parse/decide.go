@@ -121,6 +121,8 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	if a := r.awaiting(deed); def == 0 && a > 0 && r.ctx.Group && !r.addressed() {
 		r.foundBy = "it was just asked for"
 		def = a
+	} else if def == 0 && deed == "addition" {
+		def = r.justSpokenOf()
 	}
 	if def == 0 {
 		def = r.choose(ok, When{}, fits)
@@ -222,6 +224,25 @@ func (r *reader) joinOwn(d *draft) int {
 	}
 	for i := range r.ctx.Batches {
 		if r.ctx.Batches[i].Name == l.Batch {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// justSpokenOf is in a group the batch on which the sender's own newest entry was made
+// within the last quarter of an hour (index+1): sugar put in so soon after a reading
+// is hardly the kitchen's. Common practice, no source.
+func (r *reader) justSpokenOf() int {
+	l := r.ctx.LastEntry
+	if r.addressed() || l == nil || l.By == "" || !r.ownLast() {
+		return 0
+	}
+	if ago := r.ctx.Now.Sub(r.lastTyped()); ago < 0 || ago > 15*time.Minute {
+		return 0
+	}
+	for i := range r.ctx.Batches {
+		if b := &r.ctx.Batches[i]; b.Name == l.Batch && !b.bottled() {
 			return i + 1
 		}
 	}

@@ -71,6 +71,7 @@ const (
 	cNumber                // a number in words
 	cArt                   // "a"
 	cOrdinal               // "third"
+	cTrade                 // a word that everyday talk does not use
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -79,7 +80,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

@@ -113,7 +113,7 @@ func (r *reader) understand() Intent {
 		}
 		return in
 	}
-	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 || q.foreign) {
+	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0) || q.foreign && !q.trade) {
 		return r.ignore("a question that names no batch")
 	}
 	return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}

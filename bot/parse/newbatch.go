@@ -206,13 +206,14 @@ func (b *newBatch) measured(k int) bool {
 	if !r.items[k].is(cFruit) && !r.items[k].is(cMaterial) {
 		return false
 	}
+	at := k
 	for k--; k > 0 && (r.items[k].fold == "of" || skipToMaterial(&r.items[k]) && r.items[k].kind == tWord); k-- {
 	}
 	u := ""
 	if k > 0 && r.items[k-1].kind == tNum {
 		u = r.items[k].name(cUnit)
 	}
-	return u == "kg" || u == "lb" || u == "g" || u == "oz"
+	return u == "kg" || u == "lb" || u == "g" || u == "oz" || u != "" && !r.items[at].is(cFruit) && !isVolumeUnit(u)
 }
 
 // afterFruit names a batch of which only the fruit is told after that: "new

@@ -7,6 +7,7 @@ type question struct {
 	topic   string
 	args    map[string]any
 	foreign bool // words of other topics are in it
+	trade   bool // plainly about the cellar, though it names no batch
 }
 
 // findQuestion marks the clauses that ask, so that no number in them is
@@ -30,6 +31,7 @@ func (r *reader) findQuestion() *question {
 	}
 	text := r.text[r.items[from].start:r.items[end-1].end]
 	foreign := r.weigh()
+	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
 	for k := from; k < end; k++ {
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
@@ -40,7 +42,7 @@ func (r *reader) findQuestion() *question {
 	if topic == TopicStatus && from > 0 {
 		topic, found = topicOf(fold(r.text))
 	}
-	q := &question{topic: topic, args: map[string]any{}, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, args: map[string]any{}, trade: trade, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }

@@ -170,6 +170,9 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 		}
 		return ""
 	}
+	if deed == "addition" && r.justSpokenOf() > 0 {
+		return r.moreThanDeed()
+	}
 	if r.awaiting(deed) == 0 {
 		if why := r.onlyOpen(deed); why != "" {
 			r.unasked = deed
@@ -182,6 +185,11 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 			return "it may be the kitchen's"
 		}
 	}
+	return r.moreThanDeed()
+}
+
+// moreThanDeed says that other words stand beside a bare deed; "" if none do.
+func (r *reader) moreThanDeed() string {
 	for i := range r.items {
 		it := &r.items[i]
 		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
