@@ -127,7 +127,7 @@ func (r *reader) clockTalk(k int) bool {
 // bottleCount books the number of a bottling, an opening, a gift. Half
 // bottles have their own unit and never come here.
 func (r *reader) bottleCount(d *draft, v *value) bool {
-	if !v.n.whole() || v.v > 5000 || v.v < 1 || v.v > 900 && gravityShaped(v.n) && !r.counted(d, v) {
+	if !v.n.whole() || v.v > 5000 || v.v < 1 && !(v.v == 0 && r.leftBehind(v)) || v.v > 900 && gravityShaped(v.n) && !r.counted(d, v) {
 		return false
 	}
 	q := ""

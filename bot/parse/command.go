@@ -226,6 +226,9 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	case TopicMakeKeeper:
 		return strings.Contains(fold(r.text), "keeper")
 	case TopicGraph, TopicSheet, TopicLabel:
+		if topic == TopicLabel && r.hasWord(1, "printed", "done", "made", "cut", "ordered", "stuck", "glued", "on", "ready", "finished") { // told, not asked for
+			return false
+		}
 		return !r.hasNumber() && (rest <= 0 || named && rest <= 3) || r.onlyNames()
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0

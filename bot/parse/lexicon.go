@@ -72,6 +72,7 @@ const (
 	cArt                   // "a"
 	cOrdinal               // "third"
 	cTrade                 // a word that everyday talk does not use
+	cTaste                 // how a wine tastes
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -80,7 +81,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

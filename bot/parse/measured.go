@@ -260,6 +260,9 @@ func (r *reader) deedEntries(d *draft) {
 				continue
 			}
 		}
+		if x.name == "opened" {
+			r.tasteBeside(d, x)
+		}
 		if x.name == "tasted" {
 			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "note", Text: strings.TrimSpace(r.text), Deed: "tasted", By: x.by}})
 			x.claims++

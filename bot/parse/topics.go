@@ -31,6 +31,8 @@ const (
 	TopicWhenDry = "when_dry"
 	// Whether it may be bottled.
 	TopicWhenBottle = "when_bottle"
+	// Whether it may be stabilised.
+	TopicStabilise = "when_stabilise"
 	// Whether it is stuck.
 	TopicIsStuck = "is_stuck"
 	// Whether it has stopped.
@@ -252,6 +254,7 @@ var questions = []pattern{
 	{TopicHowSweet, []string{"how sweet|how dry|sweetness"}},
 	{TopicIfBottled, []string{"if i bottle|if bottled|if we bottle|bottle it now|bottled now|what happens if", "bottl"}},
 	{TopicWhenBottle, []string{"bottle it|bottle yet|can we bottle|can i bottle|when to bottle|ready to bottle|safe to bottle|bottling|bottle the|when can i bottle|when bottle|we bottle|i bottle|abfullen|bottle", "when|can|ready|safe|should|is|may|wann|kann|ok"}},
+	{TopicStabilise, []string{"stabilise|stabilize|stabilising|stabilizing|stablise", "can|may|when|ready|should|time|is|safe|ok|do|could"}},
 	{TopicWhenRack, []string{"rack|racking|abziehen|umfullen|soutir|trasieg|travas", "when|can|ready|should|time|is|low enough|wann|kann|may|quand|cuando|quando"}},
 	{TopicWho, []string{"who|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
 	{TopicWhenWas, []string{"when did|has it been|have you|was it|how long since|when was|how long ago|since when|how old|how many days"}},
@@ -323,6 +326,8 @@ var commands = []pattern{
 	{TopicSweeten, []string{"sweeten to|sweeten it to"}},
 	{TopicGas, []string{"gas now|co2"}},
 	{TopicContents, []string{"contents|ingredients|allergens|what's in it"}},
+	{TopicIfBottled, []string{"if i bottle now|if i bottle it now|if i bottle today|if i bottle it today|if we bottle now|if we bottle it now|if we bottle today|if we bottle it today|if bottled now|if bottled today|if i bottled it now|if i bottled now|what if i bottle now|what if i bottle it now|what if we bottle now|what if we bottle it now|if it is bottled now|if it's bottled now"}},
+	{TopicStabilise, []string{"ready to stabilise|ready to stabilize|time to stabilise|time to stabilize"}},
 	{TopicWhy, []string{"why"}},
 	{TopicMore, []string{"more"}},
 	{TopicNoMalolactic, []string{"no malolactic|malolactic no|malolactic unwanted|malolactic not wanted|no mlf|mlf no|mlf unwanted|without malolactic"}},
