@@ -337,6 +337,7 @@ func (t *turn) answersOption() (bool, error) {
 	if err := t.tx.DropMessage(t.msg.ID); err != nil {
 		return false, err
 	}
+	t.typed = t.msg.ID
 	return true, t.do(do, 0)
 }
 

@@ -169,6 +169,10 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 		r.Lines = st.VolumeNow(s)
 	case parse.TopicWhenRack, parse.TopicWhenDry, parse.TopicIsStuck, parse.TopicWhenBottle, parse.TopicIsStopped:
 		r.Lines = st.Foresight(in.Topic, s, say.Ahead{Outlook: o.say(), Days: o.all(), Rate: o.Rate, Gate: s.Gate(t.in.At), Next: next})
+	case parse.TopicStabilise:
+		if r.Lines = st.MayStabilise(s); !s.Bottled.IsZero() || s.Stage == ferment.Empty {
+			r.Lines = say.NothingIn(s)
+		}
 	case parse.TopicIfBottled:
 		at := t.in.At
 		if !s.Bottled.IsZero() {

@@ -25,6 +25,7 @@ type turn struct {
 	msg     store.Message
 	fresh   bool  // the message came just now: nothing was entered of it
 	n       int   // replies so far: part of their key
+	typed   int64 // the message that answers a question, while the question's own is in hand
 	edits   int64 // the answer that is edited in place; 0: a new one
 	tapped  bool  // a reminder was answered: a group is shown by whom
 	earlier bool  // and a deed logged by it, whose time may be another
@@ -187,6 +188,9 @@ func (t *turn) source() string {
 		return fmt.Sprintf("p%s/%d", t.in.Callback, t.n)
 	case Edited:
 		return fmt.Sprintf("e%d@%d/%d", t.msg.ID, t.in.At.Unix(), t.n)
+	}
+	if t.typed != 0 {
+		return fmt.Sprintf("m%d/%d", t.typed, t.n) // the question has had its reply
 	}
 	return fmt.Sprintf("m%d/%d", t.msg.ID, t.n)
 }

@@ -19,6 +19,8 @@ func (r *reader) answer(p Pending) (Intent, bool) {
 	switch p.Ask {
 	case "amount":
 		return r.answerAmount(p)
+	case "material":
+		return r.answerMaterial(p)
 	case "which_batch":
 		return r.answerBatch(p)
 	case "digits", "magnitude", "plausible", "rise", "fall", "is_it_a_reading":

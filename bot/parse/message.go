@@ -93,6 +93,9 @@ func (r *reader) understand() Intent {
 	if in, ok := r.newBatch(); ok {
 		return in
 	}
+	if in, ok := r.numberedPacket(); ok {
+		return in
+	}
 	q := r.findQuestion()
 	in := r.statement(q)
 	if q == nil {

@@ -24,7 +24,7 @@ func (r *reader) setting() (Intent, bool) {
 	n, unit, has := r.firstNumber()
 	switch {
 	case len(r.items) <= 8 && !has && hasAny(f, "units|unit|metric|imperial|litres|liters|celsius|centigrade|fahrenheit|us gallons") &&
-		(beginsWith(f, "units|set units|unit|use|please use|switch to|change to|change units|set|we use|we only use|i use|always use|show|let's use|answer in|work in|go") > 0 || hasAny(f, "from now on|please use")) && r.namedBatch() == 0 && !hasAny(f, "added|racked|put|jar|vessel"):
+		(beginsWith(f, "units|set units|unit|us units|uk units|metric units|imperial units|litres|liters|celsius|fahrenheit|use|please use|switch to|change to|change units|set|we use|we only use|i use|always use|show|let's use|answer in|work in|go") > 0 || hasAny(f, "from now on|please use")) && r.namedBatch() == 0 && !hasAny(f, "added|racked|put|jar|vessel"):
 		if u := unitSystem(f); u != "" {
 			return set(TopicSetUnits, "units", u)
 		}

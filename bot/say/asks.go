@@ -39,6 +39,8 @@ func Asked(s Style, ask string, args map[string]any, b *ferment.State, text, why
 		return []string{"US gallon (3.79 L) or imperial (4.55 L)?", "I ask once and remember"}
 	case "amount":
 		return []string{name + ": how much was it?", "Noted without amount until you say"}
+	case "material":
+		return []string{fmt.Sprintf("Packet %v: what does the sheet call it?", args["packet"])}
 	case "unit":
 		return []string{typed(": in which unit?")}
 	case "date":
