@@ -35,6 +35,28 @@ var cries = []cry{
 	{"safety_gas", []string{"co2|carbon dioxide|fermentation gas", "cellar|room|breath|headache|alarm|panting|poison|help"}},
 }
 
+// crySplit are the alternatives of the cries, taken apart once: every message is
+// searched for all of them.
+var crySplit = func() [][][]string {
+	out := make([][][]string, len(cries))
+	for i := range cries {
+		for _, g := range cries[i].groups {
+			out[i] = append(out[i], strings.Split(g, "|"))
+		}
+	}
+	return out
+}()
+
+// hasOne is hasAnyOf for alternatives that were taken apart.
+func hasOne(f string, starts uint32, alternatives []string) bool {
+	for _, a := range alternatives {
+		if hasWordBegin(f, starts, a) {
+			return true
+		}
+	}
+	return false
+}
+
 // danger recognises a cry for help anywhere in the text, whoever sends it.
 // It runs before everything else and on the folded text alone, so that no
 // slip of the grammar can stand between a cry and its answer. It would
@@ -43,11 +65,10 @@ var cries = []cry{
 func (r *reader) danger() string {
 	f := fold(r.text)
 	starts := wordStarts(f)
-	for _, c := range cries {
+	for i, c := range cries {
 		ok := true
-		for _, g := range c.groups {
-			if !hasAnyOf(f, starts, g) {
-				ok = false
+		for _, g := range crySplit[i] {
+			if ok = hasOne(f, starts, g); !ok {
 				break
 			}
 		}
@@ -90,24 +111,31 @@ func hasAnyOf(f string, starts uint32, alternatives string) bool {
 		} else {
 			alternatives = ""
 		}
-		if c := a[0]; c >= 'a' && c <= 'z' && starts&(1<<(c-'a')) == 0 {
-			continue
-		}
-		whole := len(a) <= 3
-		for from := 0; ; {
-			i := strings.Index(f[from:], a)
-			if i < 0 {
-				break
-			}
-			i += from
-			end := i + len(a)
-			if (i == 0 || !letter(f[i-1]) || !letter(a[0])) && (!whole || end == len(f) || !letter(f[end])) {
-				return true
-			}
-			from = i + 1
+		if hasWordBegin(f, starts, a) {
+			return true
 		}
 	}
 	return false
+}
+
+// hasWordBegin looks for one alternative.
+func hasWordBegin(f string, starts uint32, a string) bool {
+	if c := a[0]; c >= 'a' && c <= 'z' && starts&(1<<(c-'a')) == 0 {
+		return false
+	}
+	whole := len(a) <= 3
+	for from := 0; ; {
+		i := strings.Index(f[from:], a)
+		if i < 0 {
+			return false
+		}
+		i += from
+		end := i + len(a)
+		if (i == 0 || !letter(f[i-1]) || !letter(a[0])) && (!whole || end == len(f) || !letter(f[end])) {
+			return true
+		}
+		from = i + 1
+	}
 }
 
 // letter counts every byte of a letter outside ASCII as one too.

@@ -36,6 +36,9 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 	j := i
 	switch toks[i].fold {
 	case "no", "nr", "number", "batch", "num":
+		if f := lexicon.single(toks[max(i-1, 0)].fold); i > 0 && f != nil && f.senses[0].class == cNoun { // "packet no 2"
+			return 0, 0
+		}
 		j++
 		if j < len(toks) && toks[j].text == "." {
 			j++

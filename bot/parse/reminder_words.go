@@ -56,15 +56,27 @@ var reminderWords = []struct{ rule, words string }{
 // reminderNamed is the reminder whose name a folded text begins with, and how
 // many bytes the name takes; 0: none.
 func reminderNamed(f string) (rule string, n int) {
-	for _, w := range reminderWords {
-		for _, a := range strings.Split(w.words, "|") {
-			if len(a) > n && strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)])) {
-				rule, n = w.rule, len(a)
-			}
+	if f == "" {
+		return "", 0
+	}
+	for _, w := range reminderForms[f[0]] {
+		if a := w.form; len(a) > n && strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)])) {
+			rule, n = w.rule, len(a)
 		}
 	}
 	return rule, n
 }
+
+// reminderForms are the single names of reminderWords by their first letter: they are
+// looked up for every message.
+var reminderForms = func() (by [256][]struct{ rule, form string }) {
+	for _, w := range reminderWords {
+		for _, a := range strings.Split(w.words, "|") {
+			by[a[0]] = append(by[a[0]], struct{ rule, form string }{w.rule, a})
+		}
+	}
+	return by
+}()
 
 // flagWords are what is said once of a batch or the house, and then nobody asks
 // for it again.
@@ -83,12 +95,18 @@ var flagWords = []struct{ flag, words string }{
 
 // flagNamed is the flag that a folded text is, "" for none.
 func flagNamed(f string) string {
+	return flagForms[f]
+}
+
+// flagForms are the flags by each of their forms.
+var flagForms = func() map[string]string {
+	by := map[string]string{}
 	for _, w := range flagWords {
 		for _, a := range strings.Split(w.words, "|") {
-			if a == f {
-				return w.flag
+			if by[a] == "" {
+				by[a] = w.flag
 			}
 		}
 	}
-	return ""
-}
+	return by
+}()
