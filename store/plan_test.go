@@ -12,8 +12,6 @@ import (
 // table, with the reason. All others must find their rows by a key.
 var mayScan = map[string]string{
 	"SELECT id, name, created, claimed FROM book ORDER BY": "there are few books, and all are wanted",
-	"SELECT " + chatColumns + " FROM chat ORDER BY":        "all chats are wanted",
-	"DELETE FROM forecast":                                 "the whole cache is emptied",
 	"SELECT CAST(batch AS TEXT)":                           "test scripts only",
 	// These walk along an index that holds only the rows that wait.
 	"SELECT " + outColumns + " FROM outbox WHERE state = 'due'":     "outbox_due",
