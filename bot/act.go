@@ -277,6 +277,9 @@ func (t *turn) ask(in parse.Intent) error {
 		}
 		r.Buttons = append(r.Buttons, choice{o.Label, do})
 	}
+	if in.Ask == "duplicate" && len(in.Options) > 1 { // both answers stand there already
+		return t.reply(r)
+	}
 	if len(in.Held) > 0 {
 		r.Buttons = append(r.Buttons, choice{say.Keep, action{Do: doStore, Message: t.msg.ID, Entries: in.Held, Key: in.Event}})
 	}

@@ -142,6 +142,9 @@ func (b *benched) acidity(to float64, down bool) ([]string, error) {
 		return nil, errNoAcid
 	}
 	from := b.s.TA.Value
+	if to < 1.5 { // nobody aims at so few g/L: it is meant in g/100 mL, as a reading is
+		to *= 10
+	}
 	switch {
 	case down && to >= from, !down && to == from:
 		return b.style.AcidThere(b.s, from, to), nil

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"time"
 
 	"mustbook/bot/say"
@@ -16,13 +17,14 @@ func (t *turn) nextOf(s *ferment.State) []say.Next {
 	if err != nil {
 		return nil // a plan only adds a line; what was asked is answered without it
 	}
-	return nextSteps(s, items, t.in.At)
+	return nextSteps(s, items, t.bk.style)
 }
 
 // nextSteps turns what is planned for a batch into steps to do: first what waits for
 // an answer or is due, the most pressing first, then the days to come. What was due
 // already has no day: it is to be done.
-func nextSteps(s *ferment.State, items []schedule.Item, now time.Time) []say.Next {
+func nextSteps(s *ferment.State, items []schedule.Item, style say.Style) []say.Next {
+	now := style.Now
 	var waiting, coming, last []schedule.Item
 	for _, it := range items {
 		switch {
@@ -39,11 +41,31 @@ func nextSteps(s *ferment.State, items []schedule.Item, now time.Time) []say.Nex
 	for _, it := range append(append(schedule.Pressing(waiting), coming...), last...) {
 		out = append(out, stepOf(it, now))
 	}
-	if first, ok := unasked(s, out, now); ok {
+	if first, ok := unasked(s, out, style); ok {
 		out = append([]say.Next{first}, out...)
+	}
+	return readOnce(out, style)
+}
+
+// readOnce leaves out what the same gravity answers: a second reading of the same day,
+// and where it is stuck every other reading, since that one decides.
+func readOnce(steps []say.Next, style say.Style) []say.Next {
+	var out []say.Next
+	stuck := false
+	for _, n := range steps {
+		if asksGravity[n.What] && (stuck || slices.ContainsFunc(out, func(o say.Next) bool {
+			return asksGravity[o.What] && (o.Due.IsZero() || !n.Due.IsZero() && style.Date(o.Due) == style.Date(n.Due))
+		})) {
+			continue
+		}
+		stuck = stuck || n.What == "R14" || n.What == "R15"
+		out = append(out, n)
 	}
 	return out
 }
+
+// asksGravity are the reminders that a gravity answers.
+var asksGravity = map[string]bool{"R07": true, "R09": true, "R14": true, "R15": true, "R16": true, "R17": true, "R18": true}
 
 func stepOf(it schedule.Item, now time.Time) say.Next {
 	n := say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args), Due: it.Due}
@@ -67,16 +89,16 @@ func aside(it schedule.Item, now time.Time) bool {
 
 // unasked is a step of which nobody is reminded, since the household was just told
 // of it or must say something first.
-func unasked(s *ferment.State, planned []say.Next, now time.Time) (say.Next, bool) {
+func unasked(s *ferment.State, planned []say.Next, style say.Style) (say.Next, bool) {
 	switch {
 	case s.Stage == ferment.Must && s.OG == 0 && !s.Plan.NoHydrometer && (len(planned) == 0 || planned[0].What != "R02"):
 		return say.Next{What: "R02", Do: say.Doing("R02", nil)}, true
 	case s.Stage == ferment.Must && s.OG > 0 && len(planned) == 0:
-		return say.Next{What: "R01", Do: "Pitch the yeast at 18–24 °C"}, true
+		return say.Next{What: "R01", Do: "Pitch the yeast at " + style.Between(18, 24)}, true
 	case s.Stop.Verdict == ferment.StopAsk:
 		return say.Next{What: "R19", Do: "Say: dry enough, or meant sweet"}, true
 	case s.Has(ferment.Stuck) && (len(planned) == 0 || planned[0].What != "R15" && planned[0].What != "R14"):
-		return say.Next{What: "R15", Do: say.Doing("R15", nil), Due: now.AddDate(0, 0, 2)}, true
+		return say.Next{What: "R15", Do: say.Doing("R15", nil), Due: style.Now.AddDate(0, 0, 2)}, true
 	case s.Stage == ferment.Primary && s.Last == nil:
 		return say.Next{What: "R07", Do: "Read it"}, true
 	}
@@ -96,7 +118,7 @@ func (t *turn) week() ([]string, error) {
 		}
 	}
 	for _, s := range t.bk.open() {
-		if first, ok := unasked(s, nextSteps(s, nil, t.in.At), t.in.At); ok {
+		if first, ok := unasked(s, nextSteps(s, nil, t.bk.style), t.bk.style); ok {
 			steps = append([]say.Step{{Batch: s.Name, Next: first}}, steps...)
 		}
 	}

@@ -77,7 +77,7 @@ func (t *turn) answeredForHouse(row store.SaidRow, a action, e schedule.Effect) 
 		if err != nil {
 			return true, err
 		}
-		return true, t.reply(reply{Lines: say.WaterRead(), Buttons: t.undoButton()})
+		return true, t.reply(reply{Lines: t.bk.style.WaterRead(), Buttons: t.undoButton()})
 	case a.Key == "R48" && e.Key != "":
 		for what, n := range tubSubjects {
 			if n == row.N {

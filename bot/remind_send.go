@@ -137,7 +137,7 @@ func (r *reminding) roundUp(weekly schedule.Item, with []schedule.Item, chat int
 			if err != nil {
 				return err
 			}
-			next = r.bk.style.NextLine(nextSteps(s, items, r.now), say.Outlook{})
+			next = r.bk.style.NextLine(nextSteps(s, items, r.bk.style), say.Outlook{})
 		}
 		lines = append(lines, r.bk.style.WeekLine(s, next))
 	}

@@ -55,7 +55,7 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 	switch in.Topic {
 	case parse.TopicSetUnits:
 		u := text(in.Args, "units")
-		return house("Units", u, ferment.Entry{Key: ferment.SetUnits, Text: u})
+		return house("Units", say.UnitsName(u), ferment.Entry{Key: ferment.SetUnits, Text: u})
 	case parse.TopicSetDecimal:
 		on := map[bool]string{true: "on", false: "off"}[text(in.Args, "mark") == "comma"]
 		return house("Decimal mark", text(in.Args, "mark"), ferment.Entry{Key: ferment.SetFlag, Material: commaFlag, Text: on})

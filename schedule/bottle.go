@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"math"
 	"strings"
 	"time"
 
@@ -85,6 +86,9 @@ func notSafe(v *view) []nudge {
 		}
 		a = args("sg", st.Last.SG, "day", st.Last.At)
 	}
+	if why := st.Gate(st.Bottled)[0]; why == ferment.MLFRunning || why == ferment.MLFUnknown {
+		a["mlf"] = "open"
+	}
 	d, _ := st.Did(ferment.DeedBottled)
 	return one(d.Root, later(d.At, st.Bottled), a)
 }
@@ -106,6 +110,9 @@ func layDown(v *view) []nudge {
 	c := strings.ToLower(st.Closure)
 	if !ok || st.LaidDown.After(d.At) || strings.Contains(c, "screw") || strings.Contains(c, "crown") || st.Plan.MeantFizzy {
 		return nil
+	}
+	if v.now.Sub(d.At) > 30*day {
+		return nil // by then they lie or they do not: nobody is told of it for a year
 	}
 	due := v.from(d.At, "R36")
 	return one(d.Root, due, args("d", daysBetween(d.At, later(due, v.now), v.loc)))
@@ -136,9 +143,12 @@ func labels(v *view) []nudge {
 	if !ok || st.Labelled.After(d.At) || st.Plan.Flags["no labels"] || v.answered("R38", d.Root, "No labels") {
 		return nil
 	}
-	a := args("bottled", d.At, "allergens", list(st.Allergens), "name", st.Name, "year", vintage(st).In(v.loc).Year())
+	a := args("bottled", d.At, "allergens", list(st.Allergens), "name", st.Name)
+	if y := vintage(st).In(v.loc).Format("2006"); !strings.HasSuffix(st.Name, y) && !strings.HasSuffix(st.Name, " "+y[2:]) {
+		a["year"] = y
+	}
 	if st.ABVKnown {
-		a["abv"] = argOf(float64(st.ABV))
+		a["abv"] = argOf(math.Round(float64(st.ABV)*2) / 2) // the label itself says the nearest half
 	}
 	return one(d.Root, v.from(d.At, "R38"), a)
 }

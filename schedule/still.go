@@ -171,15 +171,18 @@ func warmSince(st *ferment.State) (since time.Time, coldBefore bool) {
 	return since, false
 }
 
-// secondaryReading is R16: a week in the jar, then weekly. A reading in the half week
+// secondaryReading is R16: a week in the jar, racked or pressed into it, then weekly. A reading in the half week
 // before a slot has answered it. When the stop rule wants readings, R17 and R18 ask
 // for them on better days.
 func secondaryReading(v *view) []nudge {
 	st := v.st
-	if st.Stage != ferment.Secondary || len(st.Racked) == 0 || !st.Stop.Shown.IsZero() || len(stillness(v)) > 0 {
+	if st.Stage != ferment.Secondary || !st.Stop.Shown.IsZero() || len(stillness(v)) > 0 {
 		return nil
 	}
 	racked, ok := st.Did(ferment.DeedRacked)
+	if !ok {
+		racked, ok = st.Did(ferment.DeedPressed) // a red goes from the press into the jar
+	}
 	if !ok {
 		return nil
 	}

@@ -136,7 +136,11 @@ func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string
 	if !b.SugarKnown {
 		return fmt.Sprintf("%s in %s; start gravity unknown", v, b.Stage)
 	}
-	return fmt.Sprintf("%s in %s, %s of sugar gone", v, b.Stage, s.Share(b.Gone))
+	line := fmt.Sprintf("%s in %s, %s of sugar gone", v, b.Stage, s.Share(b.Gone))
+	if len([]rune(line)) > Width {
+		line = strings.Replace(line, " of sugar", " sugar", 1)
+	}
+	return line
 }
 
 func (s Style) verdict(b *ferment.State, o Outlook) string {

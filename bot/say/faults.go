@@ -14,7 +14,7 @@ import (
 var faults = map[string][]string{
 	"vinegar":  {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full, no flies.", "Strong: let it be vinegar", "Never blend it into good wine"},
 	"slime":    {"Slime at the edge: vinegar bacteria", "Keep it and its hose apart. Slight:", "rack from below, sulphite, top up full", "Never blend it into good wine"},
-	"foam":     {"Foaming over: fit a blow-off hose", "Clean it all, fresh airlock, cool it down", "Too full? Take a litre out and keep it", "Never seal it or plug it tighter"},
+	"foam":     {"Foaming over: fit a blow-off hose", "Clean it all, fresh airlock, cool it down", "Too full? Take some out and keep it", "Never seal it or plug it tighter"},
 	"geranium": {"Geranium: sorbate met malolactic", "Nothing cures it. Add no more"},
 	"taint":    {"Mouse, cork, rubber, mould: a taint", "One bottle or all? Open another", "Keep it and its hose apart, blend nothing"},
 	"medicine": {"Plaster, medicine: chlorine or wild yeast", "Was bleach used? Rinse all of it long", "Keep it apart, do not blend it"},
@@ -138,9 +138,9 @@ func (s Style) fizz(b *ferment.State) []string {
 	case b.Bottled.IsZero() && !b.Pitched.IsZero():
 		return []string{"Gas in the jar: it works, malolactic,", "or gas left in it. Read it twice", "Do not bottle it yet"}
 	case !b.Bottled.IsZero() && s.Now.Sub(b.Bottled) < 48*time.Hour:
-		return []string{"Fizz: let nobody near, do not carry them", "Filled under two days ago: goggles,", "gloves, open all, back into the jar", "Never shake, never \"leave it a week\""}
+		return []string{"Let nobody near, do not carry", "Filled under two days ago: goggles,", "gloves, open all, back into the jar", "Never shake, never \"leave it a week\""}
 	}
-	return []string{"Fizz: let nobody near, do not carry them", "Cool the room, wait a day. Then goggles,", "gloves, sleeves, a cloth over, open there", "Never shake, never \"leave it a week\""}
+	return []string{"Let nobody near, do not carry", "Cool the room, wait a day. Then goggles,", "gloves, sleeves, a cloth over, open there", "Never shake, never \"leave it a week\""}
 }
 
 func lowerFirst(s string) string {

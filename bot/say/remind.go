@@ -85,6 +85,9 @@ func (s Style) value(name string, args map[string]string) (string, bool) {
 	if low, high, ok := twoFigures(name); ok {
 		return s.tempRange(low, high), true
 	}
+	if name == "water" {
+		return s.SG(1), true
+	}
 	v, ok := args[name]
 	if !ok || v == "" {
 		return "", false

@@ -22,7 +22,7 @@ var reminders = map[string][]wording{
 	"R09": {
 		{"", "{batch}: day {d}. Please read gravity + temperature. At or below {rack_sg} it can be racked off the heavy lees.", "Type gravity · Racked already · In 2 days"},
 	},
-	"R10": {{"", "{batch}: {sg}, at your racking point ({rack_sg}). Clean jar, siphon, leave the lees, fit the airlock. Note the litres you end with.", "Racked · Remind Sat · Not racking"}},
+	"R10": {{"", "{batch}: {sg}, at your racking point ({rack_sg}). Clean jar, siphon, leave the lees, fit the airlock. Note the volume you end with.", "Racked · Remind Sat · Not racking"}},
 	"R11": {
 		{"", "{batch}: {d} days on the fruit, {sg}. Taste it: if there is colour and flavour enough, lift out the pulp now. Keep it from dogs.", "Strained · Pressed · 2 more days"},
 		{"", "{batch}: {d} days on the fruit. Taste it: if there is colour and flavour enough, lift out the pulp now. Keep it from dogs.", "Strained · Pressed · 2 more days"},
@@ -61,7 +61,7 @@ var reminders = map[string][]wording{
 		{"want", "{batch}: malolactic done. Rack, and sulphite for its pH (free {want} at pH {ph}). Window open, do not breathe the dust.", "Sulphited · Type pH · Later"},
 		{"", "{batch}: malolactic done. Rack, and sulphite for its pH (not known? Read it first). Window open, do not breathe the dust.", "Sulphited · Type pH · Later"},
 	},
-	"R26": {{"", "{batch}: {n} weeks since racking. More than a finger of lees? Rack, top up full with like wine, note the litres.", "Racked · No lees · Remind in 3 wk"}},
+	"R26": {{"", "{batch}: {n} weeks since racking. More than a finger of lees? Rack, top up full with like wine, note the volume.", "Racked · No lees · Remind in 3 wk"}},
 	"R27": {{"", "{batch}: about {air} of air above the wine. Top up with like wine, use a smaller jar, or say what you did.", "Topped up · Smaller jar · Still fizzing"}},
 	"R28": {{"", "Airlocks: {list}. Water up, bungs tight, no film on the wine?", "All fine · Topped water · Saw a film"}},
 	"R29": {
@@ -93,7 +93,8 @@ var reminders = map[string][]wording{
 	// The order of the words is the order of the hands: goggles, then look.
 	"R37": {{"", "{batch}: goggles and gloves on first. Corks up, caps domed, test bottle hard? Then touch nothing, keep everyone away and tell me. All flat: fine.", "Fine · Some fizz · Raised corks"}},
 	"R38": {
-		{"", "{batch}: label it before the shelf forgets. Suggested: {name} {year}, bottled {bottled}, about {abv} %, contains {allergens}. Home made, not for sale.", "Labelled · No labels"},
+		{"year", "{batch}: label it before the shelf forgets. Suggested: {name} {year}, bottled {bottled}, about {abv} %, contains {allergens}. Home made, not for sale.", "Labelled · No labels"},
+		{"", "{batch}: label it before the shelf forgets. Suggested: {name}, bottled {bottled}, about {abv} %, contains {allergens}. Home made, not for sale.", "Labelled · No labels"},
 		{"", "{batch}: label it before the shelf forgets. Suggested: {name}, bottled {bottled}, contains {allergens}. Home made, not for sale.", "Labelled · No labels"},
 	},
 	// Nobody is urged to drink: "if you like".
@@ -115,7 +116,7 @@ var reminders = map[string][]wording{
 		{"", "{batch} is working. Its gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call 112.", "Understood"},
 	},
 	"R46":    {{"", "This year so far: {made} made of your set limit {limit}. Rules differ by place; please check yours.", "Show list · Change limit"}},
-	"R47":    {{"", "Quick check: float the hydrometer in plain water at its marked temperature. It should read 1.000; tell me what you see.", "1.000 · It reads…"}},
+	"R47":    {{"", "Quick check: float the hydrometer in plain water at its marked temperature. It should read {water}; tell me what you see.", "1.000 · It reads…"}},
 	"R48":    {{"", "Your {what} was opened a year ago. It loses strength: worth replacing before the next dose.", "New one · Keep"}},
 	"R49":    {{"", "{batch}: oak has been in {d} days. Taste it: it never gets less. Out, or another week?", "Out · A week more"}},
 	"R50":    {{"batch", "{batch}: you asked to be reminded: {what}", "Done · Tomorrow · Drop it"}, {"", "You asked to be reminded: {what}", "Done · Tomorrow · Drop it"}},

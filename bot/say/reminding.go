@@ -246,7 +246,7 @@ func (s Style) PlanNoted(what string, at time.Time) []string {
 func PlanOnly() []string { return []string{"Noted, no reminder"} }
 
 // WaterRead answers that a hydrometer was found true.
-func WaterRead() []string { return []string{"Hydrometer: 1.000 in water. True"} }
+func (s Style) WaterRead() []string { return []string{"Hydrometer: " + s.SG(1) + " in water. True"} }
 
 // EarlierWhen says how to give a deed the time at which it was done.
 func EarlierWhen() []string { return []string{"When? Type it like: no, yesterday 9pm"} }

@@ -52,8 +52,15 @@ func (s Style) setTo(e ferment.Entry) string {
 		return e.Key + " " + s.Volume(e.Value/1000)
 	case ferment.SetYearLimit:
 		return e.Key + " " + s.Volume(e.Value)
-	case ferment.SetInterval, ferment.SetMute, ferment.SetFlag:
+	case ferment.SetInterval, ferment.SetMute:
+		if name := ReminderName(e.Material); name != "" {
+			return e.Key + " " + name
+		}
 		return strings.TrimSpace(e.Key + " " + Clip(e.Material, 20))
+	case ferment.SetRemind:
+		return "reminder: " + Clip(e.Text, 20)
+	case ferment.SetFlag:
+		return strings.TrimSpace(Clip(e.Material, 20) + " " + strings.TrimPrefix(e.Text, "on"))
 	}
 	if e.Text == "on" {
 		return e.Key

@@ -82,14 +82,27 @@ func (s Style) List(bs []*ferment.State) []string {
 	return lines
 }
 
+// UnitsName is what a set of units is called.
+func UnitsName(units string) string {
+	if len(units) == 2 {
+		return strings.ToUpper(units)
+	}
+	return units
+}
+
 // Settings tells what the house is served with.
 func (s Style) Settings(h ferment.House, zone *time.Location) []string {
 	gallon := h.Gallon
 	if gallon == "" {
 		gallon = map[string]string{"us": "US gal", "uk": "imp gal"}[h.Units]
 	}
-	lines := []string{"Units " + h.Units + ", zone " + zone.String(), "Bottle " + s.Volume(h.BottleML/1000) + ", quiet " + h.Quiet}
-	if gallon != "" {
+	lines := []string{"Units " + UnitsName(h.Units) + ", zone " + zone.String(), "Bottle " + s.Volume(h.BottleML/1000) + ", quiet " + h.Quiet}
+	switch {
+	case s.Comma && gallon != "":
+		lines = append(lines, "Decimal comma, gallon: "+gallon)
+	case s.Comma:
+		lines = append(lines, "Decimal comma")
+	case gallon != "":
 		lines = append(lines, "Gallon: "+gallon)
 	}
 	for i, x := range h.Hydrometers {
@@ -100,7 +113,11 @@ func (s Style) Settings(h ferment.House, zone *time.Location) []string {
 	if len(lines) > 3 {
 		return lines
 	}
-	return append(lines, "Type: units us · zone Europe/Dublin", "hydrometer 60f · bottle size 500 ml")
+	other := "Type: units us · zone Europe/Dublin"
+	if h.Units == "us" {
+		other = "Type: units metric · zone America/Chicago"
+	}
+	return append(lines, other, "hydrometer 60f · bottle size 500 ml")
 }
 
 // Step is a thing to do with one of several batches; Batch is empty for the house.
@@ -368,7 +385,7 @@ func pack(head string, items []string) []string {
 func (s Style) Why(b *ferment.State) []string {
 	var typed, start, left, agree string
 	if b.Last != nil {
-		typed = fmt.Sprintf("%s typed is %s at 20 °C", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4))
+		typed = fmt.Sprintf("%s typed is %s at %s", Clip(b.Last.Entry.Typed, 10), s.fixed(float64(b.Last.SG), 4), s.Temp(20))
 		if b.Last.Worked {
 			typed = fmt.Sprintf("%s of its parts, nobody read it yet", s.fixed(float64(b.Last.SG), 4))
 		}

@@ -90,6 +90,11 @@ func (s Style) Volume(l float64) string {
 		return s.number(l/float64(liquid.ImperialGallon), 2) + " gal"
 	case l < 1:
 		return s.number(l*1000, 0) + " ml"
+	case s.Units == "uk":
+		if p := s.number(l/float64(liquid.ImperialPint), 1); p != "1" {
+			return p + " pints"
+		}
+		return "1 pint"
 	}
 	return s.number(l, 1) + " L"
 }
