@@ -256,6 +256,9 @@ func (t *turn) ask(in parse.Intent) error {
 			return err
 		}
 	}
+	if in.Ask == "which_batch" && len(t.bk.open()) == 0 { // nothing to choose from: one must be begun first
+		return t.reply(reply{Lines: say.NothingBegun(), Whole: true})
+	}
 	if in.Ask == "which_batch" && len(in.Options) == 0 {
 		in.Options = t.everyBatch(in.Held)
 	}

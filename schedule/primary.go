@@ -60,6 +60,9 @@ func primaryCheck(v *view) []nudge {
 			due = last
 		}
 	}
+	if st.Last != nil && st.Last.At.Before(due) && daysBetween(st.Last.At, due, v.loc) == 0 {
+		return nil // read that very day
+	}
 	return one(root, due, args("d", daysBetween(st.Pitched, later(due, v.now), v.loc), "rack_sg", st.Plan.RackAt))
 }
 

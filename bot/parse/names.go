@@ -26,7 +26,49 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 			}
 		}
 	}
+	if n == 0 {
+		if b := r.letter(toks, i); b > 0 {
+			return b, 1
+		}
+	}
 	return batch, n
+}
+
+// letter returns the part of a split that a lone letter at the head of a line names:
+// "b 0.996" where "gorse a" and "gorse b" are open. "a" is an article too: it names
+// one only before a figure with a point or a colon.
+func (r *reader) letter(toks []token, i int) int {
+	w := toks[i].fold
+	if len(w) != 1 || w < "a" || w > "z" || i > 0 && toks[i-1].kind != tLine || i+1 >= len(toks) {
+		return 0
+	}
+	next := toks[i+1]
+	if figure := next.kind == tNum && !next.num.whole(); !figure && next.text != ":" && (w == "a" || w == "i") {
+		return 0
+	}
+	found := 0
+	for b, ws := range r.names {
+		if len(ws) < 2 || ws[len(ws)-1] != w || r.ctx.Batches[b].bottled() || !r.sibling(b) {
+			continue
+		}
+		if found > 0 {
+			return 0
+		}
+		found = b + 1
+	}
+	return found
+}
+
+// sibling reports a name of which another open batch differs in its last letter only.
+func (r *reader) sibling(b int) bool {
+	ws := r.names[b]
+	stem := strings.Join(ws[:len(ws)-1], " ")
+	for o, os := range r.names {
+		if o != b && len(os) == len(ws) && len(os[len(os)-1]) == 1 && strings.Join(os[:len(os)-1], " ") == stem && !r.ctx.Batches[o].bottled() {
+			return true
+		}
+	}
+	return false
 }
 
 // numberedName reads "no 3 …", "batch 3", "no. 3", and "3:" at the head of

@@ -205,12 +205,26 @@ func (s Style) NextLine(next []Next, o Outlook) string {
 
 // Cross tells when a gravity is reached: "1.010 about Sat 14 (Fri–Mon)".
 func (s Style) Cross(c Crossing) string {
+	if s.over(c) {
+		return s.fixed(c.Target, 3) + " by now, likely: read it"
+	}
+	return fmt.Sprintf("%s about %s (%s)", s.fixed(c.Target, 3), c.Median.In(s.zone()).Format("Mon 2"), s.within(c))
+}
+
+// over reports a crossing whose day is past: what was foreseen then is to be read now.
+func (s Style) over(c Crossing) bool { return daysBetween(s.Now.In(s.zone()), c.Median.In(s.zone())) < 0 }
+
+// within is the doubt of a crossing: from when to when.
+func (s Style) within(c Crossing) string {
 	z := s.zone()
 	day := func(t time.Time) string { return t.In(z).Format("Mon") }
 	if daysBetween(c.Low, c.High) >= 6 {
 		day = func(t time.Time) string { return t.In(z).Format("2 Jan") }
 	}
-	return fmt.Sprintf("%s about %s (%s–%s)", s.fixed(c.Target, 3), c.Median.In(z).Format("Mon 2"), day(c.Low), day(c.High))
+	if low, high := day(c.Low), day(c.High); low != high {
+		return low + "–" + high
+	}
+	return day(c.Low)
 }
 
 // Begun answers a new batch.

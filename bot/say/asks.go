@@ -125,6 +125,12 @@ func Dropped() []string         { return []string{"Left out; nothing stored"} }
 func TypeReading() []string     { return []string{"Type it like: sg 1.048 at 21c"} }
 func WhichBatch() []string      { return []string{"Which batch? Name it, or type list"} }
 func NoBatches() []string       { return []string{"No batch yet.", "Begin with: new damson 23 l"} }
+
+// NothingBegun answers what has no batch to go to.
+func NothingBegun() []string {
+	return append([]string{"No batch yet: nothing is stored"}, NoBatches()[1:]...)
+}
+
 func CannotListen() []string {
 	return []string{"I can't listen to voice notes.", "Type it like: sg 1.048 at 21c"}
 }

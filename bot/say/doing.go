@@ -1,5 +1,7 @@
 package say
 
+import "unicode"
+
 // doings are what there is to do, by the reminder that will ask for it; short, since
 // the day comes behind.
 var doings = map[string]string{
@@ -20,7 +22,11 @@ var doings = map[string]string{
 func Doing(rule string, args map[string]string) string {
 	switch {
 	case rule == "R50":
-		return Clip(args["what"], 24)
+		what := []rune(Clip(args["what"], 24))
+		if len(what) > 0 {
+			what[0] = unicode.ToUpper(what[0])
+		}
+		return string(what)
 	case rule == "R35" && args["mlf"] != "": // no gravity settles that
 		return "NOT safe: is malolactic done?"
 	case rule == "R19" && args["ask"] != "":

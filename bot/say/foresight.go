@@ -28,7 +28,8 @@ func (s Style) Foresight(question string, b *ferment.State, a Ahead) []string {
 	if question == "when_bottle" {
 		return s.whetherToBottle(b, a)
 	}
-	return Answer([]string{name + ": " + s.foreseen(question, b, a)}, s.interval(question, a), s.pace(b, a), s.NextLine(a.Next, Outlook{}))
+	verdict := s.foreseen(question, b, a)
+	return Answer([]string{name + ": " + verdict}, s.interval(question, verdict, a), s.pace(b, a), s.NextLine(a.Next, Outlook{}))
 }
 
 func (s Style) whetherToBottle(b *ferment.State, a Ahead) []string {
@@ -113,14 +114,18 @@ func (s Style) lowest(a Ahead) *Crossing {
 	return nil
 }
 
-// interval is the crossing that the answer rests on, with its doubt.
-func (s Style) interval(question string, a Ahead) string {
+// interval is the crossing that the answer rests on, with its doubt; a day that the
+// verdict has told is not told again.
+func (s Style) interval(question, verdict string, a Ahead) string {
 	c := s.lowest(a)
 	if question == "when_rack" && a.Outlook.Rack != nil {
 		c = a.Outlook.Rack
 	}
 	if c == nil {
 		return ""
+	}
+	if strings.HasSuffix(verdict, s.weekday(*c)) && !s.over(*c) {
+		return s.fixed(c.Target, 3) + " likely " + s.within(*c)
 	}
 	return s.Cross(*c)
 }

@@ -96,6 +96,6 @@ func refusalWord(why []ferment.Refusal) string {
 // YearLimit answers a volume to watch in a year, and what was made of it so far. The law
 // named is that of one place (27 CFR 24.75), never advice.
 func (s Style) YearLimit(limit, made float64) []string {
-	return []string{"Year limit to watch: " + s.Volume(limit), "Made this year so far: " + s.Volume(made),
+	return []string{"Year limit to watch: " + s.Volume(limit), "Made this year so far: " + s.volumeOrNone(made),
 		"US law: 100 gal for one adult, 200 for", "two or more (27 CFR 24.75). Elsewhere", "and by state it differs. Not for sale"}
 }

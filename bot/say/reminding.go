@@ -253,7 +253,7 @@ func EarlierWhen() []string { return []string{"When? Type it like: no, yesterday
 
 // YearList lists the batches of a year with their volumes.
 func (s Style) YearList(names []string, litres []float64, made float64) []string {
-	lines := []string{"This year so far: " + s.Volume(made)}
+	lines := []string{"This year so far: " + s.volumeOrNone(made)}
 	for i, n := range names {
 		if i == Depth-2 && len(names) > Depth-1 {
 			lines = append(lines, fmt.Sprintf("and %d more", len(names)-i))

@@ -49,13 +49,13 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 
 // watch is the gravest thing to watch beside how the ferment goes.
 func (s Style) watch(b *ferment.State) string {
+	if b.Stage == ferment.Bottled && b.Has(ferment.Unsafe) {
+		return "NOT safe"
+	}
 	for _, c := range []ferment.Condition{ferment.Geranium, ferment.TooHot, ferment.TooCold, ferment.Malolactic, ferment.Headspace, ferment.Sweet} {
 		if b.Has(c) {
 			return string(c)
 		}
-	}
-	if b.Stage == ferment.Bottled && b.Has(ferment.Unsafe) {
-		return "NOT safe"
 	}
 	return ""
 }

@@ -99,6 +99,14 @@ func (s Style) Volume(l float64) string {
 	return s.number(l, 1) + " L"
 }
 
+// volumeOrNone renders litres, and none of them in a word.
+func (s Style) volumeOrNone(l float64) string {
+	if l == 0 {
+		return "nothing"
+	}
+	return s.Volume(l)
+}
+
 // Share renders a share in steps of 5 %: the balance knows it no better.
 func (s Style) Share(x float64) string {
 	return fmt.Sprintf("%d %%", int(math.Round(x*20))*5)
