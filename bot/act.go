@@ -63,6 +63,9 @@ func (t *turn) ignored(parse.Intent) error {
 		return nil
 	}
 	t.msg = store.Message{PlatformMessage: t.msg.PlatformMessage, ID: t.msg.ID}
+	if done, err := t.typedAnswer(); done || err != nil {
+		return err
+	}
 	return t.reply(reply{Lines: say.Help(t.stageInFocus())})
 }
 
@@ -283,7 +286,7 @@ func (t *turn) ask(in parse.Intent) error {
 	if in.Ask == "duplicate" && len(in.Options) > 1 { // both answers stand there already
 		return t.reply(r)
 	}
-	if len(in.Held) > 0 {
+	if len(in.Held) > 0 && in.Ask != "confirm" { // there one button takes them all
 		r.Buttons = append(r.Buttons, choice{say.Keep, action{Do: doStore, Message: t.msg.ID, Entries: in.Held, Key: in.Event}})
 	}
 	if len(r.Buttons) > 0 {

@@ -97,6 +97,8 @@ func unasked(s *ferment.State, planned []say.Next, style say.Style) (say.Next, b
 		return say.Next{What: "R02", Do: say.Doing("R02", nil)}, true
 	case s.Stage == ferment.Must && s.OG > 0 && len(planned) == 0:
 		return say.Next{What: "R01", Do: "Pitch the yeast at " + style.Between(18, 24)}, true
+	case s.Plan.MeantFizzy && s.Stop.Proven() && s.Bottled.IsZero() && len(planned) == 0:
+		return say.Next{What: "R34", Do: "Ask: how much priming sugar"}, true
 	case s.Stop.Verdict == ferment.StopAsk:
 		return say.Next{What: "R19", Do: "Say: dry enough, or meant sweet"}, true
 	case s.Has(ferment.Stuck) && (len(planned) == 0 || planned[0].What != "R15" && planned[0].What != "R14"):

@@ -60,8 +60,8 @@ func primaryCheck(v *view) []nudge {
 			due = last
 		}
 	}
-	if st.Last != nil && st.Last.At.Before(due) && daysBetween(st.Last.At, due, v.loc) == 0 {
-		return nil // read that very day
+	if st.Last != nil && daysBetween(due, st.Last.At, v.loc) >= 0 {
+		return nil // read that very day, or since
 	}
 	return one(root, due, args("d", daysBetween(st.Pitched, later(due, v.now), v.loc), "rack_sg", st.Plan.RackAt))
 }

@@ -212,7 +212,9 @@ func (s Style) Cross(c Crossing) string {
 }
 
 // over reports a crossing whose day is past: what was foreseen then is to be read now.
-func (s Style) over(c Crossing) bool { return daysBetween(s.Now.In(s.zone()), c.Median.In(s.zone())) < 0 }
+func (s Style) over(c Crossing) bool {
+	return daysBetween(s.Now.In(s.zone()), c.Median.In(s.zone())) < 0
+}
 
 // within is the doubt of a crossing: from when to when.
 func (s Style) within(c Crossing) string {

@@ -69,7 +69,7 @@ func confirm(args map[string]any) []string {
 	if f, ok := args["first"].(string); ok {
 		lines = append(lines, "first: "+Clip(f, 32))
 	}
-	if l, ok := args["last"].(string); ok {
+	if l, ok := args["last"].(string); ok && l != args["first"] {
 		lines = append(lines, "last: "+Clip(l, 33))
 	}
 	return lines

@@ -88,8 +88,11 @@ func (s Style) Topped(b, other *ferment.State, l float64, beware string) []strin
 	if b.ABVKnown {
 		now += fmt.Sprintf(", %s %% vol", s.ABV(b.ABV))
 	}
-	left := fmt.Sprintf("%s has %s left", Title(other.Name), s.Volume(other.VolumeL))
-	return append(lines, now, left, beware)
+	left := ""
+	if other.VolumeL > 0 {
+		left = fmt.Sprintf("%s has %s left", Title(other.Name), s.Volume(other.VolumeL))
+	}
+	return Answer(lines, now, left, beware)
 }
 
 // PouredBack answers the undo of a blend.

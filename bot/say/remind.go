@@ -42,6 +42,18 @@ func (s Style) Reminder(rule string, args map[string]string) (lines, buttons []s
 	return nil, nil
 }
 
+// ButtonOf finds the button of a reminder by what somebody typed, in any case of letters.
+func ButtonOf(rule, typed string) (string, bool) {
+	for _, w := range reminders[rule] {
+		for _, l := range strings.Split(w.buttons, " · ") {
+			if strings.EqualFold(l, typed) {
+				return l, true
+			}
+		}
+	}
+	return "", false
+}
+
 // ReminderShort is what a reminder comes to in one line, for the day's message and
 // for "what next". It has no buttons: the day's message has room for none.
 func (s Style) ReminderShort(rule string, args map[string]string) string {

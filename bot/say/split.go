@@ -19,7 +19,7 @@ func (s Style) Split(b *ferment.State, names []string, litres []float64) []strin
 	switch {
 	case litres[0] == 0:
 	case same:
-		lines = append(lines, each[0]+" each; type the volumes if they differ")
+		lines = append(lines, Wrap(each[0]+" each; else type the volumes")...)
 	default:
 		lines = append(lines, Clip(strings.Join(each, ", "), Width))
 	}
