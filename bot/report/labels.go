@@ -54,7 +54,7 @@ func vintage(s *ferment.State, look Look) string {
 // in the pulp. Without an original gravity there is none to print.
 func aboutABV(s *ferment.State, look Look) string {
 	switch {
-	case !s.ABVKnown:
+	case !s.ABVKnown, s.ABV < 0.25: // "0.0 %" of what has hardly begun says nothing
 		return ""
 	case s.ABVLeast:
 		return "at least " + look.halves(s.ABV) + " % vol"
