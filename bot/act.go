@@ -283,13 +283,11 @@ func (t *turn) ask(in parse.Intent) error {
 		}
 		r.Buttons = append(r.Buttons, choice{o.Label, do})
 	}
-	if in.Ask == "duplicate" && len(in.Options) > 1 { // both answers stand there already
-		return t.reply(r)
-	}
-	if len(in.Held) > 0 && in.Ask != "confirm" { // there one button takes them all
+	// Whatever is held back can be kept as typed by the same word, whatever else is offered.
+	if len(in.Held) > 0 {
 		r.Buttons = append(r.Buttons, choice{say.Keep, action{Do: doStore, Message: t.msg.ID, Entries: in.Held, Key: in.Event}})
 	}
-	if len(r.Buttons) > 0 {
+	if len(r.Buttons) > 0 && in.Ask != "duplicate" { // there "same one" leaves it out
 		r.Buttons = append(r.Buttons, choice{say.Drop, action{Do: doDrop, Message: t.msg.ID}})
 	}
 	return t.reply(r)
