@@ -184,6 +184,9 @@ func group(t testing.TB, n int, kind func(*rand.Rand) ferment, keep func(truth) 
 func finishes(c truth) bool { return c.left < 4 && c.sg[len(c.sg)-1] < 1.005 }
 
 func TestJudgeHalts(t *testing.T) {
+	if underRace {
+		t.Skip("one goroutine: the plain run judges")
+	}
 	killed := func(c truth) bool { return c.killed > 0 && c.left > 20 }
 	for _, w := range []watching{{sigma: 0.001, every: 2}, {sigma: 0.002, every: 2}, {sigma: 0.001, every: 1}} {
 		w.until = 30
@@ -215,6 +218,9 @@ func late(c truth) bool {
 // TestJudgeFalseAlarms follows healthy ferments, plain, with a step of temperature
 // logged and not, and with one gross misreading.
 func TestJudgeFalseAlarms(t *testing.T) {
+	if underRace {
+		t.Skip("one goroutine: the plain run judges")
+	}
 	cases := []struct {
 		name string
 		kind func(*rand.Rand) ferment

@@ -54,6 +54,9 @@ func TestFallIsAFermentation(t *testing.T) {
 // stand, and a dry wine of 1.070 to 1.100 has 9 to 15 % vol in any table of
 // potential alcohol.
 func TestPlausibleLives(t *testing.T) {
+	if underRace {
+		t.Skip("one goroutine: the plain run judges")
+	}
 	db, tally := mustSettle(t, 1, Size{Households: 30, Batches: 6, Now: now})
 	stages := map[ferment.Stage]int{}
 	err := db.View(t.Context(), func(tx *store.Tx) error {
@@ -89,6 +92,9 @@ func TestPlausibleLives(t *testing.T) {
 }
 
 func TestSameSeedSameVillage(t *testing.T) {
+	if underRace {
+		t.Skip("one goroutine: the plain run judges")
+	}
 	lines := func(seed uint64) string {
 		db, _ := mustSettle(t, seed, Size{Households: 3, Batches: 2, Talk: true, Now: now})
 		var all []string
