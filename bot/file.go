@@ -119,8 +119,8 @@ func (t *turn) take(a action) error {
 
 // imported is the first entry of a file that the sender put in last; nil where it was
 // something else. Whoever put a file in may take it back, whoever typed it, and when.
-func (t *turn) imported(since time.Time) *parse.Last {
-	m, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, since)
+func (t *turn) imported(since time.Time, silent bool) *parse.Last {
+	m, err := t.newestOwn(since, silent)
 	if err != nil || m.Kind != importKind {
 		return nil
 	}
@@ -131,6 +131,25 @@ func (t *turn) imported(since time.Time) *parse.Last {
 	l := t.lastOf(es[0])
 	l.By, l.Typed = t.in.Member.Name, m.At.In(t.bk.zone)
 	return &l
+}
+
+// newestOwn is the sender's newest message with live entries since a time. Where the
+// book was silent since then, only a file can have come, and it came last.
+func (t *turn) newestOwn(since time.Time, silent bool) (store.Message, error) {
+	if !silent {
+		return t.tx.NewestOf(t.bk.id, t.in.Member.ID, since)
+	}
+	last := int64(0)
+	for _, es := range t.bk.entries {
+		for i := range es {
+			last = max(last, es[i].Message)
+		}
+	}
+	m, err := t.tx.Message(t.bk.id, last)
+	if err == nil && (m.Member != t.in.Member.ID || m.At.Before(since)) {
+		err = store.ErrNotFound
+	}
+	return m, err
 }
 
 // takeImportBack takes all that one import put in back, except what was repaired

@@ -105,7 +105,7 @@ func (t *turn) last() *parse.Last {
 	since := t.in.At.Add(-undoWindow)
 	newest := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) })
 	if newest == nil || newest.Author != t.in.Member.ID {
-		if l := t.imported(since); l != nil {
+		if l := t.imported(since, newest == nil); l != nil {
 			return l
 		}
 	}
