@@ -3,7 +3,6 @@ package bot
 import (
 	"hash/fnv"
 	"math"
-	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -169,20 +168,27 @@ const (
 func (bk *book) instruments(now time.Time) []schedule.Instrument {
 	rs := bk.readings()
 	nameOf := ferment.InstrumentOf(bk.settled)
-	at := map[string]*schedule.Instrument{}
-	last := map[string]time.Time{}
-	var names []string
+	type use struct {
+		schedule.Instrument
+		name string
+		last time.Time
+	}
+	at := map[string]*use{}
+	var uses []*use
+	in := &use{}
 	for i, r := range rs {
 		name := nameOf(r.Entry)
-		if at[name] == nil {
-			at[name] = &schedule.Instrument{N: instrumentNumber(name)}
-			names = append(names, name)
+		if in.name != name || len(uses) == 0 { // mostly it is the one of before
+			if in = at[name]; in == nil {
+				in = &use{Instrument: schedule.Instrument{N: instrumentNumber(name)}, name: name}
+				at[name] = in
+				uses = append(uses, in)
+			}
 		}
-		in := at[name]
-		if r.At.Sub(last[name]) > seasonRest {
+		if r.At.Sub(in.last) > seasonRest {
 			in.FirstUse, in.Root = r.At, r.Entry.Root
 		}
-		last[name] = r.At
+		in.last = r.At
 		for j := i - 1; j >= 0 && r.At.Sub(rs[j].At) <= sameLook; j-- {
 			if o := rs[j]; o.Entry.Batch == r.Entry.Batch && nameOf(o.Entry) != name && math.Abs(float64(o.SG-r.SG)) > disagree+1e-9 {
 				in.Disagree, in.Root = r.At, r.Entry.Root
@@ -190,33 +196,46 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 		}
 	}
 	var out []schedule.Instrument
-	for _, name := range names {
-		if now.Sub(last[name]) > seasonRest {
+	for _, in := range uses {
+		if now.Sub(in.last) > seasonRest {
 			continue // it lies in its drawer
 		}
 		for i := range bk.settled {
 			e := &bk.settled[i]
-			if (e.Quantity == ferment.QInstrument || e.Deed == ferment.DeedCheck) && ferment.InstrumentName(e.Instrument) == name && e.At.After(at[name].Checked) {
-				at[name].Checked = e.At
+			if (e.Quantity == ferment.QInstrument || e.Deed == ferment.DeedCheck) && ferment.InstrumentName(e.Instrument) == in.name && e.At.After(in.Checked) {
+				in.Checked = e.At
 			}
 		}
-		out = append(out, *at[name])
+		out = append(out, in.Instrument)
 	}
 	return out
 }
 
-// readings are the gravities of all batches read by a stem, in order of time.
+// readings are the gravities of all batches read by a stem, in order of time: those
+// of each batch are in order already.
 func (bk *book) readings() []*ferment.Reading {
 	var out []*ferment.Reading
-	for _, s := range bk.batches {
-		for i := range s.Readings {
-			if r := &s.Readings[i]; r.Entry.Batch == s.N && r.Entry.Quantity != ferment.QBrix {
-				out = append(out, r)
+	taken := make([]int, len(bk.batches))
+	for {
+		first := -1
+		for k, s := range bk.batches {
+			for taken[k] < len(s.Readings) && !byStem(s, &s.Readings[taken[k]]) {
+				taken[k]++
+			}
+			if taken[k] < len(s.Readings) && (first < 0 || s.Readings[taken[k]].At.Before(bk.batches[first].Readings[taken[first]].At)) {
+				first = k
 			}
 		}
+		if first < 0 {
+			return out
+		}
+		out = append(out, &bk.batches[first].Readings[taken[first]])
+		taken[first]++
 	}
-	slices.SortStableFunc(out, func(a, b *ferment.Reading) int { return a.At.Compare(b.At) })
-	return out
+}
+
+func byStem(s *ferment.State, r *ferment.Reading) bool {
+	return r.Entry.Batch == s.N && r.Entry.Quantity != ferment.QBrix
 }
 
 // instrumentNumber makes a lasting number of an instrument's name.
