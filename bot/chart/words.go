@@ -109,40 +109,32 @@ func lay(ds []doing, px func(float64) float64, edge float64) (out []flag, late [
 		if fl.b > edge {
 			fl.a, fl.b = fl.x-4-w, fl.x-4
 		}
-		if with := fl.append(out); len(with) > len(out) {
-			out = with
-		} else {
-			out = fl.squeeze(out)
+		if all, ok := fl.lift(0, out, lanes-1); ok {
+			out = all
 		}
 	}
 	return out, late
 }
 
-// squeeze lays a flag by lifting one other: a word that stands in the way of its stalk
-// may be read as well a lane higher.
-func (fl flag) squeeze(out []flag) []flag {
-	for i, o := range out {
-		rest := slices.Delete(slices.Clone(out), i, i+1)
-		for o.lane++; o.lane < lanes; o.lane++ {
-			if !o.fits(rest) {
-				continue
-			}
-			if with := fl.append(append(slices.Clone(rest), o)); len(with) > len(out) {
-				return with
-			}
-		}
-	}
-	return out
-}
-
-// append lays a flag in the lowest lane that has room, if any has.
-func (fl flag) append(out []flag) []flag {
-	for fl.lane = 0; fl.lane < lanes; fl.lane++ {
+// lift lays a flag in the lowest lane from one on that has room. Where none has, one
+// word that stands in the way goes a lane higher, and as many more as steps allow.
+func (fl flag) lift(from int, out []flag, steps int) ([]flag, bool) {
+	for fl.lane = from; fl.lane < lanes; fl.lane++ {
 		if fl.fits(out) {
-			return append(out, fl)
+			return append(slices.Clone(out), fl), true
 		}
 	}
-	return out
+	for i := 0; i < len(out) && steps > 0; i++ {
+		o, rest := out[i], slices.Delete(slices.Clone(out), i, i+1)
+		with, ok := fl.lift(from, rest, 0)
+		if !ok {
+			continue
+		}
+		if all, ok := o.lift(o.lane+1, with, steps-1); ok {
+			return all, true
+		}
+	}
+	return nil, false
 }
 
 // fits reports whether a flag neither covers another nor is crossed by a stalk.

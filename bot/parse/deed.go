@@ -21,6 +21,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && it.is(cAct) && (r.actDone(i) || r.toppingNow(i)) {
 			name = it.name(cAct)
 		}
+		if name == "" && r.lastGone(i) {
+			name = "emptied"
+		}
 		if name == "addition" || name == "read" {
 			continue
 		}
@@ -38,6 +41,16 @@ func (r *reader) findDeeds() []deed {
 		ds = append(ds, d)
 	}
 	return r.quietDeeds(ds)
+}
+
+// lastGone reads "last damson gone": the last bottle of a batch. The batch must be
+// named: the last bus goes too.
+func (r *reader) lastGone(i int) bool {
+	switch r.items[i].fold {
+	case "gone", "drunk", "finished":
+		return i > 1 && r.items[i-1].batch > 0 && r.items[i-2].fold == "last" && r.ctx.Batches[r.items[i-1].batch-1].bottled()
+	}
+	return false
 }
 
 // otherBatch reports that the deed at i, the same as the one before it, was done to

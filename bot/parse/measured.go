@@ -264,7 +264,7 @@ func (r *reader) deedEntries(d *draft) {
 			r.tasteBeside(d, x)
 		}
 		if x.name == "tasted" {
-			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "note", Text: strings.TrimSpace(r.text), Deed: "tasted", By: x.by}})
+			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "note", Text: r.taste(x), Deed: "tasted", By: x.by}})
 			x.claims++
 			continue
 		}
@@ -399,4 +399,14 @@ func (r *reader) findUnknownName(d *draft) {
 			return
 		}
 	}
+}
+
+// taste is what a tasting said. A label in front of it, "tasted: sharp", is no part of
+// it, as with a note.
+func (r *reader) taste(x *deed) string {
+	text := r.text
+	if k := x.at + 1; x.at == 0 && k+1 < len(r.items) && r.items[k].punct(":") {
+		text = text[r.items[k].end:]
+	}
+	return strings.TrimSpace(text)
 }

@@ -133,6 +133,12 @@ func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string
 	if o.Verdict == "slow" {
 		v = "Slow"
 	}
+	if b.Last != nil && r.At.Before(b.Last.At) { // typed late: what follows is as of the newest
+		v = fmt.Sprintf("Since: %s %s;", s.SG(b.Last.SG), s.Day(b.Last.At))
+		if b.SugarKnown {
+			return fmt.Sprintf("%s %s of sugar gone", v, s.Share(b.Gone))
+		}
+	}
 	if !b.SugarKnown {
 		return fmt.Sprintf("%s in %s; start gravity unknown", v, b.Stage)
 	}
