@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"sync"
 	"time"
 
 	"mustbook/ferment"
@@ -9,51 +8,21 @@ import (
 	"mustbook/store"
 )
 
-// ahead remembers when each batch is due next, with all that this rests on: a
-// message moves the reminders of one batch, and the others need not be planned
-// again. It may be dropped at any time.
-type ahead struct {
-	mu   sync.Mutex
-	kept map[foldKey]lookout
-}
-
-// lookout is an instant and what it was planned from. While that is the same and
-// the instant is not there yet, planning anew would give it again.
+// lookout is when a batch is due next, with all that this rests on: a message moves
+// the reminders of one batch, and the others need not be planned again. While that is
+// the same and the instant is not there yet, planning anew would give it again.
 type lookout struct {
 	basis basis
 	next  time.Time // zero: never
 }
+
+func (lookout) weight() int { return 1 }
 
 // basis is all that the plan of a batch depends on but the time.
 type basis struct {
 	own, house, said uint64 // versions
 	outlook          bool   // the forecast was there
 	placeL, yearL    float64
-}
-
-// aheadHolds bounds the memory, in batches.
-const aheadHolds = 20_000
-
-func (a *ahead) get(k foldKey) (lookout, bool) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	x, ok := a.kept[k]
-	return x, ok
-}
-
-func (a *ahead) put(k foldKey, x lookout) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if a.kept == nil {
-		a.kept = map[foldKey]lookout{}
-	}
-	if len(a.kept) >= aheadHolds {
-		for old := range a.kept {
-			delete(a.kept, old)
-			break
-		}
-	}
-	a.kept[k] = x
 }
 
 // basis tells what the plan of a batch rests on now; false where nothing is

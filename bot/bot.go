@@ -23,8 +23,8 @@ type Bot struct {
 	// cannot be opened. nil: pictures come from the platform alone, which looks itself.
 	Look func(data []byte) (jpeg []byte, code string)
 
-	folds folds // what is remembered of folded batches
-	ahead ahead // and of when they are due
+	folds memory[folded]  // what is remembered of folded batches
+	ahead memory[lookout] // and of when they are due
 }
 
 // Handle takes one incoming thing: the entries it makes, the replies it gets (as

@@ -9,14 +9,49 @@ import (
 	"mustbook/store"
 )
 
-// folds remembers batches as they were folded last, each under the versions of the
+// memory remembers what was derived of batches, each under the versions of the
 // entries it rests on. Entries that change have another version, which makes what is
 // remembered worthless; so nothing has to be told when one is written, taken back or
-// rolled back. A Bot speaks over one database.
-type folds struct {
-	mu   sync.Mutex
-	kept map[foldKey]folded
-	rows int
+// rolled back. It may be dropped at any time. A Bot speaks over one database.
+type memory[V interface{ weight() int }] struct {
+	mu     sync.Mutex
+	kept   map[foldKey]V
+	weight int
+}
+
+// memoryHolds bounds the memory: the folds by entries, each some two kilobytes of a
+// state, the lookouts by batches.
+const memoryHolds = 20_000
+
+func (m *memory[V]) get(k foldKey) (V, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	x, ok := m.kept[k]
+	return x, ok
+}
+
+func (m *memory[V]) put(k foldKey, x V) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.kept == nil {
+		m.kept = map[foldKey]V{}
+	}
+	m.drop(k)
+	for old := range m.kept { // any one: the map's order is as good as another
+		if m.weight+x.weight() <= memoryHolds {
+			break
+		}
+		m.drop(old)
+	}
+	m.kept[k] = x
+	m.weight += x.weight()
+}
+
+func (m *memory[V]) drop(k foldKey) {
+	if x, ok := m.kept[k]; ok {
+		m.weight -= x.weight()
+		delete(m.kept, k)
+	}
 }
 
 type foldKey struct {
@@ -38,34 +73,7 @@ func (x folded) at(now time.Time) *ferment.State {
 	return x.state.At(now)
 }
 
-// foldsHold bounds the memory, in entries: each is some two kilobytes of a state.
-const foldsHold = 20_000
-
-func (f *folds) get(k foldKey) (folded, bool) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	x, ok := f.kept[k]
-	return x, ok
-}
-
-func (f *folds) put(k foldKey, x folded) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	if f.kept == nil {
-		f.kept = map[foldKey]folded{}
-	}
-	f.rows -= f.kept[k].rows
-	delete(f.kept, k)
-	for old, y := range f.kept { // any one: the map's order is as good as another
-		if f.rows+x.rows <= foldsHold {
-			break
-		}
-		f.rows -= y.rows
-		delete(f.kept, old)
-	}
-	f.kept[k] = x
-	f.rows += x.rows
-}
+func (x folded) weight() int { return x.rows }
 
 // loading reads one book with the help of what is remembered.
 type loading struct {
