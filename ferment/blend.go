@@ -1,6 +1,7 @@
 package ferment
 
 import (
+	"slices"
 	"time"
 
 	"mustbook/ferment/dose"
@@ -335,11 +336,7 @@ func (m *mixing) measures() {
 func joined(a, b []string) []string {
 	out := append([]string(nil), a...)
 	for _, x := range b {
-		seen := false
-		for _, y := range a {
-			seen = seen || x == y
-		}
-		if !seen {
+		if !slices.Contains(a, x) {
 			out = append(out, x)
 		}
 	}

@@ -88,6 +88,11 @@ func TestBlendOfTwoWines(t *testing.T) {
 	if why := s.Gate(day0.AddDate(0, 0, 31)); !has(why, ReadAfterBlend) {
 		t.Errorf("may be bottled unread: %v", why)
 	}
+	fizzy := *s
+	fizzy.Plan.MeantFizzy = true
+	if why := fizzy.Gate(day0.AddDate(0, 0, 31)); !has(why, ReadAfterBlend) {
+		t.Errorf("meant fizzy, may be bottled unread: %v", why)
+	}
 	c.put(3, sg(33, 0.991))
 	if s = c.at(3, 34); s.Last.Worked || s.Stage != Stopped || has(s.Gate(day0.AddDate(0, 0, 34)), ReadAfterBlend) {
 		t.Errorf("a reading two points under what was worked out: worked %v, stage %s", s.Last.Worked, s.Stage)

@@ -1,35 +1,11 @@
 package ferment
 
-import (
-	"time"
+import "mustbook/ferment/dose"
 
-	"mustbook/ferment/dose"
-)
-
-// fizzyGate is the gate of a wine that is meant fizzy: stopped and dry before the sugar
-// for the fizz, and with it never more than the strongest glass stands. That fizz is
+// tooFizzy reports more sugar than the strongest glass stands the fizz of. That fizz is
 // meant waves no danger through.
-func (s *State) fizzyGate(now time.Time) []Refusal {
-	var out []Refusal
-	switch {
-	case s.Stop.Verdict == StopAsk:
-		out = append(out, Unanswered)
-	case !s.Stop.Proven():
-		out = append(out, NotStopped)
-	}
-	if s.CanFerment() > float64(dose.MostIn(dose.SparklingGlass)) {
-		out = append(out, TooFizzy)
-	}
-	switch {
-	case s.MLFOpen():
-		out = append(out, MLFRunning)
-	case s.MLFUnknown():
-		out = append(out, MLFUnknown)
-	}
-	if now.Sub(s.Last.At) > readingHolds {
-		out = append(out, ReadingIsOld)
-	}
-	return out
+func (s *State) tooFizzy() bool {
+	return s.CanFerment() > float64(dose.MostIn(dose.SparklingGlass))
 }
 
 // CanFerment is the sugar that could still ferment in a closed bottle, in g/L: what is

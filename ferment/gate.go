@@ -31,16 +31,19 @@ func (s *State) Gate(now time.Time) []Refusal {
 	if s.Last == nil {
 		return []Refusal{NoReading}
 	}
-	if s.Plan.MeantFizzy {
-		return s.fizzyGate(now)
-	}
 	switch {
 	case s.Stop.Verdict == StopAsk:
 		out = append(out, Unanswered)
 	case !s.Stop.Proven():
 		out = append(out, NotStopped)
 	}
-	if s.IsSweet() && !s.guarded() {
+	// What is meant fizzy is sugared on purpose: it is not asked to be stabilised, nor
+	// read after the sugar, but must not burst the strongest glass.
+	fizzy := s.Plan.MeantFizzy
+	switch {
+	case fizzy && s.tooFizzy():
+		out = append(out, TooFizzy)
+	case !fizzy && s.IsSweet() && !s.guarded():
 		out = append(out, SweetLoose)
 	}
 	switch {
@@ -50,7 +53,7 @@ func (s *State) Gate(now time.Time) []Refusal {
 		out = append(out, MLFUnknown)
 	}
 	switch {
-	case !s.Sweetened.IsZero() && s.Last.At.Before(s.Sweetened):
+	case !fizzy && !s.Sweetened.IsZero() && s.Last.At.Before(s.Sweetened):
 		out = append(out, ReadAfterSugar)
 	case s.Last.Worked:
 		out = append(out, ReadAfterBlend)
