@@ -162,10 +162,7 @@ func (t *turn) takeImportBack(m store.Message, out int64) error {
 	if len(es) == 0 {
 		return t.reply(reply{Lines: say.AlreadyBack()})
 	}
-	var roots []int64
-	for _, e := range es {
-		roots = append(roots, e.Root)
-	}
+	roots := rootsOf(es)
 	if err := t.tx.VoidRoots(t.bk.id, roots, t.in.Member.ID, t.in.At); err != nil {
 		return err
 	}

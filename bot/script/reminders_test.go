@@ -2,13 +2,9 @@ package script
 
 import (
 	"context"
-	"crypto/rand"
-	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
-	"mustbook/bot"
 	"mustbook/schedule"
 	"mustbook/store"
 )
@@ -150,24 +146,14 @@ func TestStoriesLiveEveryReminder(t *testing.T) {
 	}
 	rules := map[string]*lived{}
 	for _, f := range files {
-		raw, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		story, err := Parse(string(raw), time.LoadLocation)
-		if err != nil {
-			t.Fatal(err)
-		}
-		path := filepath.Join(t.TempDir(), "book.db")
-		p := &Player{Bot: &bot.Bot{Zone: time.LoadLocation, Default: story.Zone, Rand: rand.Reader}, Story: story, DB: mustOpen(t, path)}
-		p.Tick = func(ctx context.Context, now time.Time) error { return mustRunner(t, p).Tick(ctx, now) }
+		p, _, _ := mustPlayer(t, f)
 		p.Say = func(Said) error { return nil }
 		ctx := context.Background()
 		if err := p.begin(ctx); err != nil {
 			t.Fatal(err)
 		}
 		y := &tally{p: p, rules: rules, seen: map[int64]bool{}, done: map[int64]bool{}, instruments: map[schedule.Subject]bool{}}
-		for _, s := range story.Steps {
+		for _, s := range p.Story.Steps {
 			if err := y.step(ctx, s); err != nil {
 				t.Fatalf("%s:%d: %v", f, s.Line, err)
 			}

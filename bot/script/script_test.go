@@ -53,18 +53,28 @@ func mustRunner(t *testing.T, p *Player) *runner.Runner {
 	return r
 }
 
-func play(t *testing.T, file string) {
-	raw, err := os.ReadFile(file)
+// mustPlayer is a player of a story over a database of its own, with the text that it
+// was read from.
+func mustPlayer(t *testing.T, file string) (p *Player, path, raw string) {
+	t.Helper()
+	text, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	story, err := Parse(string(raw), time.LoadLocation)
+	story, err := Parse(string(text), time.LoadLocation)
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := filepath.Join(t.TempDir(), "book.db")
-	p := &Player{Bot: &bot.Bot{Zone: time.LoadLocation, Default: story.Zone, Rand: rand.Reader}, Story: story, Tests: true, DB: mustOpen(t, path)}
+	path = filepath.Join(t.TempDir(), "book.db")
+	p = &Player{Bot: &bot.Bot{Zone: time.LoadLocation, Default: story.Zone, Rand: rand.Reader}, Story: story, DB: mustOpen(t, path)}
 	p.Tick = func(ctx context.Context, now time.Time) error { return mustRunner(t, p).Tick(ctx, now) }
+	return p, path, string(text)
+}
+
+func play(t *testing.T, file string) {
+	p, path, raw := mustPlayer(t, file)
+	p.Tests = true
+	story := p.Story
 	p.Reopen = func(_ context.Context, db *store.DB) (*store.DB, error) {
 		return mustOpen(t, path), db.Close()
 	}
@@ -101,7 +111,7 @@ func play(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	if *update {
-		rewrite(t, file, string(raw), story, got)
+		rewrite(t, file, raw, story, got)
 		return
 	}
 	for _, s := range story.Steps {
