@@ -75,7 +75,7 @@ func PNG(w io.Writer, s []Series, look Look) error {
 	f := newFrame(p)
 	f.title(p.heading())
 	f.axes()
-	f.thresholds(p.thresholds())
+	f.thresholds(p.thresholds(), p)
 	for i, c := range p.curves {
 		f.hatch(c.band)
 		f.trace(c, styles[i])

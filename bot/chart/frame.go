@@ -141,9 +141,13 @@ func (f *frame) caption(s string) {
 	f.put(small, -0.5, (left+right)/2, 14, s)
 }
 
-// thresholds draws thin lines across with their number at the left, where a
-// falling curve leaves room; the lower of two that lie close is named below.
-func (f *frame) thresholds(ts []tick) {
+// thresholds draws thin lines across with their number where the curves and the
+// stalks leave room, from the left on; the lower of two that lie close is named below.
+func (f *frame) thresholds(ts []tick, p *picture) {
+	ink := f.ink(p)
+	for _, fl := range f.flags {
+		ink = append(ink, box{fl.x - 2, bottom, fl.x + 2, ceiling})
+	}
 	for i, t := range ts {
 		y := f.py(t.at)
 		if t.at < f.y.low || t.at > f.y.high {
@@ -154,7 +158,14 @@ func (f *frame) thresholds(ts []tick) {
 		if i+1 < len(ts) && f.py(ts[i+1].at)-y < small+4 && y-bottom > small+2 {
 			at = y - small + 1
 		}
-		f.put(small, 0, left+8, at, t.text)
+		x, w := float64(left+8), width(small, t.text)
+		for at0 := x; at0+w < right-8; at0 += 8 {
+			if !covered(box{at0, at - below, at0 + w, at + small}, ink) {
+				x = at0
+				break
+			}
+		}
+		f.put(small, 0, x, at, t.text)
 	}
 }
 
