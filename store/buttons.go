@@ -61,6 +61,14 @@ func (tx *Tx) Button(key string, now time.Time) (Button, error) {
 	return b, err
 }
 
+// ButtonsOfAll returns the buttons of several answers, by answer and in their order.
+func (tx *Tx) ButtonsOfAll(outs []int64) (map[int64][]Button, error) {
+	of := map[int64][]Button{}
+	err := each(tx, scanButton, func(b Button) error { of[b.Out] = append(of[b.Out], b); return nil },
+		"SELECT "+buttonColumns+" FROM button WHERE outbox IN "+ofList+" ORDER BY outbox, ordinal", list(outs))
+	return of, err
+}
+
 // ButtonsOf returns the buttons of an answer in their order.
 func (tx *Tx) ButtonsOf(out int64) ([]Button, error) {
 	return all(tx, scanButton, "SELECT "+buttonColumns+" FROM button WHERE outbox = ? ORDER BY ordinal", out)

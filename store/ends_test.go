@@ -68,7 +68,7 @@ func TestInboxLives(t *testing.T) {
 		}
 		seq := func(i int) int64 { return rows[i].Seq }
 		for _, err := range []error{tx.BumpAttempts([]int64{seq(0), seq(3)}), tx.BumpAttempts([]int64{seq(3)}),
-			tx.FinishInbox(seq(0), false), tx.FinishInbox(seq(1), true), tx.ParkInbox(seq(2), "panic")} {
+			tx.FinishInbox(false, seq(0)), tx.FinishInbox(true, seq(1)), tx.ParkInbox(seq(2), "panic")} {
 			if err != nil {
 				return err
 			}

@@ -4,7 +4,6 @@ import (
 	"database/sql"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"mustbook/ferment"
@@ -20,11 +19,6 @@ type EntryRow struct {
 
 const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, " +
 	"instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
-
-// entryOf names the columns of an entry that goes by another name in a query.
-func entryOf(table string) string {
-	return table + "." + strings.ReplaceAll(entryColumns, ", ", ", "+table+".")
-}
 
 const insertEntry = `INSERT INTO entry (id, root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
 	material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name,
@@ -253,7 +247,7 @@ func (tx *Tx) EntriesOfMessage(book, message int64) ([]ferment.Entry, error) {
 // order of those messages: all that one import put in.
 func (tx *Tx) EntriesOfOrigin(book, originChat int64) ([]ferment.Entry, error) {
 	return all(tx, scanLive,
-		"SELECT "+entryOf("e")+" FROM message m CROSS JOIN entry e ON e.message = m.id WHERE m.origin_chat = ? AND m.book = ? AND e.live = 1 ORDER BY m.origin_chat, m.platform_message",
+		"SELECT "+of("e", entryColumns)+" FROM message m CROSS JOIN entry e ON e.message = m.id WHERE m.origin_chat = ? AND m.book = ? AND e.live = 1 ORDER BY m.origin_chat, m.platform_message",
 		originChat, book)
 }
 

@@ -60,22 +60,17 @@ func (tx *Tx) PendingInbox() (int64, error) {
 // BumpAttempts counts a try of each, to be committed before the work: what kills
 // the program must not be tried for ever.
 func (tx *Tx) BumpAttempts(seqs []int64) error {
-	for _, s := range seqs {
-		if err := tx.exec("UPDATE inbox SET attempts = attempts + 1 WHERE seq = ?", s); err != nil {
-			return err
-		}
-	}
-	return nil
+	return tx.exec("UPDATE inbox SET attempts = attempts + 1 WHERE seq IN "+ofList, list(seqs))
 }
 
-// FinishInbox ends an update. Its text is emptied, and with secure_delete
+// FinishInbox ends updates. Their text is emptied, and with secure_delete
 // overwritten, unless it is the book's: said again later without keep, it is
 // emptied then.
-func (tx *Tx) FinishInbox(seq int64, keep bool) error {
+func (tx *Tx) FinishInbox(keep bool, seqs ...int64) error {
 	if keep {
-		return tx.exec("UPDATE inbox SET state = 'kept' WHERE seq = ?", seq)
+		return tx.exec("UPDATE inbox SET state = 'kept' WHERE seq IN "+ofList, list(seqs))
 	}
-	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq = ?", seq)
+	return tx.exec("UPDATE inbox SET state = 'done', raw = x'' WHERE seq IN "+ofList, list(seqs))
 }
 
 // DropInbox forgets an update whole, its key too: what strangers say leaves no

@@ -73,6 +73,10 @@ func dsn(path string, o Options, as access) string {
 		// Savepoints and sorting stay in memory: quicker, and no text of anybody is
 		// in a temporary file.
 		q += "&_pragma=temp_store(2)"
+		// A commit that many messages share touches a few hundred pages, each index in
+		// many places: they stay in memory until it, and the log takes several such
+		// commits before it is brought home.
+		q += "&_pragma=cache_size(-8000)&_pragma=wal_autocheckpoint(4000)"
 	}
 	return "file:" + (&url.URL{Path: path}).EscapedPath() + "?" + q
 }

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"time"
 )
 
@@ -61,13 +62,29 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	return id, false, tx.addButtons(o.Book, o.Chat, id, o.Buttons)
 }
 
+// Due is a row to send, and where.
+type Due struct {
+	Out
+	PlatformID int64
+	Group      bool
+	Silent     bool // the chat takes nothing
+}
+
+func scanDue(s scanner) (d Due, err error) {
+	var kind string
+	d.Out, err = scanOut(wider{s, []any{&d.PlatformID, &kind, &d.Silent}})
+	d.Group = kind == "group"
+	return d, err
+}
+
+var dueOut = "SELECT " + of("o", outColumns) + ", c.platform_id, c.kind, c.silent FROM outbox o CROSS JOIN chat c ON c.id = o.chat " +
+	"WHERE o.state = 'due' AND o.not_before <= ? ORDER BY o.priority, o.id LIMIT ?"
+
 // DueOut returns at most limit rows to send at now, by priority (acks below zero,
 // reminders above), then by age. Which of one chat's rows may go is the sender's
 // to say: it keeps their order.
-func (tx *Tx) DueOut(now time.Time, limit int) ([]Out, error) {
-	return all(tx, scanOut,
-		"SELECT "+outColumns+" FROM outbox WHERE state = 'due' AND not_before <= ? ORDER BY priority, id LIMIT ?",
-		toText(now), limit)
+func (tx *Tx) DueOut(now time.Time, limit int) ([]Due, error) {
+	return all(tx, scanDue, dueOut, toText(now), limit)
 }
 
 // Sending returns rows whose sending was begun and never ended: at a start, those
@@ -79,19 +96,29 @@ func (tx *Tx) Sending() ([]Out, error) {
 // MarkSending marks rows before they go out. Like the other marks it does nothing
 // where the row is gone, as when its chat was removed while it was under way.
 func (tx *Tx) MarkSending(ids []int64) error {
-	for _, id := range ids {
-		if err := tx.exec("UPDATE outbox SET state = 'sending', tries = tries + 1 WHERE id = ?", id); err != nil {
-			return err
-		}
-	}
-	return nil
+	return tx.exec("UPDATE outbox SET state = 'sending', tries = tries + 1 WHERE id IN "+ofList, list(ids))
 }
 
 // MarkSent notes the platform's message id of a row that went out.
 func (tx *Tx) MarkSent(id, platformMessage int64, now time.Time) error {
+	return tx.MarkAllSent([]Sent{{id, platformMessage}}, now)
+}
+
+// Sent is a row that went out, and the platform's id of the message.
+type Sent struct{ Out, PlatformMessage int64 }
+
+// MarkAllSent is MarkSent for several.
+func (tx *Tx) MarkAllSent(sent []Sent, now time.Time) error {
+	pairs := []byte{'['}
+	for i, s := range sent {
+		if i > 0 {
+			pairs = append(pairs, ',')
+		}
+		pairs = fmt.Appendf(pairs, "[%d,%d]", s.Out, s.PlatformMessage)
+	}
 	return tx.exec(
-		"UPDATE outbox SET state = 'sent', platform_message = ?, sent = ? WHERE id = ?",
-		platformMessage, toText(now), id)
+		"UPDATE outbox SET state = 'sent', platform_message = s.value ->> 1, sent = ? FROM json_each(?) AS s WHERE outbox.id = s.value ->> 0",
+		toText(now), string(append(pairs, ']')))
 }
 
 // MarkRetry makes a row due again, not before an instant.

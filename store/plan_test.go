@@ -14,7 +14,7 @@ var mayScan = map[string]string{
 	"SELECT id, name, created, claimed FROM book ORDER BY": "there are few books, and all are wanted",
 	"SELECT CAST(batch AS TEXT)":                           "test scripts only",
 	// These walk along an index that holds only the rows that wait.
-	"SELECT " + outColumns + " FROM outbox WHERE state = 'due'":     "outbox_due",
+	dueOut: "outbox_due",
 	"SELECT " + outColumns + " FROM outbox WHERE state = 'sending'": "outbox_sending",
 	"SELECT " + inColumns + " FROM inbox WHERE state = 'new'":       "inbox_new",
 	"SELECT COUNT(*) FROM inbox WHERE state = 'new'":                "inbox_new",
@@ -73,7 +73,7 @@ func TestPlans(t *testing.T) {
 		for _, line := range mustPlan(t, w.db.write.db, q) {
 			prefix := begins(q, mayScan)
 			switch {
-			case strings.HasPrefix(line, "SCAN") && line != "SCAN CONSTANT ROW":
+			case strings.HasPrefix(line, "SCAN") && line != "SCAN CONSTANT ROW" && !strings.Contains(line, "VIRTUAL TABLE"): // a list that was given
 				delete(unused, prefix)
 				if prefix == "" {
 					t.Errorf("%s\n\t%s", q, line)

@@ -2,6 +2,8 @@ package store
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 )
 
@@ -116,6 +118,33 @@ func blob(b []byte) []byte {
 }
 
 type scanner interface{ Scan(dest ...any) error }
+
+// wider scans the columns behind those of another scan.
+type wider struct {
+	s    scanner
+	more []any
+}
+
+func (w wider) Scan(dest ...any) error { return w.s.Scan(append(dest, w.more...)...) }
+
+// of names columns of a table that goes by another name in a query.
+func of(table, columns string) string {
+	return table + "." + strings.ReplaceAll(columns, ", ", ", "+table+".")
+}
+
+// ofList is a set of numbers in a query; list makes its argument.
+const ofList = "(SELECT value FROM json_each(?))"
+
+func list(ns []int64) string {
+	out := []byte{'['}
+	for i, n := range ns {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = strconv.AppendInt(out, n, 10)
+	}
+	return string(append(out, ']'))
+}
 
 // all runs a query and scans every row into a T.
 func all[T any](tx *Tx, scan func(scanner) (T, error), query string, args ...any) ([]T, error) {

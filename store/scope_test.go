@@ -75,6 +75,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Books":        func(tx *Tx) (any, error) { return tx.Books() },
 		"BumpAttempts": func(tx *Tx) (any, error) { return none(tx.BumpAttempts([]int64{1})) },
 		"Button":       func(tx *Tx) (any, error) { return tx.Button(key, noon) },
+		"ButtonsOfAll": func(tx *Tx) (any, error) { return tx.ButtonsOfAll([]int64{out}) },
 		"ButtonsOf":    func(tx *Tx) (any, error) { return tx.ButtonsOf(out) },
 		"Chat":         func(tx *Tx) (any, error) { return tx.Chat(w.cellar.ID) },
 		"ChatByPlatform": func(tx *Tx) (any, error) {
@@ -101,6 +102,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"MarkDead":      func(tx *Tx) (any, error) { return none(tx.MarkDead(out, "why")) },
 		"MarkRetry":     func(tx *Tx) (any, error) { return none(tx.MarkRetry(out, noon)) },
 		"MarkSending":   func(tx *Tx) (any, error) { return none(tx.MarkSending([]int64{out})) },
+		"MarkAllSent":   func(tx *Tx) (any, error) { return none(tx.MarkAllSent([]Sent{{out, 55}}, noon)) },
 		"MarkSent":      func(tx *Tx) (any, error) { return none(tx.MarkSent(out, 55, noon)) },
 		"MarkUnknown":   func(tx *Tx) (any, error) { return none(tx.MarkUnknown(out)) },
 		"MemberByUser":  func(tx *Tx) (any, error) { return tx.MemberByUser(71) },
@@ -138,10 +140,10 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 }
 
 func bothKinds(tx *Tx) error {
-	if err := tx.FinishInbox(1, true); err != nil {
+	if err := tx.FinishInbox(true, 1); err != nil {
 		return err
 	}
-	return tx.FinishInbox(1, false)
+	return tx.FinishInbox(false, 1)
 }
 
 // scoped are the methods that take a book and read or change what is there.

@@ -58,7 +58,7 @@ func TestIgnoredTalkIsGone(t *testing.T) {
 			if i%10 == 0 {
 				w.log(tx, 1.049, noon)
 			}
-			if err := tx.FinishInbox(r.Seq, false); err != nil {
+			if err := tx.FinishInbox(false, r.Seq); err != nil {
 				return err
 			}
 		}
@@ -194,7 +194,7 @@ func (w *world) fillWith(tx *Tx, word string) {
 	in := inRow(1)
 	in.Raw = raw
 	for _, err := range []error{err, err2, err3, err4, err5, err6, tx.MarkSent(sent, 5, noon), tx.UpdateMessageText(w.a.ID, m.ID, word+"!", noon),
-		tx.PutForecast(w.a.ID, 1, 1, raw), tx.PutInbox([]InRow{in}, 2), tx.FinishInbox(1, true), tx.SetNextDue(Subject{w.a.ID, "batch", 1, noon}),
+		tx.PutForecast(w.a.ID, 1, 1, raw), tx.PutInbox([]InRow{in}, 2), tx.FinishInbox(true, 1), tx.SetNextDue(Subject{w.a.ID, "batch", 1, noon}),
 		tx.SetFocus(w.cellar.ID, w.nora.ID, 1, noon)} {
 		if err != nil {
 			w.t.Fatal(err)

@@ -157,9 +157,10 @@ func (db *DB) run(ctx context.Context, on *pool, o *sql.TxOptions, f func(*Tx) e
 var errTorn = errors.New("the shared commit is torn")
 
 // Batch runs several messages in one commit, each under its own savepoint: a
-// failure or panic undoes only its own. The slice holds an error for each; where
-// the commit itself fails, all have it.
-func (db *DB) Batch(ctx context.Context, fs []func(*Tx) error) []error {
+// failure or panic undoes only its own. Last runs after them in the same commit, and
+// its failure undoes all. The slice holds an error for each; where the commit
+// itself fails, all have it.
+func (db *DB) Batch(ctx context.Context, fs []func(*Tx) error, last ...func(*Tx) error) []error {
 	errs := make([]error, len(fs))
 	if len(fs) == 0 {
 		return errs
@@ -169,6 +170,11 @@ func (db *DB) Batch(ctx context.Context, fs []func(*Tx) error) []error {
 			errs[i] = tx.savepoint(f)
 			if errors.Is(errs[i], errTorn) {
 				return errs[i]
+			}
+		}
+		for _, f := range last {
+			if err := f(tx); err != nil {
+				return err
 			}
 		}
 		return nil

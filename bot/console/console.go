@@ -277,7 +277,7 @@ func (s *talk) flush(ctx context.Context) error {
 			if c.Platform != platform {
 				continue
 			}
-			if err := s.show(ctx, tx, o, c); err != nil {
+			if err := s.show(ctx, tx, o.Out, c); err != nil {
 				return err
 			}
 			if err := tx.MarkSent(o.ID, o.ID, s.Now()); err != nil {

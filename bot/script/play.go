@@ -318,7 +318,7 @@ func (p *Player) flush(ctx context.Context) error {
 	})
 }
 
-func (p *Player) deliver(tx *store.Tx, o store.Out) error {
+func (p *Player) deliver(tx *store.Tx, o store.Due) error {
 	c, err := tx.Chat(o.Chat)
 	if err != nil {
 		return err

@@ -11,12 +11,17 @@ import (
 	"mustbook/store"
 )
 
-// inFlight is how many sends may be under way, each of another chat.
-const inFlight = 25
+// inFlight is how many sends may be under way, each of another chat. The pace lets
+// out far fewer; more of them share a commit where a backlog is worked off.
+const inFlight = 100
 
 // wideAtPace is how many due rows are looked at: those of chats that must wait
 // should not hide the others.
-const wideAtPace = 200
+const wideAtPace = 400
+
+// gathering is how long sends that came back wait for others under way, to share a
+// commit. A lone one does not wait.
+const gathering = 3 * time.Millisecond
 
 // tick is how often the outbox is looked at without a hint: rows that become due
 // later (reminders, retries) need no more.
@@ -41,7 +46,7 @@ func (b *tg) sender(ctx context.Context) {
 		case <-b.cfg.Wake:
 		case <-timer.C:
 		case r := <-s.back:
-			done = append(done, r)
+			done = s.gather(ctx, r)
 		case <-ctx.Done():
 		}
 		done = s.drain(done)
@@ -64,6 +69,24 @@ type flight struct {
 
 	held   map[int64]time.Time // chats whose first row waits: those behind it must not overtake
 	unsure map[int64]bool      // whether a chat has receipts of unknown fate; missing: not looked yet
+}
+
+// gather takes a send that came back and, for a moment, those that follow.
+func (s *flight) gather(ctx context.Context, r result) []result {
+	done := []result{r}
+	timer := time.NewTimer(gathering)
+	defer timer.Stop()
+	for len(s.owed)+len(done) < len(s.chats) {
+		select {
+		case r := <-s.back:
+			done = append(done, r)
+		case <-timer.C:
+			return done
+		case <-ctx.Done():
+			return done
+		}
+	}
+	return done
 }
 
 // drain takes whatever else has come back.
@@ -125,8 +148,17 @@ type picked struct {
 
 // mark writes a round down.
 func (s *flight) mark(tx *store.Tx, p picked, now time.Time) error {
+	var sent []store.Sent
 	for _, r := range s.owed {
+		if r.o.fate == fateSent {
+			sent = append(sent, store.Sent{Out: r.l.out.ID, PlatformMessage: r.o.id})
+		}
 		if err := s.b.write(tx, r, now); err != nil {
+			return err
+		}
+	}
+	if len(sent) > 0 {
+		if err := tx.MarkAllSent(sent, now); err != nil {
 			return err
 		}
 	}
@@ -138,11 +170,7 @@ func (s *flight) mark(tx *store.Tx, p picked, now time.Time) error {
 	if len(p.letters) == 0 {
 		return nil
 	}
-	ids := make([]int64, len(p.letters))
-	for i, l := range p.letters {
-		ids[i] = l.out.ID
-	}
-	return tx.MarkSending(ids)
+	return tx.MarkSending(p.ids())
 }
 
 // landed forgets a send whose outcome is written. A row that is to be tried again
@@ -180,24 +208,47 @@ func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
 	// Mostly the first rows fill the room; a long look each time would cost more than
 	// the sends while many rows wait.
 	busy, seen := s.busy(), 0
-	for _, wide := range []int{room + inFlight, wideAtPace} {
-		outs, err := tx.DueOut(now, wide)
+	for _, wide := range []int{room + inFlight/4, wideAtPace} {
+		due, err := tx.DueOut(now, wide)
 		if err != nil {
 			return err
 		}
-		if err := s.choose(tx, outs[min(seen, len(outs)):], room, busy, now, p); err != nil {
+		if err := s.choose(tx, due[min(seen, len(due)):], room, busy, now, p); err != nil {
 			return err
 		}
-		if seen = len(outs); seen < wide || len(p.letters) == room || !s.b.cfg.Pace {
+		if seen = len(due); seen < wide || len(p.letters) == room || !s.b.cfg.Pace {
 			break
 		}
+	}
+	return p.buttons(tx)
+}
+
+// buttons gives the letters theirs.
+func (p *picked) buttons(tx *store.Tx) error {
+	if len(p.letters) == 0 {
+		return nil
+	}
+	of, err := tx.ButtonsOfAll(p.ids())
+	if err != nil {
+		return fmt.Errorf("outbox buttons: %w", err)
+	}
+	for i := range p.letters {
+		p.letters[i].out.Buttons = of[p.letters[i].out.ID]
 	}
 	return nil
 }
 
+func (p *picked) ids() []int64 {
+	ids := make([]int64, len(p.letters))
+	for i, l := range p.letters {
+		ids[i] = l.out.ID
+	}
+	return ids
+}
+
 // choose takes of these rows what may go now.
-func (s *flight) choose(tx *store.Tx, outs []store.Out, room int, busy map[int64]bool, now time.Time, p *picked) error {
-	for _, out := range outs {
+func (s *flight) choose(tx *store.Tx, due []store.Due, room int, busy map[int64]bool, now time.Time, p *picked) error {
+	for _, out := range due {
 		if busy[out.Chat] || len(p.letters) == room {
 			continue
 		}
@@ -205,13 +256,13 @@ func (s *flight) choose(tx *store.Tx, outs []store.Out, room int, busy map[int64
 			p.next = min(p.next, until.Sub(now)+time.Millisecond)
 			continue
 		}
-		l, silent, err := s.prepare(tx, out)
-		if err != nil {
-			return err
-		}
-		if silent {
+		if out.Silent {
 			p.dead = append(p.dead, out.ID)
 			continue
+		}
+		l, err := s.prepare(tx, out)
+		if err != nil {
+			return err
 		}
 		// From here on later rows of this chat stand behind this one. An ack is no
 		// message and does not count for the pace.
@@ -266,34 +317,20 @@ func (s *flight) land(limit time.Duration) {
 	}
 }
 
-// prepare looks up what a row needs to go; silent where its chat takes nothing.
-func (s *flight) prepare(tx *store.Tx, out store.Out) (l letter, silent bool, err error) {
-	chat, err := tx.Chat(out.Chat)
-	if err != nil {
-		return l, false, fmt.Errorf("outbox chat: %w", err)
-	}
-	if chat.Silent {
-		return l, true, nil
-	}
-	l = letter{out: out, chatID: chat.PlatformID, group: chat.Kind == "group"}
-	switch out.Kind {
-	case "reaction", "ack":
-		return l, false, nil
+// prepare looks up what a row needs to go, but for its buttons.
+func (s *flight) prepare(tx *store.Tx, due store.Due) (letter, error) {
+	l := letter{out: due.Out, chatID: due.PlatformID, group: due.Group}
+	var err error
+	switch l.out.Kind {
 	case "edit":
-		l.edits, err = s.messageOf(tx, out.Edits)
+		l.edits, err = s.messageOf(tx, l.out.Edits)
 	case "reply":
-		l.carries, err = s.carriedBy(tx, out)
-		if err == nil && l.group && unasked(out) {
-			l.out.Thread, err = bot.TopicOf(tx, out.Chat, out.Batch)
+		l.carries, err = s.carriedBy(tx, l.out)
+		if err == nil && l.group && unasked(l.out) {
+			l.out.Thread, err = bot.TopicOf(tx, l.out.Chat, l.out.Batch)
 		}
 	}
-	if err != nil {
-		return l, false, err
-	}
-	if l.out.Buttons, err = tx.ButtonsOf(out.ID); err != nil {
-		return l, false, fmt.Errorf("outbox buttons: %w", err)
-	}
-	return l, false, nil
+	return l, err
 }
 
 // unasked is what no message and no press called for: a reminder about a batch.

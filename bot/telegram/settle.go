@@ -10,7 +10,8 @@ import (
 	"mustbook/store"
 )
 
-// write puts the outcome of a send into the book.
+// write puts the outcome of a send into the book, but for the mark of one that went
+// well, which those of a round share.
 func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
 	id := r.l.out.ID
 	switch r.o.fate {
@@ -20,7 +21,7 @@ func (b *tg) write(tx *store.Tx, r result, now time.Time) error {
 				return err
 			}
 		}
-		return tx.MarkSent(id, r.o.id, now)
+		return nil
 	case fateNotSent:
 		b.tellDown(r.o.err)
 		return tx.MarkRetry(id, now.Add(backoff(r.l.out.Tries)))

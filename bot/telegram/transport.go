@@ -42,7 +42,7 @@ func newSendClient() *sendClient {
 			DialContext:         (&net.Dialer{Timeout: 15 * time.Second}).DialContext,
 			TLSHandshakeTimeout: 15 * time.Second,
 			IdleConnTimeout:     15 * time.Second,
-			MaxIdleConnsPerHost: 32,
+			MaxIdleConnsPerHost: inFlight,
 			ForceAttemptHTTP2:   true,
 		},
 	}}

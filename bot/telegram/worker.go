@@ -89,7 +89,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 	}
 	jobs := b.jobs(ctx, rows, pending > quickAbove)
 	passed("before work commit")
-	errs := b.cfg.DB.Batch(ctx, jobs.funcs())
+	errs := b.cfg.DB.Batch(ctx, jobs.funcs(), jobs.finish)
 	passed("after work commit")
 	return len(rows), b.settle(ctx, jobs, errs)
 }
@@ -129,6 +129,7 @@ type batch struct {
 	ctx    context.Context
 	jobs   jobs
 	failed map[int64]bool // chats with a failure in this commit
+	ended  []int64        // rows of the inbox that are handled
 }
 
 // funcs are the rows as the store runs them, one savepoint each.
@@ -140,8 +141,8 @@ func (t *batch) funcs() []func(*store.Tx) error {
 	return out
 }
 
-// one handles a row: its effects, its replies and the mark that it is done are
-// one savepoint. A panic costs that row.
+// one handles a row: its effects and its replies are one savepoint. A panic costs
+// that row.
 func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	chat := j.row.OriginChat
 	if t.failed[chat] && chat != 0 {
@@ -163,8 +164,12 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	if stays == nothing {
 		return tx.DropInbox(j.row.Seq)
 	}
-	return tx.FinishInbox(j.row.Seq, false)
+	t.ended = append(t.ended, j.row.Seq)
+	return nil
 }
+
+// finish marks as done what was handled, in the commit of its effects.
+func (t *batch) finish(tx *store.Tx) error { return tx.FinishInbox(false, t.ended...) }
 
 // stumble is what may be told of a panic: the runtime's own words, but of any
 // other value its type alone, for it may quote the message.
