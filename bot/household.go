@@ -189,7 +189,7 @@ func (bk *book) instruments(now time.Time) []schedule.Instrument {
 			in.FirstUse, in.Root = r.At, r.Entry.Root
 		}
 		in.last = r.At
-		for j := i - 1; j >= 0 && r.At.Sub(rs[j].At) <= sameLook; j-- {
+		for j := i - 1; j >= 0 && len(uses) > 1 && r.At.Sub(rs[j].At) <= sameLook; j-- { // one alone has nobody to disagree with
 			if o := rs[j]; o.Entry.Batch == r.Entry.Batch && nameOf(o.Entry) != name && math.Abs(float64(o.SG-r.SG)) > disagree+1e-9 {
 				in.Disagree, in.Root = r.At, r.Entry.Root
 			}

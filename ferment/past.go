@@ -6,8 +6,8 @@ import "time"
 // split from and what was blended into it.
 func Sources(es []Entry) []int {
 	var out []int
-	for _, e := range es {
-		if e.Quantity == QParent || e.Quantity == QBlend {
+	for i := range es { // an entry is half a kilobyte, and every message looks here
+		if e := &es[i]; e.Quantity == QParent || e.Quantity == QBlend {
 			out = append(out, e.Other)
 		}
 	}

@@ -76,8 +76,12 @@ func (b *tg) message(ctx context.Context, tx *store.Tx, j *job, m *message) (tra
 	if verdict.What != bot.Pass {
 		return verdict.What == bot.Handled, nil
 	}
-	if flood, tell := b.floods(m.Chat.ID, at); flood {
-		if tell {
+	if !j.weighed {
+		j.flood, j.tell = b.floods(m.Chat.ID, at)
+		j.weighed = true
+	}
+	if j.flood {
+		if j.tell {
 			j.aside = say.Flood()
 		}
 		return keyStays, nil

@@ -89,7 +89,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 	}
 	jobs := b.jobs(ctx, rows, pending > quickAbove)
 	passed("before work commit")
-	errs := b.cfg.DB.Batch(ctx, jobs.funcs(), jobs.finish)
+	errs := jobs.run(ctx, b.cfg.DB)
 	passed("after work commit")
 	return len(rows), b.settle(ctx, jobs, errs)
 }
@@ -105,6 +105,8 @@ type job struct {
 	quick bool
 
 	foreign bool // a press by somebody who is not in the book of the chat
+
+	weighed, flood, tell bool // whether its chat writes too fast, found once
 }
 
 type jobs []*job
@@ -132,6 +134,27 @@ type batch struct {
 	ended  []int64        // rows of the inbox that are handled
 }
 
+// run handles the rows in one commit and gives what became of each. Mostly all goes
+// well, and a savepoint a row makes SQLite copy aside every page that the row touches;
+// so they go without, and only where one fails is all undone and begun anew, with
+// savepoints.
+func (t *batch) run(ctx context.Context, db *store.DB) []error {
+	err := db.Update(ctx, func(tx *store.Tx) error {
+		for _, j := range t.jobs {
+			if err := t.one(tx, j); err != nil {
+				return err
+			}
+		}
+		return t.finish(tx)
+	})
+	if err == nil {
+		return make([]error, len(t.jobs))
+	}
+	clear(t.failed)
+	t.ended = nil
+	return db.Batch(ctx, t.funcs(), t.finish)
+}
+
 // funcs are the rows as the store runs them, one savepoint each.
 func (t *batch) funcs() []func(*store.Tx) error {
 	out := make([]func(*store.Tx) error, len(t.jobs))
@@ -144,6 +167,7 @@ func (t *batch) funcs() []func(*store.Tx) error {
 // one handles a row: its effects and its replies are one savepoint. A panic costs
 // that row.
 func (t *batch) one(tx *store.Tx, j *job) (err error) {
+	j.aside, j.foreign = "", false
 	chat := j.row.OriginChat
 	if t.failed[chat] && chat != 0 {
 		return errLater
