@@ -113,6 +113,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"NewBatch":      func(tx *Tx) (any, error) { return tx.NewBatch(book, noon) },
 		"NextInbox":     func(tx *Tx) (any, error) { return tx.NextInbox(9) },
 		"Offset":        func(tx *Tx) (any, error) { return tx.Offset(), nil },
+		"OnCommit":      func(tx *Tx) (any, error) { tx.OnCommit(func() {}); return nil, nil },
 		"OpenQuestion":  func(tx *Tx) (any, error) { tx.PutQuestion(q); return tx.OpenQuestion(w.cellar.ID, w.nora.ID) },
 		"Out":           func(tx *Tx) (any, error) { return tx.Out(out) },
 		"OutByPlatform": func(tx *Tx) (any, error) { tx.MarkSent(out, 56, noon); return tx.OutByPlatform(w.cellar.ID, 56) },

@@ -92,7 +92,12 @@ type Tx struct {
 	next    int64 // the id of the next entry; 0: to be asked for
 	fresh   int64 // the message made last, and its book
 	freshOf int64
+	after   []func()
 }
+
+// OnCommit has f called once the transaction is committed, before Update or Batch
+// returns; never where it is undone.
+func (tx *Tx) OnCommit(f func()) { tx.after = append(tx.after, f) }
 
 // Entered counts the rows of the book that the transaction wrote so far, those of
 // undone savepoints included.
@@ -150,6 +155,9 @@ func (db *DB) run(ctx context.Context, on *pool, o *sql.TxOptions, f func(*Tx) e
 		return classify(err)
 	}
 	done = true
+	for _, f := range tx.after {
+		f()
+	}
 	return nil
 }
 

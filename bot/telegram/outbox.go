@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 	"time"
 
 	"mustbook/bot"
@@ -33,11 +34,33 @@ type result struct {
 	o outcome
 }
 
-// sender empties the outbox until ctx ends, then waits for what is under way.
+// flight is the sends that are under way. The sender and the worker both write what
+// became of them, the worker in the commit of the messages it handles.
+type flight struct {
+	b    *tg
+	ctx  context.Context // of the sends; outlives the bot's by landing
+	back chan result
+
+	mu     sync.Mutex
+	ending bool           // nothing more goes out
+	chats  map[int64]bool // chats (of the book) with a send under way
+	owed   []result       // outcomes that are not written yet
+
+	held   map[int64]time.Time // chats whose first row waits: those behind it must not overtake
+	unsure map[int64]bool      // whether a chat has receipts of unknown fate; missing: not looked yet
+}
+
+func newFlight(b *tg) *flight {
+	return &flight{b: b, chats: map[int64]bool{}, held: map[int64]time.Time{}, unsure: map[int64]bool{}, back: make(chan result, inFlight)}
+}
+
+// landing is how long a stop waits for the sends under way.
+const landing = 10 * time.Second
+
+// sender empties the outbox until ctx ends, then waits for what is under way. While
+// the worker has messages in hand it leaves that to it.
 func (b *tg) sender(ctx context.Context) {
-	hard, cancel := context.WithCancel(context.WithoutCancel(ctx))
-	defer cancel()
-	s := &flight{b: b, ctx: hard, chats: map[int64]bool{}, held: map[int64]time.Time{}, unsure: map[int64]bool{}, back: make(chan result, inFlight)}
+	s := b.flight
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	for ctx.Err() == nil {
@@ -46,67 +69,67 @@ func (b *tg) sender(ctx context.Context) {
 		case <-b.cfg.Wake:
 		case <-timer.C:
 		case r := <-s.back:
-			done = s.gather(ctx, r)
+			done = append(done, r)
 		case <-ctx.Done():
 		}
-		done = s.drain(done)
-		next, err := s.round(done, ctx.Err() == nil)
-		if err != nil {
-			b.cfg.Log.Error("outbox", "error", b.redact(err))
-		}
-		timer.Reset(next)
+		timer.Reset(s.look(ctx, done))
 	}
-	s.land(10 * time.Second)
+	s.land()
 }
 
-// flight is the sends that are under way.
-type flight struct {
-	b     *tg
-	ctx   context.Context
-	chats map[int64]bool // chats (of the book) with a send under way
-	back  chan result
-	owed  []result // outcomes that could not be written yet
-
-	held   map[int64]time.Time // chats whose first row waits: those behind it must not overtake
-	unsure map[int64]bool      // whether a chat has receipts of unknown fate; missing: not looked yet
+// look is one round of the sender, unless the worker will make it; it says when to
+// look again.
+func (s *flight) look(ctx context.Context, done []result) time.Duration {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.owed = append(s.owed, done...)
+	if s.b.working.Load() {
+		return tick
+	}
+	if len(done) > 0 {
+		s.gather(ctx)
+	}
+	next, err := s.round(ctx.Err() == nil)
+	if err != nil {
+		s.b.cfg.Log.Error("outbox", "error", s.b.redact(err))
+	}
+	return next
 }
 
-// gather takes a send that came back and, for a moment, those that follow.
-func (s *flight) gather(ctx context.Context, r result) []result {
-	done := []result{r}
+// gather takes, for a moment, the sends that come back after one that did.
+func (s *flight) gather(ctx context.Context) {
 	timer := time.NewTimer(gathering)
 	defer timer.Stop()
-	for len(s.owed)+len(done) < len(s.chats) {
+	for len(s.owed) < len(s.chats) {
 		select {
 		case r := <-s.back:
-			done = append(done, r)
+			s.owed = append(s.owed, r)
 		case <-timer.C:
-			return done
+			return
 		case <-ctx.Done():
-			return done
+			return
 		}
 	}
-	return done
 }
 
-// drain takes whatever else has come back.
-func (s *flight) drain(done []result) []result {
+// drain takes whatever has come back.
+func (s *flight) drain() {
 	for {
 		select {
 		case r := <-s.back:
-			done = append(done, r)
+			s.owed = append(s.owed, r)
 		default:
-			return done
+			return
 		}
 	}
 }
 
 // round picks the next rows and writes them down as being sent, together with the
 // outcomes of those before, in one commit; then it lets them go. It says when to
-// look again. Nobody else changes rows of the outbox, so they are read before the
-// commit, without the write lock.
-func (s *flight) round(done []result, more bool) (time.Duration, error) {
-	s.owed = append(s.owed, done...)
+// look again. Nobody else changes rows of the outbox while the lock is held, so they
+// are read before the commit, without the write lock.
+func (s *flight) round(more bool) (time.Duration, error) {
+	s.drain()
 	now := s.b.cfg.Now()
 	p := picked{next: tick}
 	if more {
@@ -125,6 +148,15 @@ func (s *flight) round(done []result, more bool) (time.Duration, error) {
 	if err != nil {
 		return tick, err
 	}
+	s.launch(p, now)
+	if len(p.letters) > 0 && len(s.chats) < inFlight {
+		nudge(s.b.cfg.Wake) // chats whose outcome was just written may have more
+	}
+	return p.next, nil
+}
+
+// launch lets go what was picked, once it is written down.
+func (s *flight) launch(p picked, now time.Time) {
 	for _, r := range s.owed {
 		s.landed(r, now)
 	}
@@ -133,10 +165,47 @@ func (s *flight) round(done []result, more bool) (time.Duration, error) {
 		s.chats[l.out.Chat] = true
 		go s.fly(l)
 	}
-	if len(p.letters) > 0 && len(s.chats) < inFlight {
-		nudge(s.b.cfg.Wake) // chats whose outcome was just written may have more
+}
+
+// ride is a round of sends that shares the commit of a round of messages: the answers
+// to these are written down as being sent as soon as they are made.
+type ride struct {
+	s         *flight
+	aboard    bool
+	committed bool
+	p         picked
+	now       time.Time
+}
+
+// mark does within tx what a round of the sender does. Where the sender is in a round
+// of its own it does nothing. It may be called again after a rollback.
+func (r *ride) mark(tx *store.Tx) error {
+	if !r.aboard && !r.s.mu.TryLock() {
+		return nil
 	}
-	return p.next, nil
+	r.aboard = true
+	r.p, r.now = picked{next: tick}, r.s.b.cfg.Now()
+	if r.s.ending {
+		return nil
+	}
+	tx.OnCommit(func() { r.committed = true })
+	r.s.drain()
+	if err := r.s.pick(tx, r.now, &r.p); err != nil {
+		return err
+	}
+	return r.s.mark(tx, r.p, r.now)
+}
+
+// end lets the sends go, or where the commit failed leaves all as it was.
+func (r *ride) end() {
+	if !r.aboard {
+		return
+	}
+	if r.committed {
+		r.s.launch(r.p, r.now)
+	}
+	r.aboard = false
+	r.s.mu.Unlock()
 }
 
 // picked is what a round found to do.
@@ -301,18 +370,24 @@ func (s *flight) fly(l letter) {
 }
 
 // land waits for the sends under way and writes their outcomes.
-func (s *flight) land(limit time.Duration) {
-	timer := time.NewTimer(limit)
+func (s *flight) land() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.ending = true
+	timer := time.NewTimer(landing)
 	defer timer.Stop()
 	for len(s.chats) > 0 {
-		select {
-		case r := <-s.back:
-			if _, err := s.round(s.drain([]result{r}), false); err != nil {
-				s.b.cfg.Log.Error("outbox at the end", "error", s.b.redact(err))
-				return
+		if len(s.owed) == 0 {
+			select {
+			case r := <-s.back:
+				s.owed = append(s.owed, r)
+			case <-timer.C:
+				return // the rows stand as being sent; the next start takes care of them
 			}
-		case <-timer.C:
-			return // the rows stand as being sent; the next start takes care of them
+		}
+		if _, err := s.round(false); err != nil {
+			s.b.cfg.Log.Error("outbox at the end", "error", s.b.redact(err))
+			return
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	lib "github.com/go-telegram/bot"
@@ -23,6 +24,8 @@ type tg struct {
 	heardAt time.Time // last good poll or webhook call
 	downAt  time.Time // when it was last said that sends fail
 
+	flight   *flight
+	working  atomic.Bool   // the worker has messages in hand
 	asides   chan struct{} // answers past the book that are under way
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched
@@ -47,6 +50,9 @@ func Run(ctx context.Context, cfg Config) error {
 		return err
 	}
 	b.heardAt = cfg.Now()
+	hard, cancel := context.WithCancel(context.WithoutCancel(ctx))
+	defer cancel()
+	b.flight.ctx = hard
 	parts := []func(context.Context){b.worker, b.sender, b.fetcher, b.pruner, b.menu}
 	doors, err := b.doors()
 	if err != nil {
@@ -73,6 +79,7 @@ func newBot(cfg Config) (*tg, error) {
 		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), asides: make(chan struct{}, 8), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
 		fails: map[int64]int{}, flood: map[int64]*inflow{}, told: map[string]bool{},
 	}
+	b.flight = newFlight(b)
 	var err error
 	b.lib, err = lib.New(cfg.Token,
 		lib.WithServerURL(b.cfg.APIURL), lib.WithSkipGetMe(), lib.WithHTTPClient(time.Minute, newSendClient()),

@@ -29,8 +29,12 @@ func (b *tg) worker(ctx context.Context) {
 	wait := time.Duration(0)
 	quiet := time.NewTimer(b.cfg.Quiet)
 	defer quiet.Stop()
+	defer b.idle()
 	for ctx.Err() == nil {
 		n, err := b.round(ctx)
+		if n == 0 || err != nil {
+			b.idle()
+		}
 		switch {
 		case err != nil:
 			wait = min(max(2*wait, 50*time.Millisecond), 10*time.Second)
@@ -48,6 +52,13 @@ func (b *tg) worker(ctx context.Context) {
 			case <-ctx.Done():
 			}
 		}
+	}
+}
+
+// idle leaves the sends to the sender, where the worker had them.
+func (b *tg) idle() {
+	if b.working.CompareAndSwap(true, false) {
+		nudge(b.cfg.Wake)
 	}
 }
 
@@ -83,6 +94,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 		}
 		return 0, err
 	}
+	b.working.Store(true)
 	rows, err = b.careful(ctx, rows)
 	if err != nil || len(rows) == 0 {
 		return len(rows), err
@@ -90,7 +102,6 @@ func (b *tg) round(ctx context.Context) (int, error) {
 	jobs := b.jobs(ctx, rows, pending > quickAbove)
 	passed("before work commit")
 	errs := jobs.run(ctx, b.cfg.DB)
-	passed("after work commit")
 	return len(rows), b.settle(ctx, jobs, errs)
 }
 
@@ -114,7 +125,7 @@ type jobs []*job
 // jobs decodes the rows and asks the platform beforehand what only it knows, so
 // that no transaction waits for the network.
 func (b *tg) jobs(ctx context.Context, rows []store.InRow, quick bool) *batch {
-	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}}
+	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}, ride: ride{s: b.flight}}
 	for _, r := range rows {
 		j := &job{row: r, quick: quick}
 		j.u, j.bad = readUpdate(r.Raw)
@@ -132,6 +143,7 @@ type batch struct {
 	jobs   jobs
 	failed map[int64]bool // chats with a failure in this commit
 	ended  []int64        // rows of the inbox that are handled
+	ride   ride
 }
 
 // run handles the rows in one commit and gives what became of each. Mostly all goes
@@ -139,6 +151,7 @@ type batch struct {
 // so they go without, and only where one fails is all undone and begun anew, with
 // savepoints.
 func (t *batch) run(ctx context.Context, db *store.DB) []error {
+	defer t.ride.end()
 	err := db.Update(ctx, func(tx *store.Tx) error {
 		for _, j := range t.jobs {
 			if err := t.one(tx, j); err != nil {
@@ -147,12 +160,14 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 		}
 		return t.finish(tx)
 	})
-	if err == nil {
-		return make([]error, len(t.jobs))
+	errs := make([]error, len(t.jobs))
+	if err != nil {
+		clear(t.failed)
+		t.ended = nil
+		errs = db.Batch(ctx, t.funcs(), t.finish)
 	}
-	clear(t.failed)
-	t.ended = nil
-	return db.Batch(ctx, t.funcs(), t.finish)
+	passed("after work commit")
+	return errs
 }
 
 // funcs are the rows as the store runs them, one savepoint each.
@@ -192,8 +207,14 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	return nil
 }
 
-// finish marks as done what was handled, in the commit of its effects.
-func (t *batch) finish(tx *store.Tx) error { return tx.FinishInbox(false, t.ended...) }
+// finish marks as done what was handled, in the commit of its effects, and sends the
+// answers on their way.
+func (t *batch) finish(tx *store.Tx) error {
+	if err := tx.FinishInbox(false, t.ended...); err != nil {
+		return err
+	}
+	return t.ride.mark(tx)
+}
 
 // stumble is what may be told of a panic: the runtime's own words, but of any
 // other value its type alone, for it may quote the message.
