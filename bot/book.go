@@ -164,8 +164,9 @@ func (bk *book) open() []*ferment.State {
 
 // known describes the open batches to the understanding of messages.
 func (bk *book) known() []parse.Batch {
-	var out []parse.Batch
-	for _, s := range bk.open() {
+	open := bk.open()
+	out := make([]parse.Batch, 0, len(open))
+	for _, s := range open {
 		out = append(out, bk.describe(s))
 	}
 	return out
@@ -182,6 +183,8 @@ func (bk *book) describe(s *ferment.State) parse.Batch {
 	if s.FreeSO2 != nil {
 		p.FreeSO2 = s.FreeSO2.Value
 	}
+	p.Readings = make([]parse.Reading, 0, len(s.Readings))
+	p.Recent = make([]parse.Deed, 0, len(s.Deeds)+len(s.Additions))
 	for i := range s.Readings {
 		r := &s.Readings[i]
 		if r.Counts && !stirredSince(s, r.At) {

@@ -108,16 +108,16 @@ func Sort(es []Entry, loc *time.Location) {
 			if ra, rb := dayRank(es[i]), dayRank(es[j]); ra != rb {
 				return ra < rb
 			}
-			return typedBefore(es[i], es[j])
+			return typedBefore(&es[i], &es[j])
 		}
 		if !a.Equal(b) {
 			return a.Before(b)
 		}
-		return typedBefore(es[i], es[j])
+		return typedBefore(&es[i], &es[j])
 	})
 }
 
-func typedBefore(a, b Entry) bool {
+func typedBefore(a, b *Entry) bool {
 	if !a.TypedAt.Equal(b.TypedAt) {
 		return a.TypedAt.Before(b.TypedAt)
 	}

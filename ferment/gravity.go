@@ -137,7 +137,7 @@ const (
 func explicitOG(es []Entry) *Entry {
 	var best *Entry
 	for i := range es {
-		if es[i].Quantity == QOG && es[i].Has && (best == nil || typedBefore(*best, es[i])) {
+		if es[i].Quantity == QOG && es[i].Has && (best == nil || typedBefore(best, &es[i])) {
 			best = &es[i]
 		}
 	}
@@ -191,28 +191,33 @@ func (f *folder) assumePitch(es []Entry) {
 	if !f.s.Pitched.IsZero() {
 		return
 	}
-	var last *Reading
-	for _, e := range es {
+	var last struct {
+		sg   liquid.Gravity // 0: none that a lower one could follow
+		at   time.Time
+		root int64
+	}
+	for i := range es {
+		e := &es[i]
 		if e.Quantity == QBlend {
-			last = nil // another wine came in: a lower gravity proves nothing
+			last.sg = 0 // another wine came in: a lower gravity proves nothing
 		}
 		if e.Quantity == QAddition || e.Quantity == QTopping {
 			if c := ClassOf(e.Material); c == WaterClass || c == JuiceClass {
-				last = nil // thinned: a lower gravity proves nothing
+				last.sg = 0 // thinned: a lower gravity proves nothing
 			}
 		}
 		if !IsGravity(e.Quantity) || !e.Has || e.Quantity == QOG {
 			continue
 		}
-		r, ok := f.reading(e)
+		r, ok := f.reading(*e)
 		if !ok || !r.Counts {
 			continue
 		}
-		if last != nil && float64(last.SG-r.SG) >= startFall-1e-9 && last.SG >= lowestOG {
-			f.s.Pitched, f.s.PitchAssumed, f.s.PitchRoot = last.At, true, last.Entry.Root
+		if float64(last.sg-r.SG) >= startFall-1e-9 && last.sg >= lowestOG {
+			f.s.Pitched, f.s.PitchAssumed, f.s.PitchRoot = last.at, true, last.root
 			return
 		}
-		last = &r
+		last.sg, last.at, last.root = r.SG, r.At, r.Entry.Root
 	}
 }
 

@@ -53,7 +53,7 @@ func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
 	// The library's body is a pipe that can be read once. As bytes it has a length and
 	// can be given again.
 	if req.Body != nil {
-		body, err := io.ReadAll(req.Body)
+		body, err := readAll(req.Body, 2<<10)
 		req.Body.Close()
 		if err != nil {
 			return nil, err
@@ -79,13 +79,20 @@ func (c *sendClient) Do(req *http.Request) (*http.Response, error) {
 	// The library decodes the whole message that was sent, with the one that it
 	// answers, and fails at any part that is newer than it is: then a send that went
 	// well would look like one of unknown fate. All that is needed is the number.
-	body, err := io.ReadAll(io.LimitReader(res.Body, maxAnswer))
+	body, err := readAll(io.LimitReader(res.Body, maxAnswer), max(0, res.ContentLength))
 	res.Body.Close()
 	if err != nil {
 		return nil, err
 	}
 	res.Body = io.NopCloser(bytes.NewReader(slim(body)))
 	return res, nil
+}
+
+// readAll is io.ReadAll with a first guess of the size.
+func readAll(r io.Reader, size int64) ([]byte, error) {
+	b := bytes.NewBuffer(make([]byte, 0, min(size, maxAnswer)+bytes.MinRead))
+	_, err := b.ReadFrom(r)
+	return b.Bytes(), err
 }
 
 // slim leaves of an answer with a message nothing but the message's number.

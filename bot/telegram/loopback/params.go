@@ -22,8 +22,8 @@ type params struct {
 // An empty multipart body is a call without parameters.
 func readParams(r *http.Request) (params, error) {
 	p := params{fields: map[string]string{}, files: map[string][]byte{}}
-	body, err := io.ReadAll(r.Body)
-	if err != nil {
+	body := bytes.NewBuffer(make([]byte, 0, max(0, r.ContentLength)+bytes.MinRead))
+	if _, err := body.ReadFrom(r.Body); err != nil {
 		return p, err
 	}
 	take := func(vs url.Values) {
@@ -34,13 +34,13 @@ func readParams(r *http.Request) (params, error) {
 	take(r.URL.Query())
 	kind, attrs, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	switch {
-	case len(body) == 0:
+	case body.Len() == 0:
 	case kind == "application/json":
-		p.readJSON(body)
+		p.readJSON(body.Bytes())
 	case kind == "multipart/form-data":
-		return p, p.readMultipart(body, attrs["boundary"])
+		return p, p.readMultipart(body.Bytes(), attrs["boundary"])
 	default:
-		if vs, err := url.ParseQuery(string(body)); err == nil {
+		if vs, err := url.ParseQuery(body.String()); err == nil {
 			take(vs)
 		}
 	}
