@@ -30,6 +30,7 @@ type tg struct {
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched
 
+	usualGC int           // the collector's percentage to go back to after a backlog; 0: it is that
 	fails   map[int64]int // in-process failures of inbox rows
 	flood   map[int64]*inflow
 	started time.Time       // rows of the inbox from before may be what ended the last run

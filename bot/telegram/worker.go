@@ -19,6 +19,10 @@ const share = 100
 // forecast.
 const quickAbove = 20
 
+// backlogGC is the collector's percentage while more messages wait than one commit
+// takes: a quarter of the time would go into collecting. A quiet bot stays small.
+const backlogGC = 300
+
 // errLater is for a message behind one of the same chat that failed: it waits, so
 // that the order of the chat is kept.
 var errLater = errors.New("behind a message that failed")
@@ -55,8 +59,20 @@ func (b *tg) worker(ctx context.Context) {
 	}
 }
 
+// backlog tells whether many messages wait.
+func (b *tg) backlog(many bool) {
+	switch {
+	case many && b.usualGC == 0:
+		b.usualGC = debug.SetGCPercent(backlogGC)
+	case !many && b.usualGC != 0:
+		debug.SetGCPercent(b.usualGC)
+		b.usualGC = 0
+	}
+}
+
 // idle leaves the sends to the sender, where the worker had them.
 func (b *tg) idle() {
+	b.backlog(false)
 	if b.working.CompareAndSwap(true, false) {
 		nudge(b.cfg.Wake)
 	}
@@ -95,6 +111,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 		return 0, err
 	}
 	b.working.Store(true)
+	b.backlog(pending > share)
 	rows, err = b.careful(ctx, rows)
 	if err != nil || len(rows) == 0 {
 		return len(rows), err
