@@ -105,20 +105,22 @@ func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
 	if err != nil || len(own.entries) == 0 {
 		return err
 	}
+	k := foldKey{l.id, n}
+	x, known := l.b.folds.get(k)
+	known = known && without == 0 && own.version != 0 && x.own == own.version && x.house == l.house
 	others, versions := map[int][]ferment.Entry(nil), map[int]uint64(nil)
-	if ns := ferment.Sources(own.entries); len(ns) > 0 {
-		others, versions = map[int][]ferment.Entry{}, map[int]uint64{}
-		if err := l.spoken(ns, without, others, versions); err != nil {
-			return err
+	if !known || len(x.others) > 0 { // the same entries speak of the same batches
+		if ns := ferment.Sources(own.entries); len(ns) > 0 {
+			others, versions = map[int][]ferment.Entry{}, map[int]uint64{}
+			if err := l.spoken(ns, without, others, versions); err != nil {
+				return err
+			}
 		}
 	}
-	k := foldKey{l.id, n}
 	bk.versions[n] = together(own.version, versions)
-	if without == 0 && own.version != 0 {
-		if x, ok := l.b.folds.get(k); ok && x.own == own.version && x.house == l.house && maps.Equal(x.others, versions) {
-			bk.add(n, own.entries, x.at(now))
-			return nil
-		}
+	if known && maps.Equal(x.others, versions) {
+		bk.add(n, own.entries, x.at(now))
+		return nil
 	}
 	es := leaveOut(own.entries, without)
 	s := bk.fold(n, es, others, now)
