@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -138,6 +139,57 @@ func TestBatchTornByTheDriver(t *testing.T) {
 		return nil
 	})
 	w.update(func(tx *Tx) error { return tx.SetMeta("after", "v") })
+}
+
+// TestBatchLast: what runs last is in the same commit, and its failure undoes all.
+func TestBatchLast(t *testing.T) {
+	w := mustWorld(t)
+	one := func(key string) func(*Tx) error { return func(tx *Tx) error { return tx.SetMeta(key, "v") } }
+	seen := func(keys ...string) (n int) {
+		w.view(func(tx *Tx) error {
+			for _, k := range keys {
+				if _, ok := tx.Meta(k); ok {
+					n++
+				}
+			}
+			return nil
+		})
+		return n
+	}
+	if errs := w.db.Batch(ctx, []func(*Tx) error{one("a"), func(*Tx) error { return errMine }}, one("last")); errs[0] != nil || errs[1] == nil || seen("a", "last") != 2 {
+		t.Error(errs, seen("a", "last"))
+	}
+	errs := w.db.Batch(ctx, []func(*Tx) error{one("b"), one("c")}, func(tx *Tx) error { return errMine })
+	for _, err := range errs {
+		wants(t, "a member", err, errMine)
+	}
+	if n := seen("b", "c"); n != 0 {
+		t.Errorf("%d stayed of what was undone", n)
+	}
+}
+
+// TestOnCommit: it is called after the commit, and never where there was none.
+func TestOnCommit(t *testing.T) {
+	w := mustWorld(t)
+	var told []string
+	say := func(word string, then error) func(*Tx) error {
+		return func(tx *Tx) error {
+			tx.OnCommit(func() { told = append(told, word) })
+			return errors.Join(tx.SetMeta(word, "v"), then)
+		}
+	}
+	w.update(func(tx *Tx) error {
+		err := say("kept", nil)(tx)
+		if len(told) != 0 {
+			t.Error("told before the commit")
+		}
+		return err
+	})
+	wants(t, "undone", w.db.Update(ctx, say("undone", errMine)), errMine)
+	w.db.Batch(ctx, []func(*Tx) error{say("together", nil)}, func(*Tx) error { return errMine })
+	if !slices.Equal(told, []string{"kept"}) {
+		t.Errorf("told %q", told)
+	}
 }
 
 func TestBatchOfNone(t *testing.T) {
