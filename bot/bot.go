@@ -38,6 +38,9 @@ func (b *Bot) Handle(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if in.Kind != Pressed && tx.Entered() == before {
 		return nil // nothing was entered: no reminder moves
 	}
+	if in.Rush { // to the minute, so that a household's backlog writes it once
+		return lookAgain(tx, in.Chat.Book, in.Now.Truncate(time.Minute))
+	}
 	return b.afterwards(tx, in)
 }
 

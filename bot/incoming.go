@@ -43,7 +43,8 @@ type Incoming struct {
 	Callback    string // the platform's id of the press
 	Photo       *Picture
 	File        *Attached
-	Quick       bool // many messages wait: answer without a new forecast
+	Quick       bool // several messages wait: answer without a new forecast
+	Rush        bool // a great many wait: the reminders are looked at by the next tick
 }
 
 // Picture is a photo as the platform knows it; Bytes only where it is at hand.

@@ -26,6 +26,7 @@ type home struct {
 	chats  map[string]store.Chat // private ones, by name
 	n      int64
 	now    time.Time
+	rush   bool
 }
 
 func newHome(t *testing.T, dir string) *home {
@@ -81,7 +82,7 @@ func (h *home) says(m store.Member, c store.Chat, text string) {
 	h.t.Helper()
 	h.n++
 	h.update(func(tx *store.Tx) error {
-		return h.bot.Handle(context.Background(), tx, Incoming{Chat: c, Member: m, OriginChat: c.ID, MessageID: h.n, At: h.now, Now: h.now, Text: text, Mention: true, Quick: true})
+		return h.bot.Handle(context.Background(), tx, Incoming{Chat: c, Member: m, OriginChat: c.ID, MessageID: h.n, At: h.now, Now: h.now, Text: text, Mention: true, Quick: true, Rush: h.rush})
 	})
 }
 
@@ -140,6 +141,27 @@ func (h *home) pitch(c store.Chat) {
 	for _, text := range []string{"new damson kit 23 l", "damson sg 1.086 20c", "damson pitched", "hydrometer reads 1.000 in water"} {
 		h.says(h.nora, c, text)
 		h.now = h.now.Add(time.Minute)
+	}
+}
+
+// While a great many messages wait nothing is said of reminders; the next tick says
+// what stands then.
+func TestRemindersOfARushComeWithTheTick(t *testing.T) {
+	said := map[bool][]string{}
+	for _, rush := range []bool{false, true} {
+		h := newHome(t, t.TempDir())
+		defer h.db.Close()
+		h.pitch(h.chats["nora"])
+		h.rush = rush
+		h.says(h.nora, h.chats["nora"], "damson must 33c")
+		if told := len(h.heardIn(h.chats["nora"])); told > 0 == rush {
+			t.Errorf("rush %v: %d reminders at once", rush, told)
+		}
+		h.tick()
+		said[rush] = h.heardIn(h.chats["nora"])
+	}
+	if !slices.Equal(said[true], said[false]) || len(said[true]) != 1 {
+		t.Errorf("after the tick %q, without a rush %q", said[true], said[false])
 	}
 }
 

@@ -137,7 +137,7 @@ func (b *tg) infoOf(m *message, j *job, at time.Time) bot.ChatInfo {
 func (b *tg) incoming(m *message, j *job, kind bot.InKind, chat store.Chat, member store.Member, from bot.From, at time.Time) bot.Incoming {
 	in := bot.Incoming{
 		Kind: kind, Chat: chat, Member: member, OriginChat: m.Chat.ID, MessageID: m.ID, At: at, Now: b.cfg.Now(),
-		Text: m.Text, Thread: m.Thread, ThreadTitle: m.Title, Mention: b.mentions(m.Text), Forwarded: m.Forwarded, Anonymous: from.Anonymous, Quick: j.quick,
+		Text: m.Text, Thread: m.Thread, ThreadTitle: m.Title, Mention: b.mentions(m.Text), Forwarded: m.Forwarded, Anonymous: from.Anonymous, Quick: j.quick, Rush: j.rush,
 	}
 	if m.Reply != nil {
 		in.ReplyTo, in.ReplyText, in.ReplyToBot = m.Reply.ID, m.Reply.Text, m.Reply.From.ID == b.id()

@@ -16,7 +16,7 @@ import (
 const share = 100
 
 // quickAbove is how many waiting messages make the answers go without a new
-// forecast.
+// forecast; more than one commit takes leave the reminders to the next tick.
 const quickAbove = 20
 
 // backlogGC is the collector's percentage while more messages wait than one commit
@@ -116,7 +116,7 @@ func (b *tg) round(ctx context.Context) (int, error) {
 	if err != nil || len(rows) == 0 {
 		return len(rows), err
 	}
-	jobs := b.jobs(ctx, rows, pending > quickAbove)
+	jobs := b.jobs(ctx, rows, pending)
 	passed("before work commit")
 	errs := jobs.run(ctx, b.cfg.DB)
 	return len(rows), b.settle(ctx, jobs, errs)
@@ -131,6 +131,7 @@ type job struct {
 	file  []byte // what a keeper sent to be taken in
 	aside string // an answer past the book
 	quick bool
+	rush  bool
 
 	foreign bool // a press by somebody who is not in the book of the chat
 
@@ -141,10 +142,10 @@ type jobs []*job
 
 // jobs decodes the rows and asks the platform beforehand what only it knows, so
 // that no transaction waits for the network.
-func (b *tg) jobs(ctx context.Context, rows []store.InRow, quick bool) *batch {
+func (b *tg) jobs(ctx context.Context, rows []store.InRow, pending int64) *batch {
 	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}, ride: ride{s: b.flight}}
 	for _, r := range rows {
-		j := &job{row: r, quick: quick}
+		j := &job{row: r, quick: pending > quickAbove, rush: pending > share}
 		j.u, j.bad = readUpdate(r.Raw)
 		j.gone = b.isGone(ctx, j.u)
 		j.file = b.sentFile(ctx, j.u)

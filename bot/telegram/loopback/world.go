@@ -2,6 +2,7 @@ package loopback
 
 import (
 	"strconv"
+	"strings"
 	"unicode/utf16"
 )
 
@@ -185,6 +186,9 @@ func put(o map[string]any, key, value string) {
 
 // entities marks commands and mentions, with UTF-16 offsets as the platform does.
 func entities(text string) []map[string]any {
+	if !strings.ContainsAny(text, "/@") {
+		return nil
+	}
 	var out []map[string]any
 	units, start, word := 0, 0, ""
 	flush := func() {
