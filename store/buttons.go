@@ -2,6 +2,7 @@ package store
 
 import (
 	"encoding/base32"
+	"encoding/binary"
 	"errors"
 	"io"
 	"strings"
@@ -27,11 +28,15 @@ func scanButton(s scanner) (b Button, err error) {
 	return b, s.Scan(&b.Key, &b.Book, &b.Chat, &b.Out, &b.Label, &b.Action, at(&b.Expires))
 }
 
+// keys are letters in the order of the bytes.
+var keys = base32.HexEncoding.WithPadding(base32.NoPadding)
+
 // errNoRand is a fault of the wiring: a key that can be guessed must never be made.
 var errNoRand = errors.New("no source of random bytes was given")
 
-// addButtons gives an answer its buttons, each under a random key of 96 bits in 20
-// letters, well inside the 64 bytes that the platform allows.
+// addButtons gives an answer its buttons, each under a key of 28 letters, well inside
+// the 64 bytes that the platform allows: 96 random bits, behind the answer's number,
+// which keeps the keys of a shared commit side by side in the file.
 func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
 	if len(bs) == 0 {
 		return nil
@@ -41,12 +46,12 @@ func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
 	}
 	var args []any
 	for i, b := range bs {
-		raw := make([]byte, 12)
-		if _, err := io.ReadFull(tx.db.opt.Rand, raw); err != nil {
+		var raw [8 + 12]byte
+		binary.BigEndian.PutUint64(raw[:8], uint64(out))
+		if _, err := io.ReadFull(tx.db.opt.Rand, raw[8:]); err != nil {
 			return err
 		}
-		key := base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(raw)
-		args = append(args, key, book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires))
+		args = append(args, keys.EncodeToString(raw[3:]), book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires))
 	}
 	return tx.exec("INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)"+
 		strings.Repeat(",(?,?,?,?,?,?,?,?)", len(bs)-1), args...)
