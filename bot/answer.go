@@ -203,6 +203,9 @@ func (t *turn) severalReceipt(es []ferment.Entry) error {
 
 // deedReceipt answers a deed, an addition, a note.
 func (t *turn) deedReceipt(es []ferment.Entry) error {
+	if of := t.doneToEach(es); len(of) > 1 {
+		return t.eachReceipt(of)
+	}
 	s := t.bk.batch(es[0].Batch)
 	n := 0
 	if s != nil {

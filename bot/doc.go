@@ -7,7 +7,7 @@
 // (turn.go) reads the household's book, every batch folded (book.go; folds.go
 // remembers what was folded), has the text understood by package parse and acts on
 // the intent (act.go). It writes entries, and answers with what they mean
-// (answer.go). All that it says goes through package say and leaves by the outbox.
+// (answer.go, answer_each.go). All that it says goes through package say and leaves by the outbox.
 //
 //   - topic.go: what is asked; next.go, outlook.go, foresee.go: what is to come
 //   - named.go, undo_named.go: which batch, or which deed, a text names
@@ -31,9 +31,11 @@
 //
 // # Reminders
 //
-// remind.go makes what is due, remind_send.go writes it to the outbox, remind_where.go
-// chooses the chat, ahead.go remembers when to look next. remind_answer.go is a button
-// under one, remind_expect.go a message that answers it. remind_set.go, remind_snooze.go,
+// remind.go makes what is due, remind_gather.go puts into one message what is asked of
+// several batches, remind_send.go writes it to the outbox, remind_where.go chooses the
+// chat, ahead.go remembers when to look next. remind_answer.go is a button under one,
+// remind_several.go one under several, remind_reply.go, remind_typed.go and
+// remind_expect.go a message that answers. remind_set.go, remind_snooze.go,
 // remind_away.go and remind_own.go are what a household says about them.
 //
 // # Doors

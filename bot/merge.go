@@ -215,6 +215,9 @@ func (t *turn) takenBack(es []ferment.Entry) []string {
 	if len(others) > 0 {
 		return say.PouredBack(name, others)
 	}
+	if of := t.doneToEach(es); len(of) > 1 {
+		return t.doneLines(of, " taken back")
+	}
 	return say.TakenBack(t.bk.style, name, es)
 }
 

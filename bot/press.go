@@ -115,6 +115,8 @@ func (t *turn) do(a action, out int64) error {
 		return t.addOnce(a)
 	case doSaid:
 		return t.answered(a)
+	case doSaidAll:
+		return t.answeredAll(a)
 	case doTake:
 		return t.take(a)
 	case doExport:

@@ -45,13 +45,14 @@ func (b *Bot) newReminding(tx *store.Tx, bk *book, now time.Time) *reminding {
 }
 
 func (r *reminding) make() error {
-	var due []schedule.Item
+	var due, soon []schedule.Item
 	for _, s := range r.bk.open() {
 		items, err := r.plan(s)
 		if err != nil {
 			return err
 		}
 		due = append(due, schedule.DueItems(items, r.now)...)
+		soon = append(soon, schedule.Soon(items, r.now)...)
 	}
 	items, err := r.planHouse()
 	if err != nil {
@@ -59,10 +60,8 @@ func (r *reminding) make() error {
 	}
 	due = append(due, schedule.DueItems(items, r.now)...)
 	alone, together := schedule.Split(due)
-	for _, it := range alone {
-		if err := r.alone(it); err != nil {
-			return err
-		}
+	if err := r.byTheHour(alone, soon); err != nil {
+		return err
 	}
 	return r.bundle(together)
 }
@@ -124,18 +123,6 @@ func (r *reminding) note(it schedule.Item) (int64, bool, error) {
 	return id, !dup, err
 }
 
-func (r *reminding) alone(it schedule.Item) error {
-	chat, ok, err := r.chatFor(it)
-	if err != nil || !ok {
-		return err
-	}
-	id, fresh, err := r.note(it)
-	if err != nil || !fresh || it.Rule == schedule.WeeklyID && !r.bk.anyInJar() {
-		return err
-	}
-	return r.send(it, id, chat, 1)
-}
-
 func batchOf(it schedule.Item) int {
 	if it.Subject.Kind == schedule.BatchKind {
 		return int(it.Subject.N)
@@ -165,25 +152,20 @@ func (b *Bot) afterwards(tx *store.Tx, in Incoming) error {
 		return err
 	}
 	r := b.newReminding(tx, bk, in.Now)
+	var set []schedule.Item
 	for _, s := range bk.open() {
 		_, items, err := r.nextOf(s, time.Minute)
 		if err != nil {
 			return err
 		}
-		for _, it := range schedule.AtOnceItems(items, in.Now) {
-			if err := r.atOnce(it, in.Chat.ID); err != nil {
-				return err
-			}
-		}
+		set = append(set, schedule.AtOnceItems(items, in.Now)...)
 	}
 	items, err := r.planHouse()
 	if err != nil {
 		return err
 	}
-	for _, it := range schedule.AtOnceItems(items, in.Now) {
-		if err := r.atOnce(it, in.Chat.ID); err != nil {
-			return err
-		}
+	if err := r.atOnce(append(set, schedule.AtOnceItems(items, in.Now)...), in.Chat.ID); err != nil {
+		return err
 	}
 	return r.lookNext(time.Minute)
 }
@@ -201,13 +183,18 @@ func (r *reminding) planWith(s *ferment.State, f *schedule.Forecast) ([]schedule
 	return schedule.Plan(s, f, r.house, said, r.now), nil
 }
 
-// atOnce is part of the answer to the message that set it off, in its chat.
-func (r *reminding) atOnce(it schedule.Item, chat int64) error {
-	id, fresh, err := r.note(it)
-	if err != nil || !fresh {
-		return err
+// atOnce makes what a message set off: part of the answer to it, in its chat.
+func (r *reminding) atOnce(items []schedule.Item, chat int64) error {
+	var all []told
+	for _, it := range items {
+		all = append(all, told{Item: it, chat: chat})
 	}
-	return r.send(it, id, chat, 0)
+	for _, u := range r.units(all) {
+		if err := r.makeTogether(u, 0); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // anyInJar reports a batch that is not yet in bottles: a week in which nothing can

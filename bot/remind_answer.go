@@ -16,7 +16,7 @@ func (t *turn) answered(a action) error {
 	if err != nil || !ok {
 		return err
 	}
-	if !row.AnsweredAt.IsZero() && !schedule.Answer(a.Key, row.Answer).Asks() {
+	if settled(row) {
 		return t.reply(reply{Lines: say.Settled(row.Answer), Batch: a.Batch, Plain: true})
 	}
 	t.tapped = true
@@ -33,7 +33,16 @@ func (t *turn) answered(a action) error {
 	if done, err := t.answeredForHouse(row, a, e); done || err != nil {
 		return err
 	}
+	if s := t.bk.batch(a.Batch); s != nil && e.Deed != "" && doneSince(s, e, row.MadeAt) {
+		return t.reply(reply{Lines: say.AlreadyThere(), Batch: a.Batch, Plain: true})
+	}
 	return t.effect(a, e)
+}
+
+// settled reports that a reminder had its answer: one that only asked for a figure leaves
+// the others open.
+func settled(row store.SaidRow) bool {
+	return !row.AnsweredAt.IsZero() && !schedule.Answer(row.Rule, row.Answer).Asks()
 }
 
 // saidBy is the reminder that a button stands under. One of an older message, from
@@ -143,8 +152,7 @@ func (t *turn) effect(a action, e schedule.Effect) error {
 		if err := t.ownMessage(); err != nil {
 			return err
 		}
-		return t.keep(parse.Intent{Kind: parse.Event, Event: e.Deed, Batch: s.N, Entries: []parse.Entry{{Quantity: string(ferment.QAddition),
-			Deed: e.Deed, Material: e.Material, Batch: s.Name, BatchN: s.N}}})
+		return t.keep(parse.Intent{Kind: parse.Event, Event: e.Deed, Batch: s.N, Entries: []parse.Entry{deedOf(s, e)}})
 	case e.Deed != "" && s != nil:
 		if e.Flag != "" {
 			if _, err := t.set(a.Batch, ferment.Entry{Key: ferment.SetFlag, Material: e.Flag, Text: "on"}); err != nil {

@@ -3,6 +3,7 @@ package bot
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"mustbook/bot/say"
@@ -98,16 +99,50 @@ func (r *reminding) together(items []schedule.Item, id, chat int64) error {
 	if len(items) == 1 {
 		return r.send(items[0], id, chat, 2)
 	}
-	shown, more := schedule.Bundle(items)
+	first, line := r.oneLineEach(items)
+	shown, more := schedule.Bundle(first)
 	var lines []string
 	for _, it := range shown {
-		r.nameBatch(&it)
-		lines = append(lines, r.bk.style.ReminderShort(it.Rule, it.Args))
+		lines = append(lines, line[it.Key])
 	}
 	if more > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more: what next", more))
 	}
-	return r.enqueue(id, chat, batchOf(shown[0]), 2, lines, []labelled{{say.Later, r.later(items)}})
+	batch := batchOf(items[0])
+	if slices.ContainsFunc(items, func(it schedule.Item) bool { return batchOf(it) != batch }) {
+		batch = 0 // a reply may speak of any of them
+	}
+	return r.enqueue(id, chat, batch, 2, lines, []labelled{{say.Later, r.later(items)}})
+}
+
+// oneLineEach gives each reminder its line in the day's message; those that ask the same
+// of several batches share one, while it fits, which stands with the first of them.
+func (r *reminding) oneLineEach(items []schedule.Item) (first []schedule.Item, line map[schedule.Key]string) {
+	line = map[schedule.Key]string{}
+	names := map[schedule.Key][]string{}
+	for _, it := range items {
+		r.nameBatch(&it)
+		own := r.bk.style.ReminderShort(it.Rule, it.Args)
+		name := say.ShortName(it.Args["batch"])
+		joined := false
+		for _, f := range first {
+			if f.Rule != it.Rule || len(names[f.Key]) == 0 || batchOf(it) == 0 {
+				continue
+			}
+			with := append(slices.Clone(names[f.Key]), name)
+			if l, ok := r.bk.style.ShortOf(it.Rule, f.Args, it.Args, with); ok {
+				line[f.Key], names[f.Key], joined = l, with, true
+				break
+			}
+		}
+		if !joined {
+			first, line[it.Key] = append(first, it), own
+			if batchOf(it) != 0 {
+				names[it.Key] = []string{name}
+			}
+		}
+	}
+	return first, line
 }
 
 // roundUp tells the week of every batch in place of the day's message: what fell due

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -126,16 +127,21 @@ func (t *turn) askSnooze(rows []store.SaidRow) error {
 
 // saidNames names what was said: "damson, labels", or how many there are.
 func (t *turn) saidNames(rows []store.SaidRow) string {
-	if len(rows) > 2 {
+	var names, batches []string
+	for _, r := range rows {
+		if n := say.ReminderName(r.Rule); !slices.Contains(names, n) {
+			names = append(names, n)
+		}
+		if s := t.bk.batch(batchOfSaid(r)); s != nil && !slices.Contains(batches, say.ShortName(s.Name)) {
+			batches = append(batches, say.ShortName(s.Name))
+		}
+	}
+	if len(names) > 2 || len(batches) > 1 && len(names) > 1 {
 		return strconv.Itoa(len(rows)) + " reminders"
 	}
-	var names []string
-	for _, r := range rows {
-		names = append(names, say.ReminderName(r.Rule))
-	}
 	name := strings.Join(names, ", ")
-	if s := t.bk.batch(batchOfSaid(rows[0])); s != nil {
-		return say.Title(s.Name) + ", " + name
+	if len(batches) > 0 {
+		return say.Both(batches) + ", " + name
 	}
 	return strings.ToUpper(name[:1]) + name[1:]
 }

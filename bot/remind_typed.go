@@ -1,7 +1,9 @@
 package bot
 
 import (
+	"slices"
 	"strings"
+	"time"
 
 	"mustbook/bot/say"
 	"mustbook/schedule"
@@ -18,28 +20,39 @@ func (t *turn) typedAnswer() (bool, error) {
 	}
 	want := strings.Trim(strings.TrimSpace(t.in.Text), ".!")
 	var found store.SaidRow
+	var beside []int64 // what went as one message with it
 	label := ""
-	for _, r := range all {
-		if !r.AnsweredAt.IsZero() || r.Muted || t.in.At.Sub(r.MadeAt) > 7*day {
-			continue
-		}
+	for i, r := range all {
 		l, ok := say.ButtonOf(r.Rule, want)
-		if !ok {
+		if !ok || !r.AnsweredAt.IsZero() || r.Muted || overtaken(all[i+1:], r, t.in.At) {
 			continue
 		}
-		if label != "" && (r.Kind != found.Kind || r.N != found.N) {
+		switch {
+		case label == "":
+			found, label = r, l
+		case r.Rule == found.Rule && r.MadeAt.Equal(found.MadeAt) && schedule.Gathers(r.Rule):
+			beside = append(beside, r.ID)
+		case r.Kind != found.Kind || r.N != found.N || len(beside) > 0:
 			return false, nil
-		}
-		if label == "" || r.MadeAt.After(found.MadeAt) {
+		case r.MadeAt.After(found.MadeAt):
 			found, label = r, l
 		}
 	}
 	if label == "" {
 		return false, nil
 	}
-	a := action{Do: doSaid, Key: found.Rule, Text: label, Value: float64(found.ID), Action: found.Kind, Roots: []int64{found.N}}
-	if found.Kind == schedule.BatchKind {
-		a.Batch = int(found.N)
+	if len(beside) > 0 {
+		return true, t.answeredAll(action{Key: found.Rule, Text: label, Roots: append(beside, found.ID)})
 	}
-	return true, t.answered(a)
+	return true, t.answered(saidAction(found, label))
+}
+
+// overtaken reports a reminder that nobody answers any more: of a week ago, past its time,
+// or told again since.
+func overtaken(since []store.SaidRow, r store.SaidRow, now time.Time) bool {
+	age := now.Sub(r.MadeAt)
+	if rule, ok := schedule.RuleOf(r.Rule); ok && rule.Keep > 0 && age > rule.Keep || age > 7*day {
+		return true
+	}
+	return slices.ContainsFunc(since, func(x store.SaidRow) bool { return x.Rule == r.Rule && x.Kind == r.Kind && x.N == r.N })
 }

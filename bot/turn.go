@@ -53,7 +53,10 @@ func (b *Bot) text(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if err != nil {
 		return err
 	}
-	got := parse.Message(spoken(in.Text, pc.BotName), pc)
+	got, err := t.understand(pc)
+	if err != nil {
+		return err
+	}
 	if got.Ask == "duplicate" || got.Unasked != "" {
 		if got, err = t.expected(pc, got); err != nil {
 			return err
@@ -244,12 +247,13 @@ const (
 	doMore     = "more"
 	doSet      = "set" // a yes/no setting of a batch
 	doDeed     = "deed"
-	doAdd      = "add"     // log what the bench told, once
-	doRemind   = "remind"  // whether a plan is to be reminded of
-	doSnooze   = "snooze"  // puts reminders off
-	doEarlier  = "earlier" // how to say when a deed was done
-	doMute     = "mute"    // switches a reminder off
-	doSaid     = "said"    // answers a reminder
+	doAdd      = "add"      // log what the bench told, once
+	doRemind   = "remind"   // whether a plan is to be reminded of
+	doSnooze   = "snooze"   // puts reminders off
+	doEarlier  = "earlier"  // how to say when a deed was done
+	doMute     = "mute"     // switches a reminder off
+	doSaid     = "said"     // answers a reminder
+	doSaidAll  = "said all" // answers reminders that went as one message
 	doForget   = "forget"
 	doMerge    = "merge"     // put wines together as a text says
 	doSerial   = "serial"    // keep the code of a photo as a batch's serial

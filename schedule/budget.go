@@ -19,19 +19,18 @@ func (v *view) overBudget(share int, when time.Time) bool {
 		return false
 	}
 	end := v.st.Pitched.Add(week)
-	n := 0
-	bundles := map[int64]bool{}
+	type message struct {
+		at     int64
+		ofADay bool
+	}
+	messages := map[message]bool{}
 	for _, s := range v.said {
 		r := ruleOf(s.Rule)
-		switch {
-		case s.MadeAt.Before(v.st.Pitched) || !s.MadeAt.Before(end) || r.AtOnce:
-		case r.Weight == Normal:
-			bundles[s.MadeAt.Unix()] = true
-		default:
-			n++
+		if !s.MadeAt.Before(v.st.Pitched) && s.MadeAt.Before(end) && !r.AtOnce {
+			messages[message{s.MadeAt.Unix(), r.Weight == Normal}] = true
 		}
 	}
-	return n+len(bundles) >= share
+	return len(messages) >= share
 }
 
 // thrifty puts a reading or a repeat off to the end of the first week, where the

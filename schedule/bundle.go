@@ -1,6 +1,9 @@
 package schedule
 
-import "sort"
+import (
+	"sort"
+	"time"
+)
 
 // BundleLines is how many lines one message of the day may hold.
 const BundleLines = 5
@@ -33,4 +36,33 @@ func Split(items []Item) (alone, together []Item) {
 		}
 	}
 	return alone, together
+}
+
+// Gathering is how far apart equal reminders may fall due and still go as one message:
+// two batches are pitched some minutes after each other, and nobody wants to be asked twice.
+const Gathering = 15 * time.Minute
+
+// gathers are the reminders that may share a message with others of their time: what is
+// asked of a batch by the hour, and means the same of each. What can hurt somebody, what
+// has an hour of its own wish, and what takes back somebody's entry goes alone.
+var gathers = map[string]bool{"R01": true, "R02": true, "R03": true, "R04": true, "R05": true, "R06": true, "R08a": true,
+	"R08b": true, "R21": true, "R22": true, "R32": true, "R37": true, "R51": true}
+
+// Gathers reports that a reminder may share a message with others of its time.
+func Gathers(rule string) bool { return gathers[rule] }
+
+// Shared reports that a reminder says one thing of several batches at once, where it can:
+// beside what is asked by the hour, that their gas fills one room.
+func Shared(rule string) bool { return gathers[rule] || rule == "R45" }
+
+// Soon leaves of a plan what falls due so shortly after now that it goes with what is
+// due. What falls due to the minute by the household's own word waits for its minute.
+func Soon(items []Item, now time.Time) []Item {
+	var out []Item
+	for _, it := range items {
+		if Gathers(it.Rule) && !it.Open && !it.Bundle && !it.AtOnce && it.Rule != "R22" && it.Due.After(now) && !it.Due.After(now.Add(Gathering)) {
+			out = append(out, it)
+		}
+	}
+	return out
 }

@@ -294,13 +294,13 @@ func (s *sim) lines(rule string) []string {
 	return out
 }
 
-// messages counts the messages that the house did not ask for: each alone, and one
-// for all that went together.
+// messages counts the messages that the house did not ask for: what goes together, in
+// the day's message or as one text of its minute, is one.
 func (s *sim) messages() int {
 	seen := map[string]bool{}
 	for i, it := range s.sent {
-		k := fmt.Sprint(s.at[i])
-		if !it.Bundle {
+		k := fmt.Sprint(s.at[i], it.Bundle)
+		if !it.Bundle && !Gathers(it.Rule) {
 			k = fmt.Sprint(i)
 		}
 		seen[k] = true

@@ -170,10 +170,11 @@ func TestBudgetOfTheFirstWeek(t *testing.T) {
 	}
 	st := &ferment.State{N: 1, Pitched: epoch}
 	v := &view{st: st, h: &House{}, now: epoch, loc: time.UTC, said: []Said{
-		said("R01", -24),               // before the pitch
-		said("R45", 1),                 // part of an answer
-		said("R06", 2), said("R06", 2), // two messages at one instant
-		said("R07", 24), said("R11", 24), // one bundle
+		said("R01", -24),                  // before the pitch
+		said("R45", 1),                    // part of an answer
+		said("R06", 14),                   // one message
+		said("R03", 24), said("R08a", 24), // one text of a minute
+		said("R07", 24), said("R11", 24), // the day's message of the same
 	}}
 	for _, c := range []struct {
 		share, hours int

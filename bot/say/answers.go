@@ -280,23 +280,7 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 	if b != nil {
 		name = Title(b.Name)
 	}
-	var parts []string
-	deed := ""
-	for _, e := range es {
-		if p := s.entry(e); p != "" {
-			parts = append(parts, p)
-		}
-		if saysMore(e.Deed) {
-			deed = e.Deed
-		}
-	}
-	if deed != "" && (len(parts) == 0 || parts[0] != deed) {
-		parts = append([]string{deed}, parts...)
-	}
-	if len(parts) == 0 && len(es) > 0 && es[0].Quantity == ferment.QSetting {
-		parts = append(parts, s.setTo(es[0]))
-	}
-	lines := Wrap(name + ": " + strings.Join(parts, ", "))
+	lines := Wrap(name + ": " + s.Done(es))
 	if len(lines) > 3 {
 		lines = append(lines[:2], "…")
 	}
@@ -319,6 +303,27 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 		lines = append(lines, n)
 	}
 	return lines
+}
+
+// Done tells in words what entries say was done, measured or put in.
+func (s Style) Done(es []ferment.Entry) string {
+	var parts []string
+	deed := ""
+	for _, e := range es {
+		if p := s.entry(e); p != "" {
+			parts = append(parts, p)
+		}
+		if saysMore(e.Deed) {
+			deed = e.Deed
+		}
+	}
+	if deed != "" && (len(parts) == 0 || parts[0] != deed) {
+		parts = append([]string{deed}, parts...)
+	}
+	if len(parts) == 0 && len(es) > 0 && es[0].Quantity == ferment.QSetting {
+		parts = append(parts, s.setTo(es[0]))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // wanted holds a pH or a sulphite test against what the wine needs: free SO2 for

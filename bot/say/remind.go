@@ -108,6 +108,9 @@ func (s Style) value(name string, args map[string]string) (string, bool) {
 	case "day", "from", "to", "bottled", "was":
 		return s.instant(name, v)
 	case "batch":
+		if all := args["batches"]; all != "" {
+			return all, true // each is cut already
+		}
 		return cut(v, 14), true
 	case "list", "what", "allergens", "amount":
 		return cut(v, 60), true

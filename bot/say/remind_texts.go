@@ -112,6 +112,7 @@ var reminders = map[string][]wording{
 	"R44": {{"", "{batch} carries: {allergens}. Worth telling whoever drinks it.", "Noted"}},
 	// The emergency number is the house's where it is known.
 	"R45": {
+		{"several", "{batch} are working. Their gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call {emergency}.", "Understood"},
 		{"emergency", "{batch} is working. Its gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call {emergency}.", "Understood"},
 		{"", "{batch} is working. Its gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call 112.", "Understood"},
 	},

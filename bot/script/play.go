@@ -203,6 +203,11 @@ func (p *Player) speak(ctx context.Context, tx *store.Tx, s Step) error {
 	if err != nil {
 		return err
 	}
+	if c.Group() { // as the doors of the platforms note it
+		if err := tx.SeeInChat(c.ID, m.ID, s.At); err != nil {
+			return err
+		}
+	}
 	p.next++
 	in := bot.Incoming{Chat: c, Member: m, OriginChat: c.ID, MessageID: p.next, At: s.At, Now: s.At, Text: s.Text}
 	said := Said{At: s.At, Chat: chatName(c), From: s.Who, Text: s.Text}
