@@ -96,10 +96,10 @@ func (r *reminding) together(items []schedule.Item, id, chat int64) error {
 			return r.roundUp(it, append(items[:i:i], items[i+1:]...), chat)
 		}
 	}
-	if len(items) == 1 {
-		return r.send(items[0], id, chat, 2)
+	if asked := askedOnce(items); len(asked) == 1 {
+		return r.send(asked[0], r.made[asked[0].Key], chat, 2)
 	}
-	first, line := r.oneLineEach(items)
+	first, line := r.oneLineEach(askedOnce(items))
 	shown, more := schedule.Bundle(first)
 	var lines []string
 	for _, it := range shown {
@@ -113,6 +113,22 @@ func (r *reminding) together(items []schedule.Item, id, chat int64) error {
 		batch = 0 // a reply may speak of any of them
 	}
 	return r.enqueue(id, chat, batch, 2, lines, []labelled{{say.Later, r.later(items)}})
+}
+
+// askedOnce leaves out what the same gravity answers that a more pressing one asks for.
+func askedOnce(items []schedule.Item) []schedule.Item {
+	asked := map[int]bool{}
+	var out []schedule.Item
+	for _, it := range schedule.Pressing(items) {
+		if n := batchOf(it); n != 0 && asksGravity[it.Rule] {
+			if asked[n] {
+				continue
+			}
+			asked[n] = true
+		}
+		out = append(out, it)
+	}
+	return out
 }
 
 // oneLineEach gives each reminder its line in the day's message; those that ask the same
