@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -164,33 +163,30 @@ func (r *reminding) oneLineEach(items []schedule.Item) (first []schedule.Item, l
 // roundUp tells the week of every batch in place of the day's message: what fell due
 // with it stands in the line of its batch, so that nothing is lost by it.
 func (r *reminding) roundUp(weekly schedule.Item, with []schedule.Item, chat int64) error {
-	due := map[int]string{}
+	due := map[int][]say.Next{}
 	var of []string
 	for _, it := range schedule.Pressing(with) {
 		r.nameBatch(&it)
-		short := r.bk.style.ReminderShort(it.Rule, it.Args)
-		n := batchOf(it)
-		switch {
-		case n == 0:
-			of = append(of, short)
-		case due[n] == "":
-			_, due[n], _ = strings.Cut(short, ": ")
+		if n := batchOf(it); n == 0 {
+			of = append(of, r.bk.style.ReminderShort(it.Rule, it.Args))
+		} else {
+			due[n] = append(due[n], say.Next{What: it.Rule, Do: say.Doing(it.Rule, it.Args)})
 		}
 	}
 	lines := []string{"This week in the cellar:"}
 	for _, s := range r.bk.open() {
-		if s.Stage == ferment.Bottled && due[s.N] == "" {
+		if s.Stage == ferment.Bottled && due[s.N] == nil {
 			continue // it rests
 		}
 		next := due[s.N]
-		if next == "" {
+		if next == nil {
 			items, err := r.plan(s)
 			if err != nil {
 				return err
 			}
-			next = r.bk.style.NextLine(nextSteps(s, items, r.bk.style), say.Outlook{})
+			next = nextSteps(s, items, r.bk.style)
 		}
-		lines = append(lines, r.bk.style.WeekLine(s, next))
+		lines = append(lines, r.bk.style.WeekLine(s, next)...)
 	}
 	id := r.made[weekly.Key]
 	off := action{Do: doSaid, Key: weekly.Rule, Text: "Off", Value: float64(id), Action: weekly.Subject.Kind, Roots: []int64{weekly.Subject.N}}

@@ -150,11 +150,16 @@ func TestForecastMovesTheCheck(t *testing.T) {
 
 func TestForecastAlarm(t *testing.T) {
 	s := newSim(t, "Europe/London", ferment.Kit, "white")
-	s.play(workingKit + "09-18 12:00 sg 1.030")
+	s.play(workingKit + "09-18 12:00 sg 1.032\n09-20 12:00 sg 1.030")
 	for _, c := range []struct {
 		now, before float64
+		then        string
 		want        bool
-	}{{0.6, 0.6, true}, {0.6, 0.5, false}, {0.5, 0.6, false}} {
+	}{{0.6, 0.6, "", true}, {0.6, 0.5, "", false}, {0.5, 0.6, "", false},
+		{0.6, 0.6, "09-24 12:00 sg 1.027", true},  // three points in four days: it hardly moves
+		{0.6, 0.6, "09-26 12:00 sg 1.023", false}, // two a day are slow at worst
+	} {
+		s.play(c.then)
 		got := false
 		for _, it := range AtOnce(s.state(), &Forecast{PProblem: c.now, PBefore: c.before}, s.h, nil, s.clock) {
 			got = got || it.Rule == "R15"

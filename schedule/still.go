@@ -141,7 +141,7 @@ func stuck(v *view) []nudge {
 	if !watchedOrStuck(st) || meantSweet(st) || little(st) && !v.fc.Alarm() {
 		return nil
 	}
-	if st.Stop.Verdict != ferment.StopStuck && !v.fc.Alarm() || len(coldFirst(v)) > 0 {
+	if st.Stop.Verdict != ferment.StopStuck && (!v.fc.Alarm() || falling(st)) || len(coldFirst(v)) > 0 {
 		return nil
 	}
 	_, root := pitch(st)
@@ -153,6 +153,18 @@ func stuck(v *view) []nudge {
 		due = later(due, addDays(since, int(v.every("R15", 3*day)/day), v.loc))
 	}
 	return one(root, due, args("sg", st.Last.SG))
+}
+
+// falling reports that the newest reading lies 0.003 and more under the one before, by a
+// point a day at least: slow, perhaps, but nothing that hardly moves.
+func falling(st *ferment.State) bool {
+	rs := readings(st)
+	if len(rs) < 2 {
+		return false
+	}
+	last, before := rs[len(rs)-1], rs[len(rs)-2]
+	fell := points(before.SG) - points(last.SG)
+	return fell >= 3 && float64(fell) >= last.At.Sub(before.At).Hours()/24
 }
 
 // warmSince returns the first temperature at or above 18 °C after the newest one

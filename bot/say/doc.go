@@ -9,6 +9,7 @@
 //   - bench.go, bench_must.go, bench_sulphite.go, bench_wine.go: what was worked out
 //   - like.go, split.go, merge.go, count.go, instrument.go: answers about just these
 //   - faults.go, caution.go, danger.go: advice, what to beware of, emergencies
-//   - remind.go, remind_texts.go, remind_together.go: reminders; reminding.go: the answers about them
+//   - remind.go, remind_texts.go, remind_together.go: reminders; reminding.go: the answers about
+//     them; week.go: the round-up of the week
 //   - access.go, leave.go, forget.go: who may do what, export and import, leaving
 package say

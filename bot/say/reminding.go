@@ -269,22 +269,6 @@ func WorkingAgain(name string) []string {
 	return []string{Title(name) + " works again: do not bottle", "Airlock on; read it, type it like:", "sg 1.008 at 20c"}
 }
 
-// WeekLine is a batch in the round-up of the week: its day, its last gravity, what
-// comes next.
-func (s Style) WeekLine(b *ferment.State, next string) string {
-	l := Title(b.Name)
-	if !b.Pitched.IsZero() {
-		l += ", " + s.DayOf(b, s.Now)
-	}
-	if b.Last != nil && b.Bottled.IsZero() {
-		l += ": " + s.SG(b.Last.SG) + " " + s.Day(b.Last.At)
-	}
-	if next != "" {
-		l += ". " + strings.ToUpper(next[:1]) + next[1:]
-	}
-	return l
-}
-
 // Reminders tells how a household is reminded: its hours, what is off, its holiday.
 func (s Style) Reminders(h ferment.House, off []string, away string) []string {
 	roundUp := "Sundays a round-up"
