@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -64,7 +65,7 @@ func (s Style) Reading(b *ferment.State, r ferment.Reading, prev *ferment.Readin
 	if !r.Counts {
 		l1 = fmt.Sprintf("%s: kept as typed, not used", Title(b.Name))
 	}
-	return []string{l1, s.typedLine(r, prev), s.courseLine(b, r, o), s.figureLine(b), s.NextLine(next, o)}
+	return []string{l1, s.typedLine(r, prev), s.courseLine(b, r, o), s.soFar(b), s.NextLine(next, o)}
 }
 
 func (s Style) startLine(b *ferment.State, r ferment.Reading) string {
@@ -142,6 +143,9 @@ func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string
 	if !b.SugarKnown {
 		return fmt.Sprintf("%s in %s; start gravity unknown", v, b.Stage)
 	}
+	if nothingGone(b) {
+		return fmt.Sprintf("%s in %s, no fall yet", v, b.Stage)
+	}
 	line := fmt.Sprintf("%s in %s, %s of sugar gone", v, b.Stage, s.Share(b.Gone))
 	if len([]rune(line)) > Width {
 		line = strings.Replace(line, " of sugar", " sugar", 1)
@@ -171,6 +175,19 @@ func (s Style) stoppedLine(b *ferment.State) string {
 		return fmt.Sprintf("Stopped, about %s left: dry enough", s.PerLitre(b.SugarLeft))
 	}
 	return fmt.Sprintf("Stopped and dry, shown %s", s.On(b.Stop.Shown))
+}
+
+// nothingGone reports figures that mean nothing yet: no fall was read since the start.
+func nothingGone(b *ferment.State) bool {
+	return b.ABVKnown && math.Round(float64(b.ABV)*10) == 0 && math.Round(b.Gone*20) == 0
+}
+
+// soFar is figureLine once there is something to tell.
+func (s Style) soFar(b *ferment.State) string {
+	if !b.Pitched.IsZero() && nothingGone(b) {
+		return ""
+	}
+	return s.figureLine(b)
 }
 
 // figureLine tells the alcohol so far with its doubt.

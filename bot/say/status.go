@@ -25,14 +25,17 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 		l2 = fmt.Sprintf("%d of %d bottles left", b.BottlesLeft, b.BottlesMade)
 	case b.Last != nil:
 		l2 = fmt.Sprintf("%s %s", s.SG(b.Last.SG), s.On(b.Last.At))
-		if b.OG > 0 && !b.Pitched.IsZero() {
+		switch {
+		case b.Last.Entry.Root == b.OGRoot && s.SG(b.Last.SG) == s.SG(b.OG) && !b.Pitched.IsZero():
+			l2 = "start " + l2
+		case b.OG > 0 && !b.Pitched.IsZero():
 			l2 += ", from " + s.SG(b.OG)
 		}
 	default:
 		l2 = "No gravity yet"
 	}
 	l3 := ""
-	if b.SugarKnown && b.Stage != ferment.Bottled {
+	if b.SugarKnown && b.Stage != ferment.Bottled && !nothingGone(b) {
 		l3 = fmt.Sprintf("%s of sugar gone", s.Share(b.Gone))
 		if b.VolumeL > 0 {
 			l3 += ", " + s.Volume(b.VolumeL)
@@ -42,7 +45,7 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	}
 	l4 := ""
 	if !b.Pitched.IsZero() {
-		l4 = s.figureLine(b)
+		l4 = s.soFar(b)
 	}
 	return []string{l1, l2, l3, l4, s.NextLine(next, o)}
 }
@@ -181,6 +184,10 @@ func (s Style) Alcohol(b *ferment.State) []string {
 	if b.Stop.Shown.IsZero() {
 		to = b.Expected // with what went in since it was read
 	}
+	if nothingGone(b) {
+		return []string{Title(b.Name) + ": none yet", fmt.Sprintf("No fall shown since the start, %s", s.SG(b.OG)),
+			fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
+	}
 	return []string{fmt.Sprintf("%s: %s", Title(b.Name), s.figureLine(b)),
 		fmt.Sprintf("by balance, %s to %s", s.SG(b.OG), s.SG(to)), fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
 }
@@ -242,8 +249,12 @@ func (s Style) Sugar(b *ferment.State) []string {
 	case !b.SugarKnown:
 		return []string{Title(b.Name) + ": sugar left not known", "It needs a gravity before the yeast."}
 	}
+	gone := fmt.Sprintf("%s of the sugar is gone", s.Share(b.Gone))
+	if nothingGone(b) {
+		gone = "None of it is gone yet"
+	}
 	return []string{fmt.Sprintf("%s: about %s sugar (± %s)", Title(b.Name), s.PerLitre(b.SugarLeft), s.Number(b.SugarDoubt, 0)),
-		sweetWord(b.SugarLeft), fmt.Sprintf("%s of the sugar is gone", s.Share(b.Gone))}
+		sweetWord(b.SugarLeft), gone}
 }
 
 // byStem tells sweetness by the gravity alone, where nothing else is known: 0.998 and
