@@ -64,6 +64,13 @@ func (t *turn) do(a action, out int64) error {
 	case doStore:
 		return t.doStore(a)
 	case doRepair:
+		first, err := t.tx.PressOnce("once:" + t.in.Button)
+		if err != nil {
+			return err
+		}
+		if !first { // it would repair what came before
+			return t.reply(reply{Lines: say.DoneBefore()})
+		}
 		return t.asMessage(a.Message, func() error {
 			return t.repair(parse.Intent{Kind: parse.Correction, Action: a.Action, Entries: a.Entries})
 		})
@@ -72,10 +79,9 @@ func (t *turn) do(a action, out int64) error {
 	case doRedo:
 		return t.bringBack(a, out)
 	case doPitched:
-		if err := t.ownMessage(); err != nil {
-			return err
-		}
-		return t.keep(parse.Intent{Kind: parse.Event, Event: ferment.DeedPitched, Batch: a.Batch, Entries: a.Entries})
+		return t.once(func() error {
+			return t.keep(parse.Intent{Kind: parse.Event, Event: ferment.DeedPitched, Batch: a.Batch, Entries: a.Entries})
+		})
 	case doTakeOut:
 		return t.takeOutAs(a)
 	case doTemp:
@@ -104,13 +110,13 @@ func (t *turn) do(a action, out int64) error {
 	case doInTheirs:
 		return t.inTheirs(a)
 	case doForAll:
-		return t.asMessage(a.Message, func() error { return t.keepWord(*a.Word) })
+		return t.asMessageOnce(a.Message, func() error { return t.keepWord(*a.Word) })
 	case doMerge:
-		return t.asMessage(a.Message, func() error { return t.pourAs(a.Text, parse.When{}) })
+		return t.asMessageOnce(a.Message, func() error { return t.pourAs(a.Text, parse.When{}) })
 	case doSet:
-		return t.setFlag(a)
+		return t.once(func() error { return t.setFlag(a) })
 	case doDeed:
-		return t.recordDeed(a)
+		return t.once(func() error { return t.recordDeed(a) })
 	case doAdd:
 		return t.addOnce(a)
 	case doSaid:
@@ -122,7 +128,10 @@ func (t *turn) do(a action, out int64) error {
 	case doExport:
 		return t.export(a)
 	case doRemind:
-		return t.agreed(a)
+		if a.Value == 0 {
+			return t.agreed(a)
+		}
+		return t.once(func() error { return t.agreed(a) })
 	case doSnooze:
 		return t.snoozed(a)
 	case doMute:
@@ -158,6 +167,31 @@ func (t *turn) asMessage(id int64, f func() error) error {
 		return err
 	}
 	t.msg = m
+	return f()
+}
+
+// asMessageOnce is asMessage where nothing stands yet of the earlier message.
+func (t *turn) asMessageOnce(id int64, f func() error) error {
+	have, err := t.tx.EntriesOfMessage(t.bk.id, id)
+	if err != nil {
+		return err
+	}
+	if len(have) > 0 {
+		return t.reply(reply{Lines: say.AlreadyThere()})
+	}
+	return t.asMessage(id, f)
+}
+
+// once does what puts something in the book under a message of the button's own: on a
+// phone with bad reception it is tapped twice.
+func (t *turn) once(f func() error) error {
+	fresh, err := t.pressOnce(t.in.Button)
+	if err != nil {
+		return err
+	}
+	if !fresh {
+		return t.reply(reply{Lines: say.AlreadyThere()})
+	}
 	return f()
 }
 
@@ -258,10 +292,18 @@ func (t *turn) recordDeed(a action) error {
 		Entries: []parse.Entry{{Quantity: string(ferment.QEvent), Deed: a.Key, Batch: s.Name, BatchN: s.N}}})
 }
 
-// ownMessage gives a press a message of its own, under which entries can stand.
+// ownMessage gives a press a message of its own, under which entries can stand; what was
+// typed for one too.
 func (t *turn) ownMessage() error {
+	if t.msg.Kind == "press" {
+		return nil
+	}
+	key := t.in.Callback
+	if key == "" {
+		key = fmt.Sprintf("typed%d", t.msg.ID)
+	}
 	m, _, err := t.tx.AddMessage(store.Message{Book: t.bk.id, Chat: t.in.Chat.ID, Member: t.in.Member.ID, OriginChat: -t.in.Chat.ID,
-		PlatformMessage: pressKey(t.in.Callback), Text: "", At: t.in.At, Kind: "press"})
+		PlatformMessage: pressKey(key), Text: "", At: t.in.At, Kind: "press"})
 	t.msg = m
 	return err
 }

@@ -71,6 +71,11 @@ func (t *turn) asOf(root, message int64) (was, now *ferment.Entry, err error) {
 // bringBack undoes an undo: what was taken back stands again, and what was set back to an
 // earlier value has the later one again.
 func (t *turn) bringBack(a action, out int64) error {
+	if again, err := t.putInAgain(a.Roots); err != nil {
+		return err
+	} else if again {
+		return t.reply(reply{Lines: say.AlreadyThere()})
+	}
 	for _, root := range a.Roots {
 		was, now, err := t.asOf(root, a.Message)
 		if err != nil {
@@ -107,4 +112,29 @@ func (t *turn) bringBack(a action, out int64) error {
 		es = es[:1]
 	}
 	return t.receipt(parse.Intent{Kind: parse.Correction, Action: "redo"}, es, nil)
+}
+
+// putInAgain reports that what an undo took was told again after it: brought back too, one
+// dose would be two.
+func (t *turn) putInAgain(roots []int64) (bool, error) {
+	for _, root := range roots {
+		chain, err := t.tx.Chain(t.bk.id, root)
+		if err != nil {
+			return false, err
+		}
+		if len(chain) == 0 || !chain[len(chain)-1].Void {
+			continue
+		}
+		gone := chain[len(chain)-1]
+		if gone.Quantity == ferment.QSetting || gone.Quantity == ferment.QTemp {
+			continue
+		}
+		for _, e := range t.bk.entries[gone.Batch] {
+			same := e.Quantity == gone.Quantity && e.Deed == gone.Deed && e.Material == gone.Material && e.Typed == gone.Typed && e.Unit == gone.Unit && e.Text == gone.Text
+			if same && !e.TypedAt.Before(gone.TypedAt) {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
 }

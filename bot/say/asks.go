@@ -119,6 +119,7 @@ func NothingToRepair() []string { return []string{"Nothing of the last 48 h to c
 func NothingToRedo() []string   { return []string{"Nothing taken back that could return"} }
 func AlreadyBack() []string     { return []string{"That was taken back already"} }
 func AlreadyThere() []string    { return []string{"That stands in the book already"} }
+func DoneBefore() []string      { return []string{"That is done already"} }
 func Gone() []string            { return []string{"That entry is no longer there"} }
 func BookStays() []string       { return []string{"The book stays as it is"} }
 func Dropped() []string         { return []string{"Left out; nothing stored"} }
