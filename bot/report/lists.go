@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -79,13 +80,34 @@ func typed(r ferment.Reading, look Look) string {
 func doings(s *ferment.State, look Look) list {
 	l := list{title: "Doings", heads: []string{"when", "what", "by", "words"}, at: []float64{0, 36, 76, 106}}
 	for _, d := range s.Deeds {
+		if onlyWords(s, d) {
+			continue
+		}
 		words := d.Text
-		if strings.EqualFold(words, d.What) {
+		if strings.EqualFold(words, d.What) || among(s.Notes, d.Root) {
 			words = ""
 		}
 		l.rows = append(l.rows, row{look.moment(d.At, d.Day), d.What, d.By, words})
 	}
 	return l
+}
+
+// onlyWords reports a taste or a fault whose words stand among the notes: told here too, a
+// reader would look for the second glass.
+func onlyWords(s *ferment.State, d ferment.Deed) bool {
+	of := s.Notes
+	switch d.What {
+	case ferment.DeedTasted:
+	case ferment.DeedFault:
+		of = s.Faults
+	default:
+		return false
+	}
+	return among(of, d.Root)
+}
+
+func among(es []ferment.Entry, root int64) bool {
+	return slices.ContainsFunc(es, func(e ferment.Entry) bool { return e.Root == root })
 }
 
 // additions lists what went in: as typed, in grams or litres, and into how much;
@@ -183,8 +205,11 @@ func notes(s *ferment.State, look Look, wrap func(string) []string) list {
 	sort.SliceStable(es, func(i, j int) bool { return es[i].At.Before(es[j].At) })
 	for _, e := range es {
 		text := e.Text
-		if e.Quantity == ferment.QFault {
+		switch {
+		case e.Quantity == ferment.QFault:
 			text = "fault: " + text
+		case e.Deed == ferment.DeedTasted:
+			text = "tasted: " + text
 		}
 		when := look.moment(e.At, e.DayOnly)
 		for _, line := range wrap(text) {

@@ -10,6 +10,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -243,5 +244,25 @@ func TestUnitsOfTheHouse(t *testing.T) {
 	}
 	if l := LabelText(&ferment.State{N: 1, ABVKnown: true, ABV: 12.72}, comma); l[1] != "about 12,5 % vol" {
 		t.Errorf("label %q", l)
+	}
+}
+
+// A taste and a fault are words, told once, among the notes; what was done with a word
+// beside it stays a doing.
+func TestTasteIsToldOnce(t *testing.T) {
+	base := sg(0, 1.020)
+	word := func(deed string, q ferment.Quantity, text string, n int64) ferment.Entry {
+		return ferment.Entry{ID: 900 + n, Root: 900 + n, Message: 900 + n, Quantity: q, Deed: deed, Text: text, At: base.At.Add(time.Hour), AuthorName: "Ana"}
+	}
+	d := mustSheet(t, folded("x", base, word(ferment.DeedTasted, ferment.QNote, "sharp, plummy", 1), word(ferment.DeedFault, ferment.QFault, "struck matches", 2),
+		word(ferment.DeedRacked, ferment.QNote, "clear and bright", 3), word(ferment.DeedTasted, ferment.QEvent, "", 4)), nil, false)
+	for text, want := range map[string]int{"sharp, plummy": 1, "struck matches": 1, "tasted": 2, "racked": 1, "clear and bright": 1, "fault noted": 0} {
+		got := 0
+		for _, p := range d.texts {
+			got += strings.Count(p.text, text)
+		}
+		if got != want {
+			t.Errorf("%q stands %d times on the sheet, want %d:\n%s", text, got, want, d)
+		}
 	}
 }
