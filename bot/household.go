@@ -3,6 +3,7 @@ package bot
 import (
 	"hash/fnv"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -33,9 +34,9 @@ func (bk *book) scheduleHouse(now time.Time) schedule.House {
 		if working(s) {
 			h.PlaceL[s.Place] += s.VolumeL
 		}
-		if s.Began.In(bk.zone).Year() == now.In(bk.zone).Year() {
-			h.YearMadeL += s.VolumeL
-		}
+	}
+	for _, m := range bk.madeIn(now) {
+		h.YearMadeL += m.litres
 	}
 	settled := append([]ferment.Entry(nil), bk.settled...)
 	ferment.Sort(settled, bk.zone)
@@ -53,6 +54,27 @@ func (bk *book) scheduleHouse(now time.Time) schedule.House {
 		h.Steps = append(h.Steps, recipeSteps(s.N, bk.entries[s.N])...)
 	}
 	return h
+}
+
+// made is a batch of a year, with what there was of it.
+type made struct {
+	s      *ferment.State
+	litres float64
+}
+
+// madeIn lists what was begun in the year of an instant, with the litres made: what is
+// drunk or poured away since was made too, and what went into another batch counts there.
+func (bk *book) madeIn(at time.Time) []made {
+	var out []made
+	for _, s := range bk.batches {
+		moved := s.Stage == ferment.Empty && slices.ContainsFunc(bk.entries[s.N], func(e ferment.Entry) bool {
+			return e.Deed == ferment.DeedEmpty && (e.Other != 0 || e.Text == splitUp)
+		})
+		if l := max(s.VolumeL, s.BottledL()); l > 0 && !moved && s.Began.In(bk.zone).Year() == at.In(bk.zone).Year() {
+			out = append(out, made{s, l})
+		}
+	}
+	return out
 }
 
 // ownReminders are what somebody asked to be reminded of, in the order asked.

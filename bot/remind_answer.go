@@ -204,11 +204,9 @@ func (t *turn) show(a action, what string) error {
 func (t *turn) yearList() []string {
 	var names []string
 	var litres []float64
-	made := 0.0
-	for _, s := range t.bk.open() {
-		if s.Began.In(t.bk.zone).Year() == t.in.At.In(t.bk.zone).Year() {
-			names, litres, made = append(names, s.Name), append(litres, s.VolumeL), made+s.VolumeL
-		}
+	sum := 0.0
+	for _, m := range t.bk.madeIn(t.in.At) {
+		names, litres, sum = append(names, m.s.Name), append(litres, m.litres), sum+m.litres
 	}
-	return t.bk.style.YearList(names, litres, made)
+	return t.bk.style.YearList(names, litres, sum)
 }

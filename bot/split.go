@@ -84,8 +84,11 @@ func (t *turn) split(s *ferment.State, in parse.Intent) error {
 	if _, err := t.tx.AddEntries(t.bk.id, es); err != nil {
 		return err
 	}
-	if _, err := t.set(s.N, ferment.Entry{Quantity: ferment.QEvent, Deed: ferment.DeedEmpty, Text: "split"}); err != nil {
+	if _, err := t.set(s.N, ferment.Entry{Quantity: ferment.QEvent, Deed: ferment.DeedEmpty, Text: splitUp}); err != nil {
 		return err
 	}
 	return t.reply(reply{Lines: t.bk.style.Split(s, made, parts), Whole: true, Buttons: t.undoButton()})
 }
+
+// splitUp is the word by which a batch ends that was parted.
+const splitUp = "split"

@@ -47,6 +47,9 @@ func (s Style) days(since time.Time) string {
 
 // dated is a step with its day by number: on a Sunday "Sat" may be yesterday's.
 func (s Style) dated(n Next) string {
+	if n.What == "R02" { // said without its advice, which stands in the reminder
+		n.Do = "Read the start gravity"
+	}
 	if n.Due.IsZero() {
 		return n.Do
 	}
