@@ -155,7 +155,7 @@ func export(ctx context.Context, e *environment, args []string) error {
 	f := flags("export")
 	dbFlag := f.String("db", "", "database")
 	book := f.Int64("book", 1, "book")
-	to := f.String("to", "-", "folder, or - for standard output")
+	to := f.String("to", "-", "folder, or - for standard output (csv: a zip)")
 	format := f.String("format", "json", "json or csv")
 	if _, err := exactly(e, f, args, 0); err != nil {
 		return done(err)
@@ -163,8 +163,8 @@ func export(ctx context.Context, e *environment, args []string) error {
 	if *format != "json" && *format != "csv" {
 		return usagef("--format is json or csv")
 	}
-	if *format == "csv" && *to == "-" {
-		return usagef("csv is three files: give a folder with --to DIR")
+	if *format == "csv" && *to == "-" && isTerminal(e.Out) {
+		return usagef("csv is three files in one zip: send it to a file, or give a folder with --to DIR")
 	}
 	path, err := database(e, *dbFlag)
 	if err != nil {
@@ -173,6 +173,10 @@ func export(ctx context.Context, e *environment, args []string) error {
 	return withBooks(ctx, e, path, func(p *program, tx *store.Tx, b store.Book) error {
 		if b.ID != *book {
 			return nil
+		}
+		if *format == "csv" && *to == "-" {
+			z := newBundle(e.Out, e.Now())
+			return errors.Join(p.bot.ExportCSV(ctx, tx, b.ID, e.Now(), z.create), z.zip.Close())
 		}
 		if *format == "csv" {
 			return p.bot.ExportCSV(ctx, tx, b.ID, e.Now(), func(name string) (io.WriteCloser, error) { return create(*to, name) })

@@ -78,7 +78,7 @@ func commands() []command {
 		{"serve", "[--webhook-url URL --listen ADDR] [--new-code] [--health ADDR]", "the same on Telegram", serve},
 		{"replay", "[--json] FILE", "play a dated conversation on a virtual clock", replay},
 		{"hear", "[--json]", "show how texts are understood; stores nothing", hear},
-		{"export", "[--book N] [--to DIR|-] [--format json|csv]", "write out a book", export},
+		{"export", "[--book N] [--to DIR|-] [--format json|csv]", "write out a book; csv to - is one zip", export},
 		{"import", "FILE [--book N] [--yes]", "take in an export or a table of readings", importFile},
 		{"backup", "FILE", "copy the database while it is in use, and verify the copy", backup},
 		{"restore", "FILE [--force]", "put a backup in the database's place", restore},

@@ -65,7 +65,7 @@ func keeperName(e *environment) string {
 	return "keeper"
 }
 
-func isTerminal(r io.Reader) bool {
+func isTerminal(r any) bool {
 	f, ok := r.(*os.File)
 	if !ok {
 		return false
