@@ -243,10 +243,25 @@ func (t *turn) takeBack(message, out int64) error {
 	if t.bk, err = t.b.load(t.tx, t.bk.id, t.in.At, 0); err != nil {
 		return err
 	}
+	moved := true // nothing but the time was changed, and that is what is taken back
+	var stands []string
 	for _, e := range es {
-		if now, err := t.tx.Entry(t.bk.id, e.Root); err == nil && now.Typed != e.Typed && e.Deed != ferment.DeedDrawn {
-			lines = append(lines, t.bk.style.StandsAgain(now))
+		now, err := t.tx.Entry(t.bk.id, e.Root)
+		moved = moved && err == nil && now.Typed == e.Typed && now.Unit == e.Unit && now.Batch == e.Batch && !now.At.Equal(e.At)
+		switch {
+		case err != nil:
+		case now.Batch != e.Batch && len(stands) == 0:
+			stands = say.InAgain(t.nameOf(now.Batch))
+		case now.Typed != e.Typed && e.Deed != ferment.DeedDrawn:
+			stands = append(stands, t.bk.style.StandsAgain(now))
 		}
+	}
+	if lines = append(lines, stands...); moved {
+		now, err := t.tx.Entry(t.bk.id, es[0].Root)
+		if err != nil {
+			return err
+		}
+		lines = t.bk.style.TimeAgain(t.nameOf(now.Batch), now)
 	}
 	t.edits = out
 	return t.reply(reply{Lines: lines, Batch: es[0].Batch,

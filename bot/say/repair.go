@@ -37,6 +37,18 @@ func (s Style) Described(batch string, es []ferment.Entry) string {
 // StandsAgain tells what a correction that was undone had changed.
 func (s Style) StandsAgain(e ferment.Entry) string { return s.entry(e) + " stands again" }
 
+// TimeAgain answers the undoing of a new time: the entry has its old one.
+func (s Style) TimeAgain(name string, e ferment.Entry) []string {
+	when := "at " + s.Moment(e.At)
+	if e.DayOnly {
+		when = s.On(e.At)
+	}
+	return Wrap(Title(name) + ": " + s.Done([]ferment.Entry{e}) + " stands " + when + " again")
+}
+
+// InAgain answers the undoing of a move: the batch that has it again.
+func InAgain(name string) []string { return Wrap("It stands in " + Title(name) + " again") }
+
 // setTo renders a setting as the household set it: "rack at 1.012", "check day 6".
 func (s Style) setTo(e ferment.Entry) string {
 	switch e.Key {
