@@ -49,7 +49,7 @@ func (t *turn) act(in parse.Intent) error {
 		if err := t.tx.DropMessage(t.msg.ID); err != nil {
 			return err
 		}
-		return t.reply(reply{Lines: say.Rejected(in.Reason, in.Why, t.in.Text)})
+		return t.reply(reply{Lines: t.bk.style.Rejected(in.Reason, in.Why, t.in.Text)})
 	}
 	return t.ignored(in)
 }
@@ -66,7 +66,7 @@ func (t *turn) ignored(parse.Intent) error {
 	if done, err := t.typedAnswer(); done || err != nil {
 		return err
 	}
-	return t.reply(reply{Lines: say.Help(t.stageInFocus())})
+	return t.reply(reply{Lines: t.bk.style.Help(t.stageInFocus())})
 }
 
 func (t *turn) stageInFocus() ferment.Stage {
@@ -260,7 +260,7 @@ func (t *turn) ask(in parse.Intent) error {
 		}
 	}
 	if in.Ask == "which_batch" && len(t.bk.open()) == 0 { // nothing to choose from: one must be begun first
-		return t.reply(reply{Lines: say.NothingBegun(), Whole: true})
+		return t.reply(reply{Lines: t.bk.style.NothingBegun(), Whole: true})
 	}
 	if in.Ask == "which_batch" && len(in.Options) == 0 {
 		in.Options = t.everyBatch(in.Held)

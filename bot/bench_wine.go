@@ -170,7 +170,7 @@ func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
 		along = append(along, p.s.Allergens...)
 	}
 	if len(parts) < 2 {
-		return say.AskBlend(), nil
+		return b.style.AskBlend(), nil
 	}
 	r, err := dose.Blend(parts...)
 	if err != nil {

@@ -162,6 +162,15 @@ func (bk *book) open() []*ferment.State {
 	return out
 }
 
+// titles are the names of the batches as answers have them.
+func (bk *book) titles() []string {
+	var out []string
+	for _, s := range bk.batches {
+		out = append(out, say.Title(s.Name), say.ShortName(s.Name))
+	}
+	return out
+}
+
 // known describes the open batches to the understanding of messages.
 func (bk *book) known() []parse.Batch {
 	open := bk.open()

@@ -28,5 +28,5 @@ func (t *turn) firstAid(text string) error {
 		text = say.SeenLate(text)
 	}
 	t.edits = 0
-	return t.reply(reply{Lines: []string{text}, Whole: true})
+	return t.reply(reply{Lines: []string{text}, Whole: true, Aid: true})
 }

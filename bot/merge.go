@@ -56,7 +56,7 @@ func (t *turn) pourAs(said string, when parse.When) error {
 	case p.unknown != "":
 		return refuse(say.NoSuchBatch(p.unknown))
 	case len(p.parts) == 0, len(p.parts) == 1 && (target == nil || target.N == p.parts[0].s.N):
-		return refuse(say.AskMerge())
+		return refuse(t.bk.style.AskMerge())
 	}
 	for i := range p.parts {
 		part := &p.parts[i]

@@ -98,7 +98,7 @@ func (t *turn) do(a action, out int64) error {
 		}
 		return t.reply(reply{Lines: say.Dropped()})
 	case doType:
-		return t.reply(reply{Lines: say.TypeReading(), Batch: a.Batch})
+		return t.reply(reply{Lines: t.bk.style.TypeReading(), Batch: a.Batch})
 	case doMore:
 		in := parse.Intent{Topic: a.Key, Batch: a.Batch}
 		if a.Text != "" {

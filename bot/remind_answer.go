@@ -126,7 +126,7 @@ func (t *turn) ownDone(row store.SaidRow, a action) (bool, error) {
 		return true, t.reply(reply{Lines: []string{"Done"}, Batch: a.Batch, Plain: true})
 	}
 	if e.Material == ferment.DeedBottled {
-		return true, t.reply(reply{Lines: say.TypeThis("bottles"), Batch: a.Batch})
+		return true, t.reply(reply{Lines: t.bk.style.TypeThis("bottles"), Batch: a.Batch})
 	}
 	return true, t.recordDeed(action{Batch: a.Batch, Key: e.Material})
 }
@@ -171,7 +171,7 @@ func (t *turn) effect(a action, e schedule.Effect) error {
 	case e.Show != "":
 		return t.show(a, e.Show)
 	case e.Ask != "":
-		return t.reply(reply{Lines: say.TypeThis(e.Ask), Batch: a.Batch})
+		return t.reply(reply{Lines: t.bk.style.TypeThis(e.Ask), Batch: a.Batch})
 	}
 	return t.reply(reply{Lines: []string{say.Title(t.nameOf(a.Batch)) + ": " + strings.ToLower(a.Text)}, Batch: a.Batch, Plain: true})
 }
@@ -187,7 +187,7 @@ func (t *turn) show(a action, what string) error {
 	case "danger":
 		r.Lines = t.bk.style.Fault(t.bk.batch(a.Batch), "fizz")
 	case "refuse":
-		r.Lines = say.WorkingAgain(t.nameOf(a.Batch))
+		r.Lines = t.bk.style.WorkingAgain(t.nameOf(a.Batch))
 	case "list":
 		if a.Key == "R46" {
 			r.Lines = t.yearList()

@@ -163,6 +163,10 @@ func (r *reminding) sendTogether(xs []told, priority int) error {
 	for i, u := range units {
 		it := u[0].Item
 		r.nameBatch(&it)
+		if it.Rule == ownRule {
+			lines, _ = r.text(it)
+			continue
+		}
 		lines = append(lines, r.bk.style.ReminderOf(it.Rule, it.Args, names, i == 0)...)
 	}
 	buttons := r.shared(units, names, len(units))

@@ -27,6 +27,9 @@ func (r *reminding) send(it schedule.Item, id, chat int64, priority int) error {
 // text renders an item whole.
 func (r *reminding) text(it schedule.Item) (lines, labels []string) {
 	r.nameBatch(&it)
+	if it.Rule == ownRule && say.Speaks(it.Args["what"], it.Args["batch"]) {
+		delete(it.Args, "batch") // "strain the damson" names it
+	}
 	lines, labels = r.bk.style.Reminder(it.Rule, it.Args)
 	if s := r.bk.batch(batchOf(it)); it.Rule == notSafeRule && s != nil && !it.Late {
 		lines = r.bk.style.NotSafe(s, s.Gate(r.now)) // the danger is named and computed
@@ -111,7 +114,7 @@ func (r *reminding) together(items []schedule.Item, id, chat int64) error {
 	if slices.ContainsFunc(items, func(it schedule.Item) bool { return batchOf(it) != batch }) {
 		batch = 0 // a reply may speak of any of them
 	}
-	return r.enqueue(id, chat, batch, 2, lines, []labelled{{say.Later, r.later(items)}})
+	return r.enqueue(id, chat, batch, 2, say.Narrow(lines, r.bk.titles), []labelled{{say.Later, r.later(items)}})
 }
 
 // askedOnce leaves out what the same gravity answers that a more pressing one asks for.
@@ -194,7 +197,7 @@ func (r *reminding) roundUp(weekly schedule.Item, with []schedule.Item, chat int
 	if len(with) > 0 {
 		buttons = append([]labelled{{say.Later, r.later(with)}}, buttons...)
 	}
-	return r.enqueue(id, chat, 0, 2, append(lines, of...), buttons)
+	return r.enqueue(id, chat, 0, 2, say.Narrow(append(lines, of...), r.bk.titles), buttons)
 }
 
 // later puts off all that went in one message.

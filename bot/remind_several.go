@@ -101,7 +101,7 @@ func (t *turn) answerEach(rows []store.SaidRow, label string) error {
 	case e.Flag != "":
 		return t.reply(reply{Lines: say.Each(who, e.Flag), Buttons: t.undoButton()})
 	case e.Ask != "":
-		return t.reply(reply{Lines: say.TypeNamed(e.Ask, names[0])})
+		return t.reply(reply{Lines: t.bk.style.TypeNamed(e.Ask, names[0])})
 	}
 	return t.reply(reply{Lines: say.Each(who, label), Plain: true})
 }

@@ -86,7 +86,7 @@ func (t *turn) setting(in parse.Intent) (bool, error) {
 	case parse.TopicSetYear:
 		l, ok := ferment.LitresOf(v, text(in.Args, "unit"))
 		if !has || !ok {
-			return true, t.reply(reply{Lines: say.TypeThis("limit")})
+			return true, t.reply(reply{Lines: t.bk.style.TypeThis("limit")})
 		}
 		if _, err := t.set(0, ferment.Entry{Key: ferment.SetYearLimit, Value: l, Has: true}); err != nil {
 			return true, err

@@ -28,7 +28,7 @@ func (t *turn) question(in parse.Intent) error {
 	}
 	if s == nil {
 		if len(t.bk.batches) == 0 {
-			return t.reply(reply{Lines: say.NoBatches()})
+			return t.reply(reply{Lines: t.bk.style.NoBatches()})
 		}
 		return t.askWhich(in)
 	}
@@ -68,7 +68,7 @@ func (t *turn) general(in parse.Intent) (bool, error) {
 	case parse.TopicList:
 		return true, t.reply(reply{Lines: st.List(t.bk.batches), Whole: true})
 	case parse.TopicHelp, parse.TopicStart:
-		return true, t.reply(reply{Lines: say.HelpWhole(t.stageInFocus()), Whole: true})
+		return true, t.reply(reply{Lines: t.bk.style.HelpWhole(t.stageInFocus()), Whole: true})
 	case parse.TopicSettings:
 		return true, t.reply(reply{Lines: st.Settings(t.bk.house, t.bk.zone), Whole: true})
 	case parse.TopicConvert, parse.TopicPotential:

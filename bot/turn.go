@@ -160,6 +160,9 @@ func (t *turn) reply(r reply) error {
 	if t.in.Chat.Group() && !r.Whole {
 		lines = say.ForGroup(lines)
 	}
+	if !r.Aid {
+		lines = say.Narrow(lines, t.bk.titles)
+	}
 	out := store.Out{Book: t.bk.id, Chat: t.in.Chat.ID, Kind: "reply", Source: t.source(), Text: say.Text(lines), Plain: r.Plain,
 		Batch: r.Batch, Message: t.msg.ID, ReplyTo: t.msg.PlatformMessage, Thread: t.in.Thread, Created: t.in.Now, Reaction: r.Reaction, Render: r.Render}
 	if r.Reaction != "" {
@@ -208,6 +211,7 @@ type reply struct {
 	Batch    int
 	Plain    bool // a receipt that need not come twice
 	Whole    bool // all lines in a group too
+	Aid      bool // first aid: a text that goes as it stands
 	Reaction string
 	Render   string // what to draw or write
 	Kind     string // of a Render: photo or document

@@ -38,6 +38,8 @@ func (v *view) forbidden(rule string) bool {
 		return points(sg(st)) > highestRack
 	case "R15":
 		return len(coldFirst(v)) > 0
+	case "R36": // what may burst is not carried about
+		return st.Has(ferment.Unsafe)
 	}
 	return false
 }

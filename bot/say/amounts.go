@@ -3,6 +3,7 @@ package say
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"mustbook/ferment/dose"
 	"mustbook/ferment/liquid"
@@ -124,6 +125,25 @@ func (s Style) SomeTopUp() string {
 		return "1 qt"
 	}
 	return "1 l"
+}
+
+// typable gives lines of examples to type in the house's own units: a house that reads °F
+// and gallons would type what it is shown, and be asked.
+func (s Style) typable(lines ...string) []string {
+	r, ok := typableIn[s.Units]
+	if !ok {
+		return lines
+	}
+	for i := range lines {
+		lines[i] = r.Replace(lines[i])
+	}
+	return lines
+}
+
+// typableIn turns the examples, which are metric, into other units: of the same size, round.
+var typableIn = map[string]*strings.Replacer{
+	"us": strings.NewReplacer("20c", "68f", "21c", "70f", "22c", "72f", "24c", "75f", "21 l", "5 gal", "23 l", "6 gal", "200 l", "50 gal", "10 l", "2 gal", "5 l", "1 gal"),
+	"uk": strings.NewReplacer("21 l", "5 gal", "23 l", "5 gal", "200 l", "50 gal", "10 l", "2 gal", "5 l", "1 gal"),
 }
 
 // SomeTemp is a temperature to type, as an example.

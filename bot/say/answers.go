@@ -166,7 +166,7 @@ func (s Style) verdict(b *ferment.State, o Outlook) string {
 func (s Style) stoppedLine(b *ferment.State) string {
 	switch b.Stop.Verdict {
 	case ferment.StopAsk:
-		return fmt.Sprintf("Stopped, about %s left: sweet on purpose?", s.PerLitre(b.SugarLeft))
+		return fmt.Sprintf("Stopped, about %s left: meant sweet?", s.PerLitre(b.SugarLeft))
 	case ferment.StopSweet:
 		return "Stopped, with sugar that could ferment"
 	case ferment.StopStuck:

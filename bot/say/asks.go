@@ -46,7 +46,7 @@ func Asked(s Style, ask string, args map[string]any, b *ferment.State, text, why
 	case "date":
 		return []string{typed(": on which day?")}
 	case "duplicate":
-		return []string{name + ": that stands in the book already", "A second time, or the same one?"}
+		return []string{name + ": in the book already", "A second time, or the same one?"}
 	case "is_it_a_reading":
 		return []string{typed(": a gravity?")}
 	case "correct_what":
@@ -76,7 +76,7 @@ func confirm(args map[string]any) []string {
 }
 
 // Rejected says what was understood and what to type.
-func Rejected(reason, why, text string) []string {
+func (s Style) Rejected(reason, why, text string) []string {
 	switch reason {
 	case "too_long":
 		return []string{"Too long for one message.", "Send it in parts; nothing is stored"}
@@ -88,11 +88,15 @@ func Rejected(reason, why, text string) []string {
 	if len(lines) > 3 {
 		lines = lines[:3]
 	}
-	return append(lines, "Type it like: sg 1.048 at 21c")
+	return append(lines, s.TypeReading()...)
 }
 
 // Help is one line that fits the stage: what one types now.
-func Help(stage ferment.Stage) []string {
+func (s Style) Help(stage ferment.Stage) []string {
+	return s.typable(help(stage)...)
+}
+
+func help(stage ferment.Stage) []string {
 	switch stage {
 	case "":
 		return []string{"Begin with: new damson 23 l"}
@@ -109,8 +113,8 @@ func Help(stage ferment.Stage) []string {
 }
 
 // HelpWhole tells the things one types at a stage.
-func HelpWhole(stage ferment.Stage) []string {
-	return append(Help(stage), "Ask: status · what next · list · history", "Repair: undo · no, 1.026 · sorry, gorse", "Set: hydrometer 60f · units us")
+func (s Style) HelpWhole(stage ferment.Stage) []string {
+	return append(s.Help(stage), "Ask: status · what next · list · history", "Repair: undo · no, 1.026 · sorry, gorse", "Set: hydrometer 60f · units us")
 }
 
 // Short answers that stand alone.
@@ -123,13 +127,17 @@ func DoneBefore() []string      { return []string{"That is done already"} }
 func Gone() []string            { return []string{"That entry is no longer there"} }
 func BookStays() []string       { return []string{"The book stays as it is"} }
 func Dropped() []string         { return []string{"Left out; nothing stored"} }
-func TypeReading() []string     { return []string{"Type it like: sg 1.048 at 21c"} }
 func WhichBatch() []string      { return []string{"Which batch? Name it, or type list"} }
-func NoBatches() []string       { return []string{"No batch yet.", "Begin with: new damson 23 l"} }
+
+// TypeReading says how a reading is typed.
+func (s Style) TypeReading() []string { return s.typable("Type it like: sg 1.048 at 21c") }
+
+// NoBatches says how to begin.
+func (s Style) NoBatches() []string { return s.typable("No batch yet.", "Begin with: new damson 23 l") }
 
 // NothingBegun answers what has no batch to go to.
-func NothingBegun() []string {
-	return append([]string{"No batch yet: nothing is stored"}, NoBatches()[1:]...)
+func (s Style) NothingBegun() []string {
+	return append([]string{"No batch yet: nothing is stored"}, s.NoBatches()[1:]...)
 }
 
 func CannotListen() []string {
@@ -195,11 +203,11 @@ func (s Style) Converted(g liquid.Gravity) []string {
 }
 
 // TypeThis says how to type what a button asked for.
-func TypeThis(what string) []string {
+func (s Style) TypeThis(what string) []string {
 	line := map[string]string{"temperature": "22c", "both": "sg 1.040 then sg 1.062", "ph": "ph 3.4", "so2": "free so2 28", "volume": "volume 21 l",
 		"date": "remind me saturday to bottle", "tasting": "tasted: what it was like", "note": "note: what you saw", "who": "jo minds it", "water": "hydrometer reads 1.001 in water", "limit": "year limit 200 l", "bottles": "bottled 28"}[what]
 	if line == "" {
-		return TypeReading()
+		return s.TypeReading()
 	}
-	return []string{"Type it like: " + line}
+	return s.typable("Type it like: " + line)
 }

@@ -3,6 +3,7 @@ package say
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
@@ -28,17 +29,13 @@ const (
 )
 
 // Fit breaks the lines that are too wide. Long names and amounts in two units meet
-// in one line only now and then, so the answers are written for the common case.
+// in one line only now and then, so the answers are written for the common case. The
+// first line begins with the name, which gives way.
 func Fit(lines []string) []string {
-	var out []string
-	for _, l := range lines {
-		if len([]rune(l)) > Width {
-			out = append(out, Wrap(l)...)
-			continue
-		}
-		out = append(out, l)
-	}
-	return out
+	return Narrow(lines, func() []string {
+		name, _, _ := strings.Cut(lines[0], ": ")
+		return []string{name}
+	})
 }
 
 // Answer is what must be said, and of the rest what still fits into an answer, the
@@ -83,7 +80,7 @@ func (s Style) SecondDose(a ferment.Addition) string {
 	if !a.Has {
 		amount = "Some"
 	}
-	return fmt.Sprintf("%s %s went in %s: a second dose?", amount, Clip(a.Material, 16), s.Moment(a.At))
+	return fmt.Sprintf("%s %s in %s: a second dose?", amount, Clip(a.Material, 16), s.Moment(a.At))
 }
 
 // ThereAlready answers a gravity that is reached without any dose.

@@ -55,8 +55,8 @@ const (
 )
 
 // AskBlend says how to ask for a blend.
-func AskBlend() []string {
-	return []string{"Which wines, and how much of each?", "Type: blend 10 l elder with 5 l apple"}
+func (s Style) AskBlend() []string {
+	return s.typable("Which wines, and how much of each?", "Type: blend 10 l elder with 5 l apple")
 }
 
 // NoSweetening refuses sugar for taste before it has stopped.

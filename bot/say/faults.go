@@ -117,7 +117,7 @@ func (s Style) noStart(b *ferment.State) []string {
 
 func (s Style) stuck(b *ferment.State) []string {
 	if b.Stop.Proven() {
-		return []string{"Not stuck: " + lowerFirst(s.stoppedLine(b)), "A fixed gravity low down is dry wine"}
+		return []string{"Not stuck", s.stoppedLine(b), "A fixed gravity low down is dry wine"}
 	}
 	first := "Stuck? Three readings in three days tell"
 	if b.Has(ferment.Stuck) {

@@ -1,6 +1,9 @@
 package say
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // Width is the most characters of a line, and Depth the most lines of an answer.
 const (
@@ -74,6 +77,36 @@ func Wrap(s string) []string {
 	}
 	if line != "" {
 		out = append(out, line)
+	}
+	return out
+}
+
+// shortest is what is left of a name, at the least, where a line is too long for it.
+const shortest = 8
+
+// Narrow breaks what is wider than a line. A batch's name gives way first, then the line goes
+// on below. names lists the titles that may stand in it.
+func Narrow(lines []string, names func() []string) []string {
+	var out []string
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) <= Width {
+			out = append(out, l)
+			continue
+		}
+		for _, n := range names() {
+			room := utf8.RuneCountInString(n) - (utf8.RuneCountInString(l) - Width)
+			if room >= shortest && strings.Contains(l, n) {
+				short := []rune(strings.TrimSuffix(n, "…"))[:room-1]
+				l = strings.Replace(l, n, strings.TrimRight(string(short), " ")+"…", 1)
+				break
+			}
+		}
+		// What stands in brackets goes on below as a whole: the doubt, when it was due, by whom.
+		if i := strings.LastIndex(l, " ("); i > 0 && utf8.RuneCountInString(l) > Width && utf8.RuneCountInString(l[:i]) <= Width {
+			out = append(out, l[:i], l[i+1:])
+			continue
+		}
+		out = append(out, Wrap(l)...)
 	}
 	return out
 }

@@ -20,8 +20,8 @@ const (
 )
 
 // AskMerge says how to put batches together.
-func AskMerge() []string {
-	return []string{"Which batches go together?", "Type: merge elder and apple", "or: blended 10 l elder with 5 l apple"}
+func (s Style) AskMerge() []string {
+	return s.typable("Which batches go together?", "Type: merge elder and apple", "or: blended 10 l elder with 5 l apple")
 }
 
 // NoSuchBatch answers a name that no open batch has.

@@ -40,7 +40,7 @@ func (s Style) NotSafe(b *ferment.State, why []ferment.Refusal) []string {
 	case b.Last == nil:
 		lines = append(lines, "No gravity in the book")
 	case b.Last.Worked:
-		lines = append(lines, fmt.Sprintf("Blended %s, about %s, not read since", s.On(b.Last.At), s.SG(b.Last.SG)))
+		lines = append(lines, fmt.Sprintf("Blended %s, about %s, not read yet", s.On(b.Last.At), s.SG(b.Last.SG)))
 	default:
 		lines = append(lines, fmt.Sprintf("Last read %s %s%s", s.SG(b.Last.SG), s.On(b.Last.At), refusalWord(why)))
 	}

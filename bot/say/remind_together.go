@@ -87,11 +87,16 @@ func MutedEach(rule, who string) []string {
 }
 
 // TypeNamed says how to type what a button asked for, where several batches wait for it.
-func TypeNamed(what, name string) []string {
-	lines := TypeThis(what)
+func (s Style) TypeNamed(what, name string) []string {
+	lines := s.TypeThis(what)
 	lines[0] = strings.Replace(lines[0], ": ", ": "+name+" ", 1)
 	return append(lines, "Each with its name, please")
 }
 
 // AndMore says how many lines were left out.
 func AndMore(n int) string { return fmt.Sprintf("and %d more", n) }
+
+// Speaks reports that words of the household's own name a batch.
+func Speaks(what, batch string) bool {
+	return batch != "" && strings.Contains(strings.ToLower(what), strings.ToLower(batch))
+}

@@ -265,8 +265,8 @@ func (s Style) YearList(names []string, litres []float64, made float64) []string
 }
 
 // WorkingAgain answers a fall after sweetening.
-func WorkingAgain(name string) []string {
-	return []string{Title(name) + " works again: do not bottle", "Airlock on; read it, type it like:", "sg 1.008 at 20c"}
+func (s Style) WorkingAgain(name string) []string {
+	return append([]string{Title(name) + " works again: do not bottle", "Airlock on; read it, type it like:"}, s.typable("sg 1.008 at 20c")...)
 }
 
 // Reminders tells how a household is reminded: its hours, what is off, its holiday.

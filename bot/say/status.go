@@ -80,7 +80,7 @@ func (s Style) List(bs []*ferment.State) []string {
 		lines = append(lines, l)
 	}
 	if lines == nil {
-		return NoBatches()
+		return s.NoBatches()
 	}
 	return lines
 }
@@ -141,11 +141,19 @@ func (s Style) Week(items []Step) []string {
 		}
 		l := s.step(it.Next)
 		if it.Batch != "" {
-			l = Title(it.Batch) + ": " + l
+			l = Title(it.Batch) + ": " + inSentence(l)
 		}
 		lines = append(lines, Clip(l, Width))
 	}
 	return lines
+}
+
+// inSentence is a text as it goes on behind a colon: what is written large stays so.
+func inSentence(t string) string {
+	if len(t) > 1 && t[1] >= 'A' && t[1] <= 'Z' {
+		return t
+	}
+	return lowerFirst(t)
 }
 
 // step is one thing to do with its day.
@@ -188,7 +196,11 @@ func (s Style) Alcohol(b *ferment.State) []string {
 		return []string{Title(b.Name) + ": none yet", fmt.Sprintf("No fall shown since the start, %s", s.SG(b.OG)),
 			fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
 	}
-	return []string{fmt.Sprintf("%s: %s", Title(b.Name), s.figureLine(b)),
+	head := fmt.Sprintf("%s: %s", Title(b.Name), lowerFirst(s.figureLine(b)))
+	if len([]rune(head)) > Width {
+		head = strings.Replace(head, " so far", "", 1)
+	}
+	return []string{head,
 		fmt.Sprintf("by balance, %s to %s", s.SG(b.OG), s.SG(to)), fmt.Sprintf("If dry, about %s %% vol", s.ABV(b.Potential))}
 }
 
@@ -282,7 +294,7 @@ func sweetWord(left float64) string {
 // VolumeNow answers how much there is.
 func (s Style) VolumeNow(b *ferment.State) []string {
 	if b.VolumeL == 0 {
-		return []string{Title(b.Name) + ": volume not known", "Type it like: damson volume 21 l"}
+		return append([]string{Title(b.Name) + ": volume not known"}, s.typable("Type it like: damson volume 21 l")...)
 	}
 	l := []string{fmt.Sprintf("%s: %s", Title(b.Name), s.Volume(b.VolumeL))}
 	if b.OnPulp {
@@ -481,9 +493,13 @@ func (s Style) LastDid(b *ferment.State, deed string) []string {
 func (s Style) TempNow(b *ferment.State) []string {
 	t := newestTemp(b)
 	if t == nil {
-		return []string{Title(b.Name) + ": no temperature yet", "Type it like: 22c"}
+		return append([]string{Title(b.Name) + ": no temperature yet"}, s.TypeThis("temperature")...)
 	}
-	l := []string{fmt.Sprintf("%s: %s (%s), %s", Title(b.Name), s.Temp(t.C), t.From, s.Moment(t.At))}
+	from := " (" + t.From + ")"
+	if t.From == "unlabelled" { // of what was not said
+		from = ""
+	}
+	l := []string{fmt.Sprintf("%s: %s%s, %s", Title(b.Name), s.Temp(t.C), from, s.Moment(t.At))}
 	switch {
 	case b.Has(ferment.TooHot):
 		l = append(l, "Too hot: cool it slowly, no nutrient")

@@ -19,25 +19,27 @@ func (s Style) WeekLine(b *ferment.State, next []Next) []string {
 	if b.Last != nil && (b.Has(ferment.Stuck) || len(next) > 0 && next[0].What == "R15") {
 		return []string{name + ": " + s.stuckWeek(b)}
 	}
-	l := name
+	day, read := "", ""
 	if !b.Pitched.IsZero() {
-		l += ", " + s.DayOf(b, s.Now)
+		day = ", " + s.DayOf(b, s.Now)
 	}
 	switch {
 	case b.Last == nil || !b.Bottled.IsZero():
 	case s.Now.Sub(b.Last.At) < newsFor:
-		l += ": " + s.SG(b.Last.SG) + " " + s.Day(b.Last.At)
+		read = ": " + s.SG(b.Last.SG) + " " + s.Day(b.Last.At)
 	case !b.Stop.Proven():
-		l += ": unread for " + s.days(b.Last.At)
+		read = ": unread " + s.days(b.Last.At)
 	}
 	if len(next) == 0 {
-		return []string{l}
+		return []string{name + day + read}
 	}
 	do := s.dated(next[0])
-	if whole := l + ". " + do; utf8.RuneCountInString(whole) <= Width {
-		return []string{whole}
+	for _, head := range []string{name + day + read, name + read} {
+		if whole := head + ". " + do; utf8.RuneCountInString(whole) <= Width {
+			return []string{whole}
+		}
 	}
-	return append([]string{l + "."}, Wrap(do)...)
+	return append([]string{name + day + read + "."}, Wrap(do)...)
 }
 
 // days counts the days since an instant: "26 days".
@@ -69,7 +71,7 @@ func (s Style) stuckWeek(b *ferment.State) string {
 	since := s.Now.Add(-aWeek)
 	switch {
 	case b.Stop.Shown.IsZero() && b.Last.At.After(since) || b.Stop.Shown.After(since):
-		return s.SG(b.Last.SG) + ", stuck. Do not bottle"
+		return s.SG(b.Last.SG) + ", stuck: no bottling"
 	case !b.Last.At.After(since):
 		return "stuck, unread " + s.days(b.Last.At)
 	}
@@ -83,7 +85,7 @@ func (s Style) stuckWeek(b *ferment.State) string {
 	case fell > 1:
 		return fmt.Sprintf("stuck, %d points this week", fell)
 	case fell == 1:
-		return "stuck, one point this week"
+		return "stuck, 1 point this week"
 	}
 	return s.SG(b.Last.SG) + ", stuck, no move"
 }
