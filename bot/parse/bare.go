@@ -20,6 +20,7 @@ func (r *reader) bares(d *draft) {
 		}
 		switch {
 		case r.lossBeside(d, v):
+		case r.countsOther(v):
 		case r.bottleCount(d, v):
 		case gravityShaped(v.n) && v.n.decimals >= 0:
 			v.q = "sg"
@@ -62,6 +63,16 @@ func (r *reader) lossBeside(d *draft, v *value) bool {
 // bottling. "bottled 1000" is a thousand bottles at a fair, not 1.000.
 func (r *reader) counted(d *draft, v *value) bool {
 	return v.n.whole() && (r.hasDeedNamed(d, "bottled") || r.hasDeedNamed(d, "opened") || r.hasDeedNamed(d, "given away"))
+}
+
+// countsOther reports a whole number before a thing of another topic: "1041 steps". In a
+// group any word that means nothing here takes a number away.
+func (r *reader) countsOther(v *value) bool {
+	if !v.n.whole() || v.end >= len(r.items) || r.items[v.end].kind != tWord || r.items[v.end].used != "" {
+		return false
+	}
+	x := &r.items[v.end]
+	return gravityShaped(v.n) && (x.is(cOther) && !x.cellar() && !x.is(cApprox) || !x.known() && r.ctx.Group && !r.addressed())
 }
 
 // hasDeedNamed reports a deed among those of the message.
@@ -200,7 +211,7 @@ func (r *reader) whole(v *value) bool {
 // asked, never guessed. Four digits or a point make it a gravity; then the
 // limits decide.
 func (r *reader) loneNumber(v *value) {
-	if !r.addressed() && r.namedBatch() == 0 {
+	if !r.addressed() && (r.namedBatch() == 0 || v.n.whole() && len(v.n.digits) == 1) { // "meet at the gorse at 7"
 		return
 	}
 	switch {

@@ -20,8 +20,11 @@ func (r *reader) correct(k int) (Intent, bool) {
 	if len(vs) == 0 && batch == 0 && !timed && u == "" && m == "" || len(vs) > 2 || r.strange(k, vs) {
 		return Intent{}, false
 	}
-	if r.ctx.Group && !r.addressed() && r.ctx.LastEntry == nil {
+	if r.saidInGroup() && (r.ctx.LastEntry == nil || r.otherTalk(vs, batch, timed)) {
 		return r.ignore("nothing to repair"), true
+	}
+	if r.otherAmount(vs) {
+		return Intent{}, false
 	}
 	switch r.lastState() {
 	case "what":
@@ -37,6 +40,31 @@ func (r *reader) correct(k int) (Intent, bool) {
 		in.Kind, in.Ask, in.Why = Ask, "correct_whose", "the newest entry is "+r.ctx.LastEntry.By+"'s"
 	}
 	return in, true
+}
+
+// otherTalk reports what a group says of other things in the words of a repair: "make it
+// 8 o'clock", "actually it was 7".
+func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
+	if len(vs) == 0 {
+		return timed && batch == 0 && r.items[0].name(cSay) == "make"
+	}
+	v := vs[0]
+	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
+}
+
+// isGravity reports that the newest entry is a gravity.
+func (r *reader) isGravity() bool {
+	switch r.ctx.LastEntry.Quantity {
+	case "sg", "og", "target_sg":
+		return true
+	}
+	return false
+}
+
+// otherAmount reports an amount where the newest entry is a gravity: "no, 1.5 kg" repairs
+// none.
+func (r *reader) otherAmount(vs []value) bool {
+	return r.ctx.LastEntry != nil && len(vs) > 0 && vs[0].q == "amount" && vs[0].unit != "" && r.isGravity()
 }
 
 // corrected makes the repaired entry. The order is: a value beats a unit,

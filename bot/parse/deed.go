@@ -135,12 +135,11 @@ func (r *reader) deedInName(i int) bool {
 	return it.slip && it.is(cGuard)
 }
 
-// denied reports "not racked yet", "haven't stirred". The words of the
-// other languages stand before the verb as well.
+// denied reports "not racked yet", "haven't stirred", "almost bottled". The words of
+// the other languages stand before the verb as well.
 func (r *reader) denied(i int) bool {
 	for k := i - 1; k >= 0 && k >= i-3; k-- {
-		switch r.items[k].fold {
-		case "not", "haven't", "havent", "hasn't", "hasnt", "didn't", "didnt", "never", "nobody", "don't", "isn't", "wasn't", "nicht", "pas", "non", "nao", "niet", "nie", "inte", "ne", "unless", "without":
+		if it := &r.items[k]; it.is(cDeny) && (it.name(cDeny) != "nearly" || k == i-1) {
 			return true
 		}
 		if r.items[k].breaks() {

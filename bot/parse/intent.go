@@ -171,4 +171,6 @@ type Context struct {
 	LastEntry   *Last
 	Pending     *Pending
 	Explain     bool
+
+	told bool // the text speaks of the bot, not to it
 }

@@ -54,14 +54,14 @@ func (it *item) breaks() bool {
 }
 
 // known reports whether the word means anything here; a guard word does
-// not. Codes and numbers are never unknown words: they are judged by what
+// not, nor one that only says whom a message is for. Codes and numbers are never unknown words: they are judged by what
 // they are near.
 func (it *item) known() bool {
 	if it.kind != tWord && it.kind != tCode || it.batch > 0 || it.used != "" {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard {
+		if s.class != cGuard && s.class != cTells && s.class != cToward {
 			return true
 		}
 	}
@@ -117,6 +117,11 @@ func (r *reader) read() {
 	r.sighs()
 	r.nameBeginnings()
 	r.compounds()
+	for i := range r.items {
+		if it := &r.items[i]; r.ctx.told && it.fold == fold(r.ctx.BotName) {
+			it.used = "bot"
+		}
+	}
 }
 
 // sighs takes "oh", "um" and the like from the head of a message that goes on.
@@ -181,13 +186,13 @@ func (r *reader) take(toks []token, i int) int {
 	if i < r.tailEnd && i >= r.tailFrom { // the second part of a form with a gap
 		it.used = "deed"
 	}
-	if b, k := r.exactName(toks, i); b > 0 {
+	if b, k := r.exactName(toks, i); b > 0 && !lexicon.longerMaterial(toks, i, k) {
 		it.batch, n = b, k
 		it.kind = tWord
 		if f := lexicon.at(toks, i); f != nil && len(f.words) == k {
 			it.senses = f.senses
 		}
-	} else if k > 0 { // the number of a batch that is not open
+	} else if b == 0 && k > 0 { // the number of a batch that is not open
 		it.kind, it.unknownNo, n = tCode, true, k
 		if p := len(r.items) - 1; p >= 0 && r.items[p].name(cAct) == "read" { // "reading #7"
 			it.unknownNo, it.used = false, "count"

@@ -73,6 +73,11 @@ const (
 	cOrdinal               // "third"
 	cTrade                 // a word that everyday talk does not use
 	cTaste                 // how a wine tastes
+	cTool                  // a tool with a fruit's name: "apple press"
+	cGot                   // bought, picked, sold: it went into no wine
+	cDeny                  // denies the word behind it
+	cTells                 // a verb behind a name that is spoken of: "says"
+	cToward                // goes before a thing or a person: "in", "ask"
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -81,7 +86,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "tells", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -318,6 +323,13 @@ func (d *dictionary) cutsForm(toks []token, i int) bool {
 		}
 	}
 	return false
+}
+
+// longerMaterial reports that a material of more than n words begins at token i: "apple
+// juice" is none of the apple wine.
+func (d *dictionary) longerMaterial(toks []token, i, n int) bool {
+	f := d.at(toks, i)
+	return f != nil && len(f.words) > n && f.senses[0].class == cMaterial
 }
 
 // unitWord reports a word that is a unit. Things and materials count too:

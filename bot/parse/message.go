@@ -13,7 +13,13 @@ func Message(text string, ctx Context) Intent {
 	if len(text) > MaxLength {
 		return Intent{Kind: Reject, Reason: "too_long", Entries: []Entry{}, Why: "longer than 10,000 characters"}
 	}
-	r := reader{text: ctx.withoutMention(text), ctx: &ctx}
+	text = ctx.withoutMention(text)
+	r := reader{text: text, ctx: &ctx}
+	if ctx.Group && !r.addressed() {
+		if own := ownWords(text); own != text && r.danger() == "" {
+			r.text = own
+		}
+	}
 	r.read()
 	in := r.understand()
 	if in.Entries == nil {
@@ -26,31 +32,6 @@ func Message(text string, ctx Context) Intent {
 		in.Words, in.Chosen = r.words(), r.foundBy
 	}
 	return in
-}
-
-// withoutMention drops the bot's own "@name" from the ends of a text: it says
-// whom the message is for, not what it says.
-func (ctx *Context) withoutMention(text string) string {
-	own := func(w string) bool {
-		w = strings.TrimRight(w, ":,.!?")
-		return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || ctx.BotName == "" && ctx.Mention && isLetterAt(w, 1))
-	}
-	t := strings.TrimSpace(text)
-	if w, rest, ok := strings.Cut(t, " "); ok && own(w) {
-		ctx.Mention = true
-		return strings.TrimSpace(rest)
-	}
-	if i := strings.LastIndexByte(t, ' '); i > 0 && own(t[i+1:]) {
-		ctx.Mention = true
-		return strings.TrimSpace(t[:i])
-	}
-	if hey, rest, ok := strings.Cut(t, " "); ok { // "hey @bot new cider"
-		if w, rest, ok := strings.Cut(strings.TrimSpace(rest), " "); ok && own(w) {
-			ctx.Mention = true
-			return hey + " " + strings.TrimSpace(rest)
-		}
-	}
-	return text
 }
 
 // understand tries the kinds of message in the order of their urgency:
@@ -119,6 +100,9 @@ func (r *reader) understand() Intent {
 	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0) || q.foreign && !q.trade) {
 		return r.ignore("a question that names no batch")
 	}
+	if q.askedOfPeople() && r.ctx.Group && !r.addressed() {
+		return r.ignore("asked of the people in the group")
+	}
 	return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}
 }
 
@@ -134,7 +118,7 @@ func (r *reader) addressed() bool {
 // mentionsBot: the bot's name counts only as one word or with @. Part of a
 // longer word is none: a bot called "must" would be mentioned daily.
 func (r *reader) mentionsBot() bool {
-	if r.ctx.BotName == "" {
+	if r.ctx.BotName == "" || r.ctx.told {
 		return false
 	}
 	name := fold(r.ctx.BotName)
@@ -293,6 +277,8 @@ func (r *reader) weighWhere(in []bool) weight {
 			continue
 		}
 		switch it.used {
+		case "bot": // what is told of the bot is not told to it
+			w.others++
 		case "price":
 			w.other++
 		case "thing": // a cake with a batch's name

@@ -149,14 +149,45 @@ func (r *reader) nameBeginnings() {
 	}
 }
 
-// compounds takes the name off a word that only names a thing: "plum cake",
-// "gorse lane", "sloe gin" are no batches.
+// compounds takes the name off a word that only names a thing: "plum cake", "gorse
+// lane", "sloe gin" are no batches, and what "tastes of plum" is none either.
 func (r *reader) compounds() {
-	for i := 0; i+1 < len(r.items); i++ {
-		if it := &r.items[i]; it.batch > 0 && r.items[i+1].name(cOther) == "thing" && r.items[i+1].batch == 0 {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.batch == 0 {
+			continue
+		}
+		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}
+}
+
+// thingOf reports that the name at i only says what the thing behind it is of. A tool
+// must have its article: "apple press tomorrow" is a plan for the apple.
+func (r *reader) thingOf(i int) bool {
+	x := &r.items[i+1]
+	if x.batch > 0 {
+		return false
+	}
+	for _, s := range x.senses {
+		if s.class == cOther && s.name == "thing" || s.class == cTool && i > 0 && r.determined(i-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// determined reports an article or a possessive.
+func (r *reader) determined(k int) bool {
+	it := &r.items[k]
+	return it.is(cArt) || it.fold == "the" || it.fold == "my" || it.fold == "our"
+}
+
+// likened reports that something smells or tastes of what the name means.
+func (r *reader) likened(i int) bool {
+	p := &r.items[i-1]
+	return (p.is(cFault) || p.name(cDeed) == "tasted") && (strings.HasSuffix(p.fold, " of") || strings.HasSuffix(p.fold, " like"))
 }
 
 // onlyKind is the only open batch of a kind: "the kit". Two kits are no

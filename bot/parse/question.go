@@ -6,8 +6,32 @@ import "strings"
 type question struct {
 	topic   string
 	args    map[string]any
-	foreign bool // words of other topics are in it
-	trade   bool // plainly about the cellar, though it names no batch
+	foreign bool   // words of other topics are in it
+	trade   bool   // plainly about the cellar, though it names no batch
+	still   bool   // it wants and plans nothing, and has no strange word: "who's on the gorse"
+	found   bool   // a topic has its words
+	asks    string // its first word
+	oddly   bool   // behind it stands a word that means nothing here: "how tall"
+}
+
+// askedOfPeople reports a question that names a batch and yet is hardly about it: "who
+// wants elder", "shall we open one", "how tall is gorse".
+func (q *question) askedOfPeople() bool {
+	switch q.topic {
+	case TopicWho:
+		return q.args["deed"] == nil && !q.still
+	case TopicWhy:
+		return !q.still
+	case TopicStatus:
+		if q.found {
+			return q.oddly
+		}
+		switch q.asks {
+		case "can", "could", "may", "shall", "would", "will":
+			return true
+		}
+	}
+	return false
 }
 
 // findQuestion marks the clauses that ask, so that no number in them is
@@ -31,6 +55,8 @@ func (r *reader) findQuestion() *question {
 	}
 	text := r.text[r.items[from].start:r.items[end-1].end]
 	foreign := r.weigh()
+	oddly := from+1 < end && !r.items[from+1].known()
+	still := foreign.unknown == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
 	for k := from; k < end; k++ {
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
@@ -42,9 +68,22 @@ func (r *reader) findQuestion() *question {
 	if topic == TopicStatus && from > 0 {
 		topic, found = topicOf(fold(r.text))
 	}
-	q := &question{topic: topic, args: map[string]any{}, trade: trade, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	if b := r.namedBatch(); topic == TopicStatus && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
+		topic, found = TopicBottles, true
+	}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
+}
+
+// wanting reports a word of wish or plan: "who wants", "who will".
+func (r *reader) wanting(from, end int) bool {
+	for k := from; k < end; k++ {
+		if r.items[k].is(cPlan) {
+			return true
+		}
+	}
+	return false
 }
 
 // clauseEndAt is the end of the question that begins at s: its mark, a
@@ -67,7 +106,7 @@ func (r *reader) clauseEndAt(s int) int {
 // a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
-	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so"
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.onlyGreeted(k)
 	if it.is(cQ) && it.used == "" {
 		if start && r.strong(k) {
 			return k
@@ -83,6 +122,20 @@ func (r *reader) asksFrom(k int) int {
 		return 0
 	}
 	return -1
+}
+
+// onlyGreeted reports that nothing but a greeting or two stands before item k: "hey when
+// is it ready".
+func (r *reader) onlyGreeted(k int) bool {
+	if k > 2 || k+1 < len(r.items) && r.items[k+1].fold == "you" { // "hey can you log 1.018"
+		return false
+	}
+	for i := range k {
+		if it := &r.items[i]; !it.is(cThanks) || it.batch > 0 {
+			return false
+		}
+	}
+	return k > 0
 }
 
 // numberBefore reports a number or its unit just before.
@@ -120,11 +173,16 @@ func (r *reader) strong(k int) bool {
 			return true
 		}
 		switch it.fold {
-		case "can", "could", "shall", "should", "do", "does", "did", "has":
+		case "has": // "has the elder been stirred": nobody tells it in this order
+			return next(cPron)
+		case "can", "could", "shall", "should", "do", "does", "did":
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
 		}
 		return false
 	case "is", "are", "was", "were", "isn't", "aren't":
+		if k == 0 && k+1 < len(r.items) && r.items[k+1].fold == "there" { // "are there 12 left"
+			return true
+		}
 		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
 	}
 	return marked || r.strongWord(it.fold)

@@ -77,6 +77,15 @@ func (r *reader) justLogged() bool {
 	return r.ctx.LastEntry != nil && r.ctx.Now.Sub(r.lastTyped()) <= 30*time.Minute
 }
 
+// justTyped: the newest entry was sent within the last ten minutes (common practice, no
+// source).
+func (r *reader) justTyped() bool {
+	return r.ctx.LastEntry != nil && r.ctx.Now.Sub(r.lastTyped()) <= 10*time.Minute
+}
+
+// saidInGroup reports a message of a group that is not meant for the bot.
+func (r *reader) saidInGroup() bool { return r.ctx.Group && !r.addressed() }
+
 // hasUndo reports a word that takes something back, anywhere.
 func (r *reader) hasUndo() bool {
 	for i := range r.items {
@@ -358,6 +367,9 @@ func (r *reader) onlySmallWords(k int) bool {
 // bareNo: "sorry" or "wrong" alone means nothing to the book. "wrong
 // batch" alone asks which one it was.
 func (r *reader) bareNo() (Intent, bool) {
+	if r.items[0].fold == "wrong one" && r.saidInGroup() && !r.justTyped() {
+		return r.ignore("talk, not a repair"), true
+	}
 	if r.items[0].fold == "wrong batch" || r.items[0].fold == "wrong one" {
 		if l := r.ctx.LastEntry; l != nil && r.ownLast() {
 			in := r.askBatch([]Entry{r.lastAs(l.Value)}, nil)

@@ -50,7 +50,9 @@ func scan(text string) []token {
 		case startsNumber(text, i, prevEnd):
 			t = scanNumber(text, i)
 		case unicode.IsLetter(r) && r != 'º': // Spanish keyboards have it for the degree
-			t = scanWord(text, i)
+			if t = scanWord(text, i); t.end < len(text) && (text[t.end] == ':' || text[t.end] == '.') {
+				t = scanLink(text, t)
+			}
 		case vulgar[r] != 0:
 			t = token{kind: tNum, start: i, end: i + w, num: number{typed: text[i : i+w], val: vulgar[r], decimals: -1, fraction: true}}
 		default:
@@ -193,6 +195,38 @@ func scanWord(text string, i int) token {
 		}
 	}
 	return t
+}
+
+// longestDomain bounds the search for the end of a domain: the work stays linear. No
+// word behind its last point is longer than longestZone ("org", "shop") as a rule.
+const (
+	longestDomain = 64
+	longestZone   = 4
+)
+
+// scanLink makes one code of a link that begins with word w: "https://…", "www.…",
+// "site.org/…". The figures in it are nobody's readings.
+func scanLink(text string, w token) token {
+	rest := text[w.end:min(len(text), w.end+longestDomain)]
+	link := strings.HasPrefix(rest, "://") || text[w.start:w.end] == "www"
+	for k, point := 0, 0; !link && k < len(rest); k++ {
+		c := rest[k]
+		if c == '.' {
+			point = k
+		} else if c == '/' {
+			link = k+1 < len(rest) && k-point > 2 && k-point-1 <= longestZone && rest[k+1] > ' '
+			break
+		}
+		if k == 0 && c != '.' || !letter(c) && c != '.' && c != '-' {
+			break
+		}
+	}
+	if !link {
+		return w
+	}
+	for w.kind = tCode; w.end < len(text) && text[w.end] > ' '; w.end++ {
+	}
+	return w
 }
 
 // isLetterAt reports a letter at byte i.

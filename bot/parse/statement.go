@@ -22,6 +22,7 @@ type draft struct {
 	scopes  *scopes
 	unnamed bool // it names a batch that is not open
 	name    string
+	fetched bool // something was bought or picked, not put in
 	q       *question
 	w       weight
 }
@@ -36,7 +37,7 @@ func (r *reader) statement(q *question) Intent {
 		return r.noteOr("starter or trial: kept out of the batch")
 	}
 	plan := r.dropPlans()
-	d := draft{q: q}
+	d := draft{q: q, fetched: r.fetched()}
 	d.deeds = r.findDeeds()
 	r.otherWine(&d)
 	ids := r.identities()
@@ -221,6 +222,9 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 			return r.planned(r.noteOr(WhyPlan))
 		}
 		return r.ignore("a plan")
+	}
+	if d.fetched && r.cellarTalk() && d.w.other+d.w.others == 0 && r.addressed() {
+		return r.noteOr("bought or picked, not put in")
 	}
 	if (r.observation() || r.undone()) && (d.w.other == 0 || d.w.other == 1 && r.namedBatch() > 0) && d.w.others == 0 && r.addressed() {
 		return r.noteOr("an observation")

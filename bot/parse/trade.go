@@ -12,6 +12,9 @@ func (r *reader) tradeWords(from, end int) bool {
 		case "you", "u", "your", "yours", "ya", "he", "she", "they":
 			return false
 		}
+		if r.strangeThing(k, end) {
+			return false
+		}
 		if it.kind == tWord && it.batch == 0 && (it.is(cPerson) || r.isMember(it.fold)) {
 			return false
 		}
@@ -33,4 +36,18 @@ func (r *reader) rackIt(k, end int) bool {
 		return true
 	}
 	return false
+}
+
+// strangeThing reports an article or "my" before a thing that no cellar has: "who
+// fermented the cabbage".
+func (r *reader) strangeThing(k, end int) bool {
+	it := &r.items[k]
+	if k+1 >= end || !it.is(cArt) && it.fold != "the" && it.fold != "my" && it.fold != "our" {
+		return false
+	}
+	x := &r.items[k+1]
+	if x.kind != tWord || x.batch > 0 || x.is(cAct) || x.is(cTrade) || x.is(cFruit) || x.is(cKind) || x.is(cTType) || x.is(cNoun) {
+		return false
+	}
+	return !x.cellar() || x.is(cFault) && !x.is(cObs)
 }

@@ -98,6 +98,12 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	switch {
 	case d.unnamed:
 		return "it names no open batch"
+	case r.noBottles(d):
+		return "of what is in no bottles yet"
+	case r.onlyBottled(d):
+		return "what is bottled takes no readings"
+	case d.w.unknown+d.w.other > 0 && r.bareWhole(d):
+		return "a bare number among words that are not the cellar's"
 	case named && d.w.unknown > 0 && onlyTemps(d):
 		return "a temperature among words that are not the cellar's"
 	case named && d.w.unknown+d.w.other <= 2:
@@ -124,10 +130,48 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	return ""
 }
 
+// noBottles reports bottles opened or given away of a batch that has none: "gave 3
+// apples to the horse".
+func (r *reader) noBottles(d *draft) bool {
+	for _, c := range d.claims {
+		if (c.e.Deed == "opened" || c.e.Deed == "given away") && c.batch > 0 && c.batch < jointID && !r.ctx.Batches[c.batch-1].bottled() && (c.v == nil || c.v.unit == "") {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyBottled reports readings of which all are of a batch that is bottled: "the elder
+// started at 1.085".
+func (r *reader) onlyBottled(d *draft) bool {
+	for _, c := range d.claims {
+		switch c.e.Quantity {
+		case "sg", "og", "temp", "ambient_temp":
+		default:
+			return false
+		}
+		if c.batch <= 0 || c.batch >= jointID || !r.ctx.Batches[c.batch-1].bottled() {
+			return false
+		}
+	}
+	return true
+}
+
+// bareWhole reports a gravity that was typed as a whole number with nothing to say that
+// it is one: "meet at the gorse at 7".
+func (r *reader) bareWhole(d *draft) bool {
+	for _, g := range d.gravities() {
+		if g.v != nil && !g.v.label && g.v.n.whole() {
+			return true
+		}
+	}
+	return false
+}
+
 // vague reports deeds whose words are said of many things.
 func vague(deed string) bool {
 	switch deed {
-	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "target set":
+	case "opened", "given away", "moved", "tasted", "note", "fault noted", "poured away", "emptied", "split", "laid down", "labelled", "kit serial", "kit lot", "kit best before", "yeast lot", "target set":
 		return true
 	}
 	return false

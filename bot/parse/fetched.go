@@ -1,0 +1,43 @@
+package parse
+
+// fetched marks what a clause tells of having been bought, picked or sold: it went into
+// no wine. "Bought 2 kg sugar, added 500 g" puts in what the second clause says.
+func (r *reader) fetched() bool {
+	found := false
+	for from := 0; from < len(r.items); {
+		_, to := r.clauseOf(from)
+		if to <= from {
+			from++
+			continue
+		}
+		if r.onlyFetched(from, to) {
+			found = true
+			for k := from; k < to; k++ {
+				if it := &r.items[k]; it.used == "" && it.batch == 0 && (it.kind == tNum || it.is(cMaterial) || it.is(cUnit) || it.is(cNoun)) {
+					it.used = "fetched"
+				}
+			}
+		}
+		from = to + 1
+	}
+	return found
+}
+
+// onlyFetched reports a clause with such a verb and none of putting in, and no deed: of
+// bottles sold the count is the book's.
+func (r *reader) onlyFetched(from, to int) bool {
+	got := false
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		switch {
+		case it.batch > 0 && r.ctx.Batches[it.batch-1].bottled():
+			return false
+		case it.used != "" || it.batch > 0:
+		case it.is(cDeed), it.name(cUnit) == "bottle", it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more":
+			return false
+		case it.is(cGot):
+			got = true
+		}
+	}
+	return got
+}

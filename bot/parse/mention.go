@@ -1,0 +1,99 @@
+package parse
+
+import "strings"
+
+// withoutMention drops the bot's own name from the ends of a text, with its @ or as a
+// plain word: it says whom the message is for, not what it says. What tells of the bot
+// ("mustbook says 1.031", "put it in mustbook") keeps the name.
+func (ctx *Context) withoutMention(text string) string {
+	t := strings.TrimSpace(text)
+	first, rest, more := strings.Cut(t, " ")
+	rest = strings.TrimSpace(rest)
+	switch second, rest2, ok := strings.Cut(rest, " "); {
+	case !more:
+		return text
+	case ctx.called(first) && ctx.spokenOf(first, rest):
+		ctx.told = true
+		return text
+	case ctx.own(first) || ctx.called(first):
+		ctx.Mention = true
+		return strings.TrimSpace(strings.TrimLeft(rest, "-–—"))
+	case ok && (ctx.own(second) || ctx.called(second) && greeting(first)): // "hey @bot new cider"
+		ctx.Mention = true
+		return first + " " + strings.TrimSpace(rest2)
+	}
+	i := strings.LastIndexByte(t, ' ')
+	last := t[i+1:]
+	if ctx.called(last) && thingBefore(t[:i]) {
+		ctx.told = true
+		return text
+	}
+	if ctx.own(last) || ctx.called(last) {
+		ctx.Mention = true
+		t = strings.TrimRight(strings.TrimSpace(t[:i]), ",")
+		if strings.HasSuffix(last, "?") {
+			t += "?"
+		}
+		return t
+	}
+	return text
+}
+
+// own reports the bot's @name; where the caller does not know it, any that is
+// mentioned.
+func (ctx *Context) own(w string) bool {
+	w = strings.TrimRight(w, ":,.!?")
+	return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || ctx.BotName == "" && ctx.Mention && isLetterAt(w, 1))
+}
+
+// called reports the bot's name as a plain word.
+func (ctx *Context) called(w string) bool {
+	return ctx.BotName != "" && fold(strings.TrimRight(w, ":,.!?")) == fold(ctx.BotName)
+}
+
+// spokenOf reports that the name at the head of a text is what the text is about: a
+// verb of the third person follows it with no sign between. "Is" and "has" open a
+// question too, before a pronoun, an article or a batch.
+func (ctx *Context) spokenOf(name, rest string) bool {
+	verb, rest, _ := strings.Cut(rest, " ")
+	tells := oneWord(verb)
+	if strings.ContainsAny(name, ":,.!?") || !tells.is(cTells) {
+		return false
+	}
+	next, _, _ := strings.Cut(strings.TrimSpace(rest), " ")
+	if tells.name(cTells) != "aux" || next == "" {
+		return true
+	}
+	it := oneWord(strings.TrimRight(next, ":,.!?"))
+	if it.is(cPron) || it.is(cArt) || it.is(cFruit) || it.fold == "the" || isDigit(next[0]) || strings.HasSuffix(rest, "?") {
+		return false
+	}
+	for i := range ctx.Batches {
+		if strings.HasPrefix(fold(ctx.Batches[i].Name), it.fold) && it.fold != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// greeting reports a word with which somebody is addressed.
+func greeting(w string) bool {
+	it := oneWord(strings.TrimRight(w, ",.!"))
+	return it.is(cThanks) || it.is(cFill)
+}
+
+// thingBefore reports that a text goes on to a thing or a person: "put it in mustbook"
+// is not said to the bot.
+func thingBefore(t string) bool {
+	w := t[strings.LastIndexByte(t, ' ')+1:]
+	return oneWord(w).is(cToward)
+}
+
+// oneWord is a single word with its senses.
+func oneWord(w string) *item {
+	it := &item{kind: tWord, text: w, fold: fold(w)}
+	if f := lexicon.single(it.fold); f != nil {
+		it.senses = f.senses
+	}
+	return it
+}
