@@ -1,11 +1,13 @@
 package bot
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
@@ -268,7 +270,11 @@ func (t *turn) ask(in parse.Intent) error {
 	if in.Ask == "which_batch" {
 		in.Held = nil // without a batch there is nothing to keep it under
 	}
-	raw, err := json.Marshal(parse.Pending{Ask: in.Ask, Held: in.Held, Options: in.Options, Batch: in.Batch})
+	held := in.Held
+	if in.Ask == "amount" {
+		held = in.Entries // in the book already: the answer completes it
+	}
+	raw, err := json.Marshal(parse.Pending{Ask: in.Ask, Action: in.Action, Held: held, Options: in.Options, Batch: in.Batch})
 	if err != nil {
 		return err
 	}
@@ -279,7 +285,7 @@ func (t *turn) ask(in parse.Intent) error {
 	for _, o := range in.Options {
 		do := action{Do: doStore, Message: t.msg.ID, Entries: o.Entries, Key: in.Event}
 		if o.Replace {
-			do.Do, do.Action = doRepair, in.Action
+			do.Do, do.Action, do.Text = doRepair, in.Action, o.Whose
 		}
 		r.Buttons = append(r.Buttons, choice{o.Label, do})
 	}
@@ -306,7 +312,7 @@ func (t *turn) subject(in parse.Intent) *ferment.State {
 }
 
 func (t *turn) pendingMessage() int64 {
-	q, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
+	q, err := t.asked()
 	if err != nil {
 		return 0
 	}
@@ -315,8 +321,8 @@ func (t *turn) pendingMessage() int64 {
 
 // answersOption lets a typed label press the button of the open question.
 func (t *turn) answersOption() (bool, error) {
-	q, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
-	if errors.Is(err, store.ErrNotFound) || err == nil && t.in.At.Sub(q.Asked) > undoWindow {
+	q, err := t.asked()
+	if errors.Is(err, store.ErrNotFound) {
 		return t.refuses()
 	}
 	if err != nil {
@@ -328,17 +334,20 @@ func (t *turn) answersOption() (bool, error) {
 	}
 	do := action{Do: doStore, Message: q.Message, Entries: p.Held}
 	switch {
-	case strings.EqualFold(strings.TrimSpace(t.in.Text), say.Keep) && len(p.Held) > 0:
-	case strings.EqualFold(strings.TrimSpace(t.in.Text), say.Drop):
+	case pressesLabel(t.in.Text, say.Keep) && len(p.Held) > 0 && p.Ask != "amount":
+	case pressesLabel(t.in.Text, say.Drop) || len(p.Options) > 0 && parse.Declines(t.in.Text):
 		do = action{Do: doDrop, Message: q.Message}
 	default:
-		i, ok := parse.MatchOption(t.in.Text, p)
+		o, ok := parse.Choose(t.in.Text, p)
 		if !ok {
 			return false, nil
 		}
-		do.Entries = p.Options[i].Entries
-		if p.Options[i].Replace {
-			do.Do = doRepair
+		do.Entries = o.Entries
+		if len(o.Entries) == 0 && !o.Replace { // "same one"
+			do.Do = doDrop
+		}
+		if o.Replace {
+			do.Do, do.Action, do.Text = doRepair, p.Action, o.Whose
 		}
 	}
 	if err := t.tx.DropMessage(t.msg.ID); err != nil {
@@ -346,6 +355,55 @@ func (t *turn) answersOption() (bool, error) {
 	}
 	t.typed = t.msg.ID
 	return true, t.do(do, 0)
+}
+
+// pressesLabel reports a text that is a button's label.
+func pressesLabel(text, label string) bool {
+	return strings.EqualFold(strings.Trim(text, " .!\n"), label)
+}
+
+// othersMayAnswer is how long after a question another member of the group may answer
+// it without replying to it (common practice, no source).
+const othersMayAnswer = 10 * time.Minute
+
+// asked is the question that this message may answer: the sender's own; in a group also
+// another member's, where the message replies to it, or where it says nothing but what
+// one of its buttons does.
+func (t *turn) asked() (store.Question, error) {
+	within := func(q store.Question, err error, window time.Duration) bool {
+		return err == nil && t.in.At.Sub(q.Asked) < window
+	}
+	if t.in.Chat.Group() && t.in.ReplyTo != 0 {
+		if out, err := t.tx.OutByPlatform(t.in.Chat.ID, t.in.ReplyTo); err == nil {
+			if m, err := t.tx.Message(t.bk.id, out.Message); err == nil {
+				if q, err := t.tx.OpenQuestion(t.in.Chat.ID, m.Member); within(q, err, undoWindow) && q.Message == out.Message {
+					return q, nil
+				}
+			}
+		}
+	}
+	own, err := t.tx.OpenQuestion(t.in.Chat.ID, t.in.Member.ID)
+	if within(own, err, undoWindow) {
+		return own, nil
+	}
+	if err != nil && !errors.Is(err, store.ErrNotFound) || !t.in.Chat.Group() {
+		return store.Question{}, cmp.Or(err, store.ErrNotFound)
+	}
+	members, err := t.tx.Members(t.bk.id)
+	if err != nil {
+		return store.Question{}, err
+	}
+	for _, m := range members {
+		q, err := t.tx.OpenQuestion(t.in.Chat.ID, m.ID)
+		var p parse.Pending
+		if m.ID == t.in.Member.ID || !within(q, err, othersMayAnswer) || json.Unmarshal(q.Payload, &p) != nil {
+			continue
+		}
+		if _, ok := parse.Choose(t.in.Text, p); ok || pressesLabel(t.in.Text, say.Keep) || pressesLabel(t.in.Text, say.Drop) {
+			return q, nil
+		}
+	}
+	return store.Question{}, store.ErrNotFound
 }
 
 // refuses is a typed no to what the newest answer of a private chat asks with buttons

@@ -205,7 +205,11 @@ func (bk *book) describe(s *ferment.State) parse.Batch {
 		p.Recent = append(p.Recent, parse.Deed{What: d.What, By: d.By, When: bk.local(d.At)})
 	}
 	for _, a := range s.Additions {
-		p.Recent = append(p.Recent, parse.Deed{What: strings.TrimSpace("addition " + a.Material), By: a.By, When: bk.local(a.At)})
+		d := parse.Deed{What: strings.TrimSpace("addition " + a.Material), By: a.By, When: bk.local(a.At), Unit: a.Unit}
+		if a.Has {
+			d.Value = &a.Amount
+		}
+		p.Recent = append(p.Recent, d)
 	}
 	return p
 }

@@ -72,7 +72,7 @@ func (t *turn) do(a action, out int64) error {
 			return t.reply(reply{Lines: say.DoneBefore()})
 		}
 		return t.asMessage(a.Message, func() error {
-			return t.repair(parse.Intent{Kind: parse.Correction, Action: a.Action, Entries: a.Entries})
+			return t.repair(parse.Intent{Kind: parse.Correction, Action: a.Action, Whose: a.Text, Entries: a.Entries})
 		})
 	case doUndo:
 		return t.takeBack(a.Message, out)

@@ -147,7 +147,7 @@ func (t *turn) effect(a action, e schedule.Effect) error {
 	s := t.bk.batch(a.Batch)
 	switch {
 	case e.Undo:
-		return t.undo()
+		return t.undo("")
 	case e.Deed == ferment.DeedAddition && s != nil:
 		if err := t.ownMessage(); err != nil {
 			return err

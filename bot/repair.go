@@ -16,7 +16,7 @@ import (
 func (t *turn) repair(in parse.Intent) error {
 	switch in.Action {
 	case "delete_last":
-		return t.undo()
+		return t.undo(in.Whose)
 	case "redo":
 		return t.redo()
 	case "rename":
@@ -28,7 +28,12 @@ func (t *turn) repair(in parse.Intent) error {
 			return err
 		}
 	}
-	m, err := t.repairable()
+	m, err := t.repairable(in.Whose)
+	if q, asked := t.asked(); asked == nil && q.Kind == "amount" && in.Action == "edit_entry" {
+		if m, err = t.tx.Message(t.bk.id, q.Message); err == nil {
+			err = t.tx.CloseQuestion(t.bk.id, q.Message)
+		}
+	}
 	if errors.Is(err, store.ErrNotFound) {
 		return t.reply(reply{Lines: say.NothingToRepair()})
 	}
@@ -62,9 +67,13 @@ func (t *turn) repair(in parse.Intent) error {
 	return t.receipt(parse.Intent{Kind: parse.Correction, Action: in.Action}, out, nil)
 }
 
-// repairable is the message that a correction of this sender means.
-func (t *turn) repairable() (store.Message, error) {
+// repairable is the message that a correction of this sender means: the sender's own
+// newest, else that of all; of all where whose says so.
+func (t *turn) repairable(whose string) (store.Message, error) {
 	since := t.in.At.Add(-undoWindow)
+	if whose == parse.Theirs {
+		return t.tx.NewestOfAll(t.bk.id, since)
+	}
 	own, err := t.tx.NewestOf(t.bk.id, t.in.Member.ID, since)
 	if err == nil || !errors.Is(err, store.ErrNotFound) {
 		return own, err
@@ -132,8 +141,13 @@ func (t *turn) retimed(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 func (t *turn) replaced(old []ferment.Entry, in parse.Intent) []ferment.Entry {
 	var es []ferment.Entry
 	for i, p := range in.Entries {
-		hit := -1
+		hit := slices.IndexFunc(old, func(e ferment.Entry) bool {
+			return string(e.Quantity) == p.Quantity && p.Material != "" && e.Material == p.Material
+		})
 		for j, e := range old {
+			if hit >= 0 {
+				break
+			}
 			if string(e.Quantity) == p.Quantity || e.Quantity == ferment.QBlend && (p.Quantity == string(ferment.QTopping) || p.Quantity == string(ferment.QVolume)) || ferment.IsGravity(e.Quantity) && ferment.IsGravity(ferment.Quantity(p.Quantity)) {
 				hit = j
 				break
@@ -208,8 +222,8 @@ func (t *turn) rename(in parse.Intent) error {
 }
 
 // undo takes back all that the sender's newest message put in the book.
-func (t *turn) undo() error {
-	m, err := t.repairable()
+func (t *turn) undo(whose string) error {
+	m, err := t.repairable(whose)
 	if errors.Is(err, store.ErrNotFound) {
 		return t.reply(reply{Lines: say.NothingToUndo()})
 	}

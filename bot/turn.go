@@ -92,37 +92,46 @@ func (t *turn) context() (parse.Context, error) {
 	if c.Active, err = t.focus(); err != nil {
 		return c, err
 	}
-	if q, err := t.tx.OpenQuestion(in.Chat.ID, in.Member.ID); err == nil && in.At.Sub(q.Asked) < undoWindow {
+	if q, err := t.asked(); err == nil {
 		var p parse.Pending
 		if json.Unmarshal(q.Payload, &p) == nil {
 			c.Pending = &p
 		}
 	}
-	c.LastEntry = t.last()
+	c.LastEntry, c.OwnEntry = t.last()
 	return c, nil
 }
 
 // last is the newest entry of the book within the window in which it can be
-// repaired without a name: the sender's own where it is the newest here.
-func (t *turn) last() *parse.Last {
+// repaired without a name: the sender's own where it is the newest here. Where it is
+// somebody else's, own is the sender's newest, nil for none.
+func (t *turn) last() (last, own *parse.Last) {
 	since := t.in.At.Add(-undoWindow)
 	newest := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) })
 	if newest == nil || newest.Author != t.in.Member.ID {
 		if l := t.imported(since, newest == nil); l != nil {
-			return l
+			return l, nil
 		}
 	}
 	if newest == nil {
-		return nil
+		return nil, nil
 	}
-	own := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) && e.Author == t.in.Member.ID })
-	if own != nil && (!t.in.Chat.Group() || own.Message == newest.Message || t.in.At.Sub(own.TypedAt) < time.Hour) {
-		newest = own
+	mine := t.bk.newest(func(e *ferment.Entry) bool { return !e.TypedAt.Before(since) && e.Author == t.in.Member.ID })
+	if mine != nil && (!t.in.Chat.Group() || mine.Message == newest.Message || t.in.At.Sub(mine.TypedAt) < time.Hour) {
+		newest = mine
 	}
-	l := t.lastOf(*newest)
-	for _, e := range t.bk.together(*newest) {
-		if e.Root != newest.Root {
-			l.Beside = append(l.Beside, t.lastOf(e))
+	if mine != nil && mine.Message != newest.Message {
+		own = t.withBeside(mine)
+	}
+	return t.withBeside(newest), own
+}
+
+// withBeside is an entry with the others of its message.
+func (t *turn) withBeside(e *ferment.Entry) *parse.Last {
+	l := t.lastOf(*e)
+	for _, x := range t.bk.together(*e) {
+		if x.Root != e.Root {
+			l.Beside = append(l.Beside, t.lastOf(x))
 		}
 	}
 	return &l

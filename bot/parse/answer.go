@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -10,14 +11,17 @@ import (
 // is not plainly an answer is read as a message of its own, since people
 // often go on with the next thing and let a question lie.
 func (r *reader) answer(p Pending) (Intent, bool) {
-	if i, ok := MatchOption(r.text, p); ok {
-		return r.chosen(p, p.Options[i]), true
+	if o, ok := Choose(r.text, p); ok {
+		return r.chosen(p, o), true
 	}
-	if keeps(r.text) && len(p.Held) > 0 {
+	if answers(r.text, "yes") && len(p.Held) > 0 {
 		return r.stored(p.Held), true
 	}
 	switch p.Ask {
 	case "amount":
+		if in, ok := r.answerSameDose(p); ok {
+			return in, true
+		}
 		return r.answerAmount(p)
 	case "material":
 		return r.answerMaterial(p)
@@ -29,35 +33,48 @@ func (r *reader) answer(p Pending) (Intent, bool) {
 		return r.answerUnit(p)
 	case "date":
 		return r.answerDate(p)
+	case "undo_whose", "correct_whose":
+		return r.answerWhose(p)
 	}
 	return Intent{}, false
 }
 
-// keeps reports "keep", "yes", "as typed". The words for yes of the other
-// languages are here, but not those for no: "no" begins a repair.
-func keeps(text string) bool {
-	switch strings.Trim(fold(strings.TrimSpace(text)), " .!") {
-	case "keep", "keep it", "as typed", "yes keep it", "yes", "y", "yep", "yeah", "ja", "oui", "si", "sim", "tak", "ano", "correct", "right", "that's right", "it is right", "take all", "all":
-		return true
+// answers reports that a text is, as a whole, an answer of that name in the lexicon: "yes",
+// "both", "other", …; signs do not count.
+func answers(text, name string) bool {
+	if len(text) > mostAnswer {
+		return false
 	}
-	return false
+	var b strings.Builder
+	for _, t := range scan(text) {
+		if t.kind == tPunct || t.kind == tLine {
+			continue
+		}
+		if b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(t.fold)
+	}
+	return slices.Contains(lexicon.answers[b.String()], name)
 }
 
-// MatchOption finds the option of an open question that a typed text
-// names: its label, the one beginning it fits, its number, "both" or "the
-// other one" of two. A beginning must have two letters at least, so that
-// "o" presses nothing. A bare number picks a batch only with its sign
-// (#3): "3" may be an amount.
-func MatchOption(text string, p Pending) (int, bool) {
+// mostAnswer bounds the length of a whole answer, in bytes.
+const mostAnswer = 60
+
+// Choose finds what an answer chooses of an open question: the option of its label, the
+// one beginning it fits, its number, "both", "the other one" of two, "mine". A
+// beginning must have two letters at least, so that "o" presses nothing. A bare
+// number picks a batch only with its sign (#3): "3" may be an amount.
+func Choose(text string, p Pending) (Option, bool) {
 	f := strings.Trim(fold(strings.TrimSpace(text)), " .!")
-	if f == "" || len(f) > 60 {
-		return 0, false
+	if f == "" || len(f) > mostAnswer || len(p.Options) == 0 {
+		return Option{}, false
 	}
 	hit, hits := 0, 0
 	for i, o := range p.Options {
 		l := fold(o.Label)
 		if l == f || strings.ReplaceAll(l, " ", "") == strings.ReplaceAll(f, " ", "") {
-			return i, true
+			return o, true
 		}
 		if len(f) >= 2 && strings.HasPrefix(l, f) {
 			hit = i
@@ -65,39 +82,120 @@ func MatchOption(text string, p Pending) (int, bool) {
 		}
 	}
 	if hits == 1 {
-		return hit, true
-	}
-	switch f {
-	case "the other one", "other one", "the other":
-		if len(p.Options) == 2 {
-			return 1, true
-		}
-	case "second", "second dose", "another dose", "again", "both":
-		if p.Ask == "duplicate" && len(p.Options) > 0 {
-			return 0, true
-		}
-	case "same", "same one", "the same", "the same one", "already", "it's the same":
-		if p.Ask == "duplicate" && len(p.Options) > 1 {
-			return 1, true
-		}
+		return p.Options[hit], true
 	}
 	if n, err := strconv.Atoi(strings.TrimPrefix(f, "#")); err == nil && strings.HasPrefix(f, "#") {
-		for i, o := range p.Options {
+		for _, o := range p.Options {
 			if len(o.Entries) > 0 && o.Entries[0].BatchN == n {
-				return i, true
+				return o, true
 			}
 		}
 	}
-	return 0, false
+	return chooseSaid(text, p)
+}
+
+// chooseSaid finds the option that an answer means without naming it.
+func chooseSaid(text string, p Pending) (Option, bool) {
+	two := len(p.Options) == 2
+	switch {
+	case p.Ask == "undo_whose" || p.Ask == "correct_whose":
+		whose := ""
+		if answers(text, "mine") {
+			whose = Mine
+		} else if answers(text, "theirs") || answers(text, "yes") {
+			whose = Theirs
+		}
+		for _, o := range p.Options {
+			if whose != "" && o.Whose == whose {
+				return o, true
+			}
+		}
+	case p.Ask == "duplicate":
+		if answers(text, "again") || answers(text, "both") {
+			return p.Options[0], true
+		}
+		if answers(text, "same") && len(p.Options) > 1 {
+			return p.Options[1], true
+		}
+	case p.Ask == "which_batch" && (two && answers(text, "both") || answers(text, "all")):
+		return allOf(p.Options), true
+	case two && (answers(text, "other") || answers(text, "second")):
+		return p.Options[1], true
+	case answers(text, "first"):
+		return p.Options[0], true
+	}
+	return Option{}, false
+}
+
+// Declines reports an answer that chooses none of the options: "neither", "leave it out".
+func Declines(text string) bool { return answers(text, "none") }
+
+// allOf is one option that stores what every one of them stores.
+func allOf(os []Option) Option {
+	out := Option{Label: os[0].Label}
+	for _, o := range os {
+		out.Entries = append(out.Entries, o.Entries...)
+	}
+	return out
+}
+
+// answerWhose reads "mine" where the sender has no entry of his own to repair.
+func (r *reader) answerWhose(p Pending) (Intent, bool) {
+	if !answers(r.text, "mine") {
+		return Intent{}, false
+	}
+	return Intent{Kind: Ask, Ask: "correct_what", Why: "nothing of one's own was logged in the last 48 hours"}, true
+}
+
+// answerSameDose completes an addition with the amount of the one before it: "the same
+// dose".
+func (r *reader) answerSameDose(p Pending) (Intent, bool) {
+	if !answers(r.text, "same dose") {
+		return Intent{}, false
+	}
+	for _, e := range p.Held {
+		if e.Quantity != "addition" || e.Value != nil {
+			continue
+		}
+		if x := r.doseBefore(e.BatchN, e.Material); x != nil {
+			v := *x.Value
+			e.Value, e.Unit, e.Typed = &v, x.Unit, fmtValue(v)
+			return Intent{Kind: Correction, Action: "edit_entry", Entries: []Entry{e}, Batch: e.BatchN}, true
+		}
+	}
+	return Intent{}, false
+}
+
+// doseBefore is the newest addition of a material with its amount: of that batch, else
+// of any; nil for none.
+func (r *reader) doseBefore(batch int, material string) *Deed {
+	var found *Deed
+	own := false
+	for i := range r.ctx.Batches {
+		b := &r.ctx.Batches[i]
+		for k := range b.Recent {
+			x := &b.Recent[k]
+			if x.Value == nil || x.What != "addition "+material {
+				continue
+			}
+			if mine := b.N == batch; found == nil || mine && !own || mine == own && x.When.After(found.When) {
+				found, own = x, mine
+			}
+		}
+	}
+	return found
 }
 
 // chosen is what choosing an option stores. An option without entries
 // settles the question and stores nothing: "same one".
 func (r *reader) chosen(p Pending, o Option) Intent {
 	if o.Replace {
-		in := Intent{Kind: Correction, Action: "replace_last", Entries: o.Entries, Batch: p.Batch}
-		if len(o.Entries) == 0 {
+		in := Intent{Kind: Correction, Action: p.Action, Whose: o.Whose, Entries: o.Entries, Batch: p.Batch}
+		switch {
+		case len(o.Entries) == 0:
 			in.Action = "delete_last"
+		case in.Action == "":
+			in.Action = "replace_last"
 		}
 		return in
 	}

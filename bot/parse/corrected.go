@@ -34,10 +34,16 @@ func (r *reader) correct(k int) (Intent, bool) {
 	if !ok {
 		return Intent{}, false
 	}
-	if r.lastState() == "whose" {
+	if by := r.ctx.LastEntry.By; r.lastState() == "whose" {
 		in.Held, in.Entries = in.Entries, nil
-		in.Options = []Option{{Label: "Change it", Entries: in.Held, Replace: true}}
-		in.Kind, in.Ask, in.Why = Ask, "correct_whose", "the newest entry is "+r.ctx.LastEntry.By+"'s"
+		in.Options = []Option{{Label: "Change it", Entries: in.Held, Replace: true, Whose: Theirs}}
+		if own := r.ctx.OwnEntry; own != nil {
+			r.ctx.LastEntry = own
+			if x, ok := r.corrected(vs, batch, w, timed, u, m); ok && x.Kind == Correction && x.Action == in.Action {
+				in.Options = append(in.Options, Option{Label: "Mine", Entries: x.Entries, Replace: true, Whose: Mine})
+			}
+		}
+		in.Kind, in.Ask, in.Why = Ask, "correct_whose", "the newest entry is "+by+"'s"
 	}
 	return in, true
 }

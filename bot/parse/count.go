@@ -1,39 +1,47 @@
 package parse
 
-import "strings"
+import "time"
 
 // mostBottles bounds a bare count: more is a slip or something else.
 const mostBottles = 1000
 
+// countWithin is how long after a count "2 more" is still of the bottles: one evening's
+// work (common practice, no source).
+const countWithin = 2 * time.Hour
+
 // runningCount reads what is said while bottles are being counted and says nothing of
-// bottling: "total 38", "38 in all", "total" alone, and a bare number in reply to the
-// running count. Anywhere else these words mean nothing here.
+// bottling: "total 38", "38 in all", "total" alone, "2 more", and a bare number in reply
+// to the running count. Anywhere else these words mean nothing here.
 func (r *reader) runningCount() (Intent, bool) {
 	b, replied := r.countingBatch()
 	if b == nil || len(r.items) > 8 {
 		return Intent{}, false
 	}
-	f := " " + strings.Trim(fold(strings.TrimSpace(r.text)), " .!") + " "
-	total := false
-	for _, w := range []string{" total ", " in total ", " totals ", " all together ", " altogether ", " in all ", " all told ", " that's all ", " thats all ", " all done "} {
-		if strings.Contains(f, w) {
-			total = true
-		}
-	}
+	total, more := false, false
 	n, has, other := 0.0, false, 0
-	for i := range r.items {
+	for i := 0; i < len(r.items); i++ {
 		it := &r.items[i]
 		switch {
 		case it.kind == tNum && !has && it.num.whole() && it.num.val >= 1 && it.num.val <= mostBottles:
 			n, has = it.num.val, true
-		case it.kind == tNum:
+		case it.kind == tNum || it.punct("?"):
 			other++
-		case it.batch > 0 || it.kind == tPunct || it.name(cUnit) == "bottle" || it.is(cFill) || it.is(cPron):
-		case !strings.Contains(" total totals in all together altogether told that's thats done bottles of for the it is makes mine me ", " "+it.fold+" "):
+		case it.is(cTotal):
+			total = true
+		case it.is(cMore):
+			more = true
+		case it.batch > 0 || it.kind == tPunct || it.is(cMine) || it.name(cUnit) == "bottle" || it.is(cPron) || it.is(cThanks):
+		case it.is(cNumber) && !has:
+			if v, ok := r.valueAt(i); ok && v.v >= 1 { // "half a dozen"
+				n, has, i = v.v, true, v.end-1
+			} else if f, ok := it.wordCount(); ok && f >= 1 && f == float64(int(f)) {
+				n, has = f, true
+			}
+		case !it.is(cFill):
 			other++
 		}
 	}
-	if other > 0 || strings.Contains(r.text, "?") || !total && !(has && replied) {
+	if other > 0 || !total && !(has && (replied || more && r.justCounted())) {
 		return Intent{}, false
 	}
 	e := Entry{Quantity: "bottles", Unit: "bottle", Batch: b.Name, BatchN: b.N}
@@ -49,6 +57,15 @@ func (r *reader) runningCount() (Intent, bool) {
 	}
 	in.Entries = []Entry{e}
 	return in, true
+}
+
+// justCounted reports that the newest entry is a count of bottles of this evening.
+func (r *reader) justCounted() bool {
+	l := r.ctx.LastEntry
+	if l == nil || l.Quantity != "bottles" {
+		return !r.ctx.Group
+	}
+	return r.ctx.Now.Sub(r.lastTyped()) <= countWithin
 }
 
 // countingBatch is the batch whose bottles are being counted: named, replied to, or the

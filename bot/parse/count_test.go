@@ -28,8 +28,14 @@ func TestRunningCount(t *testing.T) {
 		{"38 bottles in all", false, Event, 38, "total"},
 		{"total", true, Event, 12, "total"},
 		{"that's all", true, Event, 12, "total"},
+		{"2 more", false, Event, 2, ""},
+		{"another 6", false, Event, 6, ""},
+		{"6 more bottles of apple", false, Event, 6, ""},
+		{"and another dozen", false, Event, 12, ""},
+		{"two more", false, Event, 2, ""},
 	} {
 		ctx := Context{Batches: []Batch{apple, gorse}, Active: 3, Group: true, Units: "metric", Now: now, Sender: "tom"}
+		ctx.LastEntry = &Last{By: "nora", Batch: "apple", Quantity: "bottles", Unit: "bottle", When: now.Add(-5 * time.Minute)}
 		if c.reply {
 			ctx.ReplyN, ctx.ReplyTo = 3, "apple: 12 bottles so far"
 		}
@@ -37,6 +43,13 @@ func TestRunningCount(t *testing.T) {
 		if in.Kind != c.kind || len(in.Entries) != 1 || in.Entries[0].Quantity != "bottles" || in.Entries[0].BatchN != 3 ||
 			*in.Entries[0].Value != c.bottles || in.Entries[0].Type != c.typ {
 			t.Errorf("%q: %+v", c.text, in)
+		}
+	}
+	late := Context{Batches: []Batch{apple, gorse}, Active: 3, Group: true, Units: "metric", Now: now, Sender: "tom",
+		LastEntry: &Last{By: "nora", Batch: "apple", Quantity: "bottles", Unit: "bottle", When: now.Add(-3 * time.Hour)}}
+	for _, text := range []string{"2 more", "2 more people", "6 more minutes", "another 6?"} {
+		if in := Message(text, late); in.Kind != Ignore {
+			t.Errorf("%q hours after the count: %+v", text, in)
 		}
 	}
 	apple.Counting = false

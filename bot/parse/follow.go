@@ -55,7 +55,7 @@ func (r *reader) deedOfReply() string {
 // read, for another batch. "same as yesterday" is a remark.
 func (r *reader) sameAgain(d *draft) {
 	l := r.ctx.LastEntry
-	if l == nil || l.Value == nil || !r.ownLast() || r.namedBatch() == 0 || r.namedBatch() == r.lastIndex() || len(d.values) > 0 || len(d.claims) > 0 || len(d.deeds) > 0 {
+	if l == nil || l.Value == nil || !r.ownLast() || !r.sameDose(l) && (r.namedBatch() == 0 || r.namedBatch() == r.lastIndex()) || len(d.values) > 0 || len(d.claims) > 0 || len(d.deeds) > 0 {
 		return
 	}
 	switch l.Quantity {
@@ -65,7 +65,7 @@ func (r *reader) sameAgain(d *draft) {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.fold != "same" && it.fold != "the same" && it.fold != "ditto" || i+1 < len(r.items) && r.items[i+1].fold == "as" {
+		if it.fold != "same" && it.fold != "the same" && it.fold != "ditto" && !it.is(cDose) || i+1 < len(r.items) && r.items[i+1].fold == "as" {
 			continue
 		}
 		for k := range r.items {
@@ -78,7 +78,24 @@ func (r *reader) sameAgain(d *draft) {
 		if l.Quantity == "addition" || l.Quantity == "topping" {
 			c.e.Deed = "addition"
 		}
+		if r.namedBatch() == 0 {
+			c.batch = r.lastIndex()
+		}
 		d.claims = append(d.claims, c)
 		return
 	}
+}
+
+// sameDose reports words that mean the last addition once more: "the same dose again",
+// "another dose"; of the same batch where none is named.
+func (r *reader) sameDose(l *Last) bool {
+	if l.Quantity != "addition" || r.lastIndex() == 0 {
+		return false
+	}
+	for i := range r.items {
+		if r.items[i].is(cDose) {
+			return true
+		}
+	}
+	return false
 }

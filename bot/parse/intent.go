@@ -54,7 +54,14 @@ type Option struct {
 	Label   string  // what the button says: "1.048", "gorse", "second dose"
 	Entries []Entry // what choosing it stores, all together with what the message gave
 	Replace bool    // choosing it stores nothing new but repairs (see Intent.Action)
+	Whose   string  // of a repair: Mine or Theirs
 }
+
+// Whose entry a repair means, where the newest is somebody else's.
+const (
+	Mine   = "mine"   // the sender's own newest
+	Theirs = "theirs" // the newest of all
+)
 
 // Word explains one run of the text: what it was taken for.
 type Word struct {
@@ -69,6 +76,7 @@ type Intent struct {
 	Entries []Entry // exactly what is stored now
 	Event   string  // the deed of the message, of the contract's list
 	Action  string  // of a correction: replace_last, delete_last, …
+	Whose   string  // of a correction: Mine or Theirs; empty: the sender's own, where there is one
 	Topic   string  // of a question
 	Args    map[string]any
 	Ask     string   // what is missing: magnitude, which_batch, …
@@ -123,9 +131,11 @@ type Reading struct {
 
 // Deed is something done lately: used to notice doubles.
 type Deed struct {
-	What string // "racked", "addition sulphite", …
-	By   string
-	When time.Time
+	What  string // "racked", "addition sulphite", …
+	By    string
+	When  time.Time
+	Value *float64 // the amount of an addition, as typed; nil where none was told
+	Unit  string
 }
 
 // Last is the newest entry of the book, and whose it is.
@@ -144,6 +154,7 @@ type Last struct {
 // Pending is a question of the bot that waits for this sender's answer.
 type Pending struct {
 	Ask     string
+	Action  string // of a repair that was asked about
 	Held    []Entry
 	Options []Option
 	Batch   int
@@ -169,6 +180,7 @@ type Context struct {
 	Forwarded   bool
 	Lang        string
 	LastEntry   *Last
+	OwnEntry    *Last // the sender's own newest, where LastEntry is somebody else's
 	Pending     *Pending
 	Explain     bool
 

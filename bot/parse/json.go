@@ -29,16 +29,28 @@ type line struct {
 		BotName   string      `json:"bot_name"`
 		Gallon    string      `json:"gallon"`
 		Members   []string    `json:"members"`
-		LastEntry *struct {
-			By       string   `json:"by"`
-			Batch    string   `json:"batch"`
-			Quantity string   `json:"quantity"`
-			Value    *float64 `json:"value"`
-			Unit     string   `json:"unit"`
-			Material string   `json:"material"`
-			When     string   `json:"when"`
-		} `json:"last_entry"`
+		LastEntry *lineEntry  `json:"last_entry"`
+		OwnEntry  *lineEntry  `json:"own_entry"`
 	} `json:"context"`
+}
+
+type lineEntry struct {
+	By       string   `json:"by"`
+	Batch    string   `json:"batch"`
+	Quantity string   `json:"quantity"`
+	Value    *float64 `json:"value"`
+	Unit     string   `json:"unit"`
+	Material string   `json:"material"`
+	When     string   `json:"when"`
+}
+
+// last is the entry as the grammar knows it; nil for none.
+func (e *lineEntry) last(loc *time.Location) *Last {
+	if e == nil {
+		return nil
+	}
+	t, _ := readTime(e.When, loc)
+	return &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, Material: e.Material, When: t}
 }
 
 type lineBatch struct {
@@ -58,10 +70,14 @@ type lineBatch struct {
 	PH          float64 `json:"ph"`
 	FreeSO2     float64 `json:"free_so2"`
 	BottlesLeft int     `json:"bottles_left"`
+	Counting    bool    `json:"counting"`
+	BottlesMade int     `json:"bottles_made"`
 	Recent      []struct {
-		What string `json:"what"`
-		By   string `json:"by"`
-		When string `json:"when"`
+		What  string   `json:"what"`
+		By    string   `json:"by"`
+		When  string   `json:"when"`
+		Value *float64 `json:"value"`
+		Unit  string   `json:"unit"`
 	} `json:"recent_events"`
 }
 
@@ -97,10 +113,7 @@ func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Co
 		for i := range c.Batches {
 			ctx.Batches[i] = c.Batches[i].batch(ctx.Now)
 		}
-		if e := c.LastEntry; e != nil {
-			t, _ := readTime(e.When, ctx.Now.Location())
-			ctx.LastEntry = &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, Material: e.Material, When: t}
-		}
+		ctx.LastEntry, ctx.OwnEntry = c.LastEntry.last(ctx.Now.Location()), c.OwnEntry.last(ctx.Now.Location())
 	}
 	return id, *l.Text, ctx, nil
 }
@@ -152,7 +165,7 @@ var stageWords = map[string]string{"must made": "must", "pitched": "lag", "prima
 func (b *lineBatch) batch(now time.Time) Batch {
 	loc := now.Location()
 	out := Batch{N: b.N, Name: b.Name, Kind: b.Kind, VolumeL: b.VolumeL, Stage: b.Stage, OG: b.OG, LastSG: b.LastSG, Stable: b.Stable,
-		Stabilised: b.Stabilised, MLFWanted: b.MLFWanted, PH: b.PH, FreeSO2: b.FreeSO2, BottlesLeft: b.BottlesLeft}
+		Stabilised: b.Stabilised, MLFWanted: b.MLFWanted, PH: b.PH, FreeSO2: b.FreeSO2, BottlesLeft: b.BottlesLeft, BottlesMade: b.BottlesMade, Counting: b.Counting}
 	if k, ok := kindWords[b.Kind]; ok {
 		out.Kind = k
 	}
@@ -165,7 +178,7 @@ func (b *lineBatch) batch(now time.Time) Batch {
 	out.Started, _ = readTime(b.Started, loc)
 	for _, x := range b.Recent {
 		t, _ := readTime(x.When, loc)
-		out.Recent = append(out.Recent, Deed{What: x.What, By: x.By, When: t})
+		out.Recent = append(out.Recent, Deed{What: x.What, By: x.By, When: t, Value: x.Value, Unit: x.Unit})
 	}
 	return out
 }

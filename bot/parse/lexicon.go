@@ -76,6 +76,12 @@ const (
 	cTool                  // a tool with a fruit's name: "apple press"
 	cGot                   // bought, picked, sold: it went into no wine
 	cDeny                  // denies the word behind it
+	cTotal                 // ends a count: "in all"
+	cMore                  // goes on with a count: "2 more"
+	cDose                  // the last addition once more: "the same dose"
+	cMine                  // the sender's own entry
+	cTheirs                // somebody else's
+	cAnswer                // a whole answer to a question of the bot: "the other one"
 	cTells                 // a verb behind a name that is spoken of: "says"
 	cToward                // goes before a thing or a person: "in", "ask"
 	cGuard                 // an everyday word that is nobody's slip
@@ -86,7 +92,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "tells", "toward", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "answer", "tells", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -116,8 +122,9 @@ const maxGap = 4
 type dictionary struct {
 	byFirst map[string][]*form
 	gapped  map[string][]*gapForm
-	slips   map[string][]*form // a form with one letter left out → forms
-	inner   map[string]string  // a word of a longer form with one letter left out → the word
+	slips   map[string][]*form  // a form with one letter left out → forms
+	inner   map[string]string   // a word of a longer form with one letter left out → the word
+	answers map[string][]string // whole answers, their words with blanks between → names
 }
 
 var lexicon = loadLexicon()
@@ -126,7 +133,7 @@ var lexicon = loadLexicon()
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}}
+	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, answers: map[string][]string{}}
 	files, err := lexicons.ReadDir("lexicon")
 	if err != nil {
 		panic(err) // the files are part of the program
@@ -167,7 +174,10 @@ func (d *dictionary) addLine(line, lang string) {
 	}
 	for _, f := range strings.Split(forms, ";") {
 		for _, x := range expand(strings.TrimSpace(f)) {
-			if head, tail, ok := strings.Cut(x, " .. "); ok {
+			if c == cAnswer {
+				k := strings.Join(foldedWords(x), " ")
+				d.answers[k] = append(d.answers[k], name)
+			} else if head, tail, ok := strings.Cut(x, " .. "); ok {
 				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
 			} else if x != "" {
 				d.add(x, sense{c, name, lang})

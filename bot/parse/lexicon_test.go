@@ -40,6 +40,12 @@ func TestLexiconForms(t *testing.T) {
 						}
 						continue
 					}
+					if c == cAnswer {
+						if !answers("  "+form+"! ", name) {
+							t.Errorf("%s: %q is no answer %q", f.Name(), form, name)
+						}
+						continue
+					}
 					if !hasSense(form, c, name) {
 						t.Errorf("%s: %q is not found as %s %s", f.Name(), form, cls, name)
 					}

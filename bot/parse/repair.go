@@ -15,6 +15,40 @@ const undoWindow = 48 * time.Hour
 // them, and talk that could have been one is dropped instead of read as a
 // new reading.
 func (r *reader) repair() (Intent, bool) {
+	own := r.ownMeant()
+	in, ok := r.repaired()
+	if ok && own && in.Kind == Correction {
+		in.Whose = Mine
+	}
+	return in, ok
+}
+
+// ownMeant takes "mine" and "my last one" out of a message: a repair with such a word is
+// about the sender's own newest entry, whoever logged something since. It reports
+// whether that is another than the newest.
+func (r *reader) ownMeant() bool {
+	if r.ctx.OwnEntry == nil {
+		return false
+	}
+	own, repair := false, false
+	for i := range r.items {
+		own = own || r.items[i].is(cMine) && r.items[i].batch == 0 || r.items[i].is(cUndo) && strings.Contains(r.items[i].fold, " my ")
+		repair = repair || r.items[i].is(cSay) || r.items[i].is(cUndo)
+	}
+	if !own || !repair {
+		return false
+	}
+	for i := range r.items {
+		if it := &r.items[i]; it.is(cMine) || it.is(cTheirs) && i > 0 && r.items[i-1].name(cSay) == "not" {
+			it.used = "mine"
+		}
+	}
+	r.ctx.LastEntry = r.ctx.OwnEntry
+	return true
+}
+
+// repaired is repair once it is known whose entry is meant.
+func (r *reader) repaired() (Intent, bool) {
 	first := &r.items[0]
 	if first.is(cRename) {
 		return r.rename()
@@ -52,7 +86,7 @@ func (r *reader) repair() (Intent, bool) {
 			return Intent{}, false
 		}
 	}
-	for k < len(r.items) && (r.items[k].is(cSay) || r.items[k].kind == tPunct || r.items[k].is(cArt) || r.items[k].is(cPron) || r.items[k].fold == "the" || r.items[k].fold == "was" || r.items[k].is(cApprox) && r.items[k].fold == "i think") && r.items[k].used == "" && !r.items[k].punct("#") {
+	for k < len(r.items) && (r.items[k].used == "mine" || r.items[k].is(cSay) || r.items[k].kind == tPunct || r.items[k].is(cArt) || r.items[k].is(cPron) || r.items[k].fold == "the" || r.items[k].fold == "was" || r.items[k].is(cApprox) && r.items[k].fold == "i think") && (r.items[k].used == "" || r.items[k].used == "mine") && !r.items[k].punct("#") {
 		k++
 	}
 	if k == len(r.items) {
@@ -267,6 +301,12 @@ func (r *reader) behindReference() int {
 		if k > 0 && it.is(cSay) {
 			return k
 		}
+		if it.used == "mine" {
+			continue
+		}
+		if k > 0 && r.items[k-1].used == "mine" && (it.fold == "was" || it.fold == "is") { // "mine was the damson"
+			return k
+		}
 		switch it.fold {
 		case "that", "this", "it", "the", "my", "last", "last one", "one", "reading", "message", "entry", "value", "number":
 		default:
@@ -356,7 +396,7 @@ func (r *reader) saidAfter() bool {
 func (r *reader) onlySmallWords(k int) bool {
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.kind == tPunct || it.is(cFill) || it.is(cPron) || it.is(cThanks) || it.is(cUndo) || it.is(cSay) || it.is(cNow) {
+		if it.used == "mine" || it.kind == tPunct || it.is(cFill) || it.is(cPron) || it.is(cThanks) || it.is(cUndo) || it.is(cSay) || it.is(cNow) {
 			continue
 		}
 		return false
@@ -423,8 +463,12 @@ func (r *reader) undo() (Intent, bool) {
 		}
 		return Intent{Kind: Ask, Ask: "correct_what", Why: "nothing was logged in the last 48 hours"}, true
 	case "whose":
-		return Intent{Kind: Ask, Ask: "undo_whose", Action: "delete_last", Batch: r.lastBatch(), Why: "the newest entry is " + r.ctx.LastEntry.By + "'s",
-			Options: []Option{{Label: "Take it back", Replace: true}}}, true
+		in := Intent{Kind: Ask, Ask: "undo_whose", Action: "delete_last", Batch: r.lastBatch(), Why: "the newest entry is " + r.ctx.LastEntry.By + "'s",
+			Options: []Option{{Label: "Take it back", Replace: true, Whose: Theirs}}}
+		if r.ctx.OwnEntry != nil {
+			in.Options = append(in.Options, Option{Label: "Mine", Replace: true, Whose: Mine})
+		}
+		return in, true
 	}
 	return Intent{Kind: Correction, Action: "delete_last", Batch: r.lastBatch()}, true
 }
