@@ -296,7 +296,10 @@ func (t *turn) ask(in parse.Intent) error {
 	if len(r.Buttons) > 0 && in.Ask != "duplicate" { // there "same one" leaves it out
 		r.Buttons = append(r.Buttons, choice{say.Drop, action{Do: doDrop, Message: t.msg.ID}})
 	}
-	return t.reply(r)
+	if err := t.reply(r); err != nil || in.Ask != "amount" || in.Topic == "" {
+		return err
+	}
+	return t.question(parse.Intent{Kind: parse.Question, Topic: in.Topic, Args: in.Args, Batch: in.Batch}) // it is in the book: what was asked can be answered
 }
 
 func (t *turn) subject(in parse.Intent) *ferment.State {

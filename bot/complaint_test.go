@@ -14,7 +14,7 @@ import (
 // what is good news or another thing belongs to none.
 func TestComplaints(t *testing.T) {
 	for text, want := range map[string]string{
-		"smells of eggs": "eggs", "it smells like rotten eggs": "eggs", "eggy": "eggs", "struck match smell": "eggs", "eggs": "eggs",
+		"smells of eggs": "eggs", "it smells like rotten eggs": "eggs", "eggy": "eggs", "struck match smell": "match", "elder smells of struck matches": "match", "smells of so2": "match", "added too much sugar": "much_sugar", "way too much sulphite in it": "much_sulphite", "put too much water in": "much_water", "not too much oak": "", "eggs": "eggs",
 		"vinegar": "vinegar", "smells of nail varnish": "vinegar", "slimy film at the edge": "slime", "white film on the elder": "film", "mould on top": "film",
 		"won't clear": "haze", "still cloudy after a month": "haze", "it has gone hazy": "haze", "foaming over": "foam", "it came out of the airlock": "foam",
 		"fizzy bottles": "fizz", "the bottles are fizzy": "fizz", "corks pushed up": "fizz", "two corks popped": "fizz", "smells of geraniums": "geranium",
@@ -48,7 +48,8 @@ func TestEveryFaultHasAPage(t *testing.T) {
 		"no_start": "No", "stuck": "No dry yeast"}
 	for _, units := range []string{"metric", "us", "uk"} {
 		st := say.Style{Units: units, Now: benchDay}
-		for _, name := range []string{"eggs", "vinegar", "slime", "film", "haze", "foam", "fizz", "geranium", "taint", "medicine", "brown", "rise", "no_start", "stuck", "sluggish", "hot", "cold", "crystals", "other"} {
+		for _, name := range []string{"eggs", "vinegar", "slime", "film", "haze", "foam", "fizz", "geranium", "taint", "medicine", "brown", "rise", "no_start", "stuck", "sluggish", "hot", "cold", "crystals", "match",
+			"much_sugar", "much_sulphite", "much_acid", "much_water", "much_oak", "much_nutrient", "other"} {
 			for i, s := range []*ferment.State{nil, must(23, 1.085), pitched, hot, stuck, wine("damson", 23, 12.5), bottled, old} {
 				lines := st.Fault(s, name)
 				if len(lines) == 0 || len(lines) > say.Depth-1 {

@@ -20,6 +20,9 @@ func TestFirstAid(t *testing.T) {
 			}
 		}
 	}
+	if pet, ok := say.Danger(parse.TopicSafetyPet, "112"); !ok || !strings.Contains(pet, "vet") || strings.Contains(pet, "112") { // whoever answers 112 is no vet
+		t.Errorf("a pet: %q", pet)
+	}
 	gas, _ := say.Danger(parse.TopicSafetyGas, "")
 	swallowed, _ := say.Danger(parse.TopicSafetySwallow, "")
 	if !strings.Contains(gas, "do NOT go in") || !strings.Contains(swallowed, "Do not make anyone vomit") {

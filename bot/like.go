@@ -13,6 +13,9 @@ import (
 // name; where there is none it says so and begins it plain.
 func (t *turn) beginLike(in parse.Intent) error {
 	name := text(in.Args, "name")
+	if like := text(in.Args, "like"); like != "" {
+		name = like
+	}
 	var old *ferment.State
 	for _, s := range t.bk.batches {
 		if sameWine(s.Name, name) {
@@ -43,9 +46,13 @@ func (t *turn) likeLast(s *ferment.State, in parse.Intent) error {
 		return err
 	}
 	base := ferment.Entry{Message: t.msg.ID, Batch: n, At: t.in.At, Author: t.in.Member.ID, AuthorName: t.in.Member.Name, TypedAt: t.in.At}
-	name := yearName(s.Name, t.in.At.In(t.bk.zone).Year())
+	called := yearName(s.Name, t.in.At.In(t.bk.zone).Year())
+	if n := text(in.Args, "name"); n != "" && !sameWine(n, s.Name) { // "new cherry, same as the gorse"
+		called = n
+	}
+	name := called
 	for i := 2; !t.free(name); i++ {
-		name = fmt.Sprintf("%s %c", yearName(s.Name, t.in.At.In(t.bk.zone).Year()), 'a'+i-1)
+		name = fmt.Sprintf("%s %c", called, 'a'+i-1)
 	}
 	begun := base
 	begun.Quantity, begun.Type, begun.Text = ferment.QNewBatch, string(s.Kind), name

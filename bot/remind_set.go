@@ -112,7 +112,17 @@ func (t *turn) mute(in parse.Intent) error {
 		if _, err := t.set(n, ferment.Entry{Key: ferment.SetFlag, Material: "paused", Text: "on"}); err != nil {
 			return err
 		}
-		return t.reply(reply{Lines: say.Paused(t.batchName(n)), Batch: n, Buttons: t.undoButton()})
+		lines := say.Paused(t.batchName(n))
+		if until, ok := in.Args["until"].(time.Time); ok {
+			y, m, d := until.Date()
+			at := time.Date(y, m, d, dayAlone, 0, 0, 0, t.bk.zone)
+			e := ferment.Entry{Key: ferment.SetRemind, Text: say.PauseOver(t.batchName(n)), At: at}
+			if _, err := t.set(0, e); err != nil { // the house's: the batch's own rest
+				return err
+			}
+			lines[len(lines)-1] = "On again: unmute. I ask on " + t.bk.style.Date(at)
+		}
+		return t.reply(reply{Lines: lines, Batch: n, Whole: true, Buttons: t.undoButton()})
 	}
 	if rule == "" {
 		last, err := t.newestSaid()

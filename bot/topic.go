@@ -200,9 +200,13 @@ func (t *turn) about(in parse.Intent, s *ferment.State) error {
 	case parse.TopicSplit:
 		return t.split(s, in)
 	case parse.TopicWho, parse.TopicWhenWas:
-		r.Lines = st.LastDid(s, text(in.Args, "deed"))
+		if r.Lines = st.LastDid(s, text(in.Args, "deed")); text(in.Args, "deed") == "" {
+			r.Lines = t.lastDone(s)
+		}
 	case parse.TopicTemp, parse.TopicTooHot, parse.TopicTooCold:
 		r.Lines = st.TempNow(s)
+	case parse.TopicTempWanted:
+		r.Lines = st.TempWanted(s)
 	default:
 		if worked, ok := t.bench(in, s); ok {
 			r = worked

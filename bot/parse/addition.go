@@ -39,7 +39,7 @@ func (r *reader) pairMaterials(d *draft) {
 	r.eachMaterial(d, taken)
 	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
-		if r.begins {
+		if r.begins || r.fruitAlone() {
 			r.unknownMaterial(d)
 		}
 		return
@@ -350,14 +350,14 @@ func (r *reader) adder(k int) string {
 func (r *reader) unknownMaterial(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !r.fruitAlone() {
 			continue
 		}
 		k := v.end
 		for k < len(r.items) && skipToMaterial(&r.items[k]) {
 			k++
 		}
-		if r.begins && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+		if (r.begins || r.fruitAlone()) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
 			k-- // a fruit is passed over before a material, but here it is what went in
 		}
 		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {
@@ -375,6 +375,32 @@ func (r *reader) unknownMaterial(d *draft) {
 		c.e = e
 		d.claims = append(d.claims, c)
 	}
+}
+
+// fruitAlone reports a weight of fruit and nothing else, in private, while the batch that
+// is meant still takes fruit: "15 lb blackberries" is what went in.
+func (r *reader) fruitAlone() bool {
+	i := r.index(r.meantBatch())
+	if r.ctx.Group || i == 0 {
+		return false
+	}
+	switch r.ctx.Batches[i-1].Stage {
+	case "", "must", "lag", "primary":
+	default:
+		return false
+	}
+	fruit := false
+	for k := range r.items {
+		it := &r.items[k]
+		switch {
+		case it.is(cFruit):
+			fruit = fruit || k > 1
+		case it.kind == tNum || it.is(cUnit) || it.used != "" || it.kind == tPunct || it.is(cFill) || it.batch > 0 || it.is(cKind):
+		default:
+			return false
+		}
+	}
+	return fruit
 }
 
 // verbBefore wants the verb itself: "in" and "into" alone say where.

@@ -147,7 +147,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 }
 
 // oneBottle reads "opened one", "gave Ann another": a word for a single
-// bottle. "a" does not count here: "opened a damson" may be said of a jar.
+// bottle; of "the last one" none is left. "a" does not count here: "opened a damson" may be said of a jar.
 func (r *reader) oneBottle(d *draft) {
 	for i := range d.deeds {
 		x := &d.deeds[i]
@@ -156,6 +156,12 @@ func (r *reader) oneBottle(d *draft) {
 		}
 		for k := x.end; k < len(r.items) && k < x.end+3 && !r.items[k].breaks(); k++ {
 			it := &r.items[k]
+			if it.is(cLastOne) || it.fold == "last" && k+1 < len(r.items) && (r.items[k+1].batch > 0 && r.ctx.Batches[r.items[k+1].batch-1].bottled() || r.items[k+1].name(cUnit) == "bottle") {
+				none := 0.0
+				d.claims = append(d.claims, claim{at: k, e: Entry{Quantity: "bottles_left", Value: &none, Unit: "bottle", Typed: it.text, Deed: x.name, By: x.by}})
+				x.claims++
+				break
+			}
 			a := it.fold == "a" || it.fold == "an"
 			if a && !(k+1 < len(r.items) && r.items[k+1].batch > 0 && r.ctx.Batches[r.items[k+1].batch-1].bottled()) {
 				continue // "opened a damson" of a jar

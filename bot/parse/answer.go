@@ -14,7 +14,7 @@ func (r *reader) answer(p Pending) (Intent, bool) {
 	if o, ok := Choose(r.text, p); ok {
 		return r.chosen(p, o), true
 	}
-	if answers(r.text, "yes") && len(p.Held) > 0 {
+	if wholly(r.text, "yes") && len(p.Held) > 0 {
 		return r.stored(p.Held), true
 	}
 	switch p.Ask {
@@ -39,9 +39,9 @@ func (r *reader) answer(p Pending) (Intent, bool) {
 	return Intent{}, false
 }
 
-// answers reports that a text is, as a whole, an answer of that name in the lexicon: "yes",
+// wholly reports that a text as a whole has that name in the lexicon: "yes",
 // "both", "other", …; signs do not count.
-func answers(text, name string) bool {
+func wholly(text, name string) bool {
 	if len(text) > mostAnswer {
 		return false
 	}
@@ -55,7 +55,7 @@ func answers(text, name string) bool {
 		}
 		b.WriteString(t.fold)
 	}
-	return slices.Contains(lexicon.answers[b.String()], name)
+	return slices.Contains(lexicon.wholes[b.String()], name)
 }
 
 // mostAnswer bounds the length of a whole answer, in bytes.
@@ -100,9 +100,9 @@ func chooseSaid(text string, p Pending) (Option, bool) {
 	switch {
 	case p.Ask == "undo_whose" || p.Ask == "correct_whose":
 		whose := ""
-		if answers(text, "mine") {
+		if wholly(text, "mine") {
 			whose = Mine
-		} else if answers(text, "theirs") || answers(text, "yes") {
+		} else if wholly(text, "theirs") || wholly(text, "yes") {
 			whose = Theirs
 		}
 		for _, o := range p.Options {
@@ -111,24 +111,24 @@ func chooseSaid(text string, p Pending) (Option, bool) {
 			}
 		}
 	case p.Ask == "duplicate":
-		if answers(text, "again") || answers(text, "both") {
+		if wholly(text, "again") || wholly(text, "both") {
 			return p.Options[0], true
 		}
-		if answers(text, "same") && len(p.Options) > 1 {
+		if wholly(text, "same") && len(p.Options) > 1 {
 			return p.Options[1], true
 		}
-	case p.Ask == "which_batch" && (two && answers(text, "both") || answers(text, "all")):
+	case p.Ask == "which_batch" && (two && wholly(text, "both") || wholly(text, "all")):
 		return allOf(p.Options), true
-	case two && (answers(text, "other") || answers(text, "second")):
+	case two && (wholly(text, "other") || wholly(text, "second")):
 		return p.Options[1], true
-	case answers(text, "first"):
+	case wholly(text, "first"):
 		return p.Options[0], true
 	}
 	return Option{}, false
 }
 
 // Declines reports an answer that chooses none of the options: "neither", "leave it out".
-func Declines(text string) bool { return answers(text, "none") }
+func Declines(text string) bool { return wholly(text, "none") }
 
 // allOf is one option that stores what every one of them stores.
 func allOf(os []Option) Option {
@@ -141,7 +141,7 @@ func allOf(os []Option) Option {
 
 // answerWhose reads "mine" where the sender has no entry of his own to repair.
 func (r *reader) answerWhose(p Pending) (Intent, bool) {
-	if !answers(r.text, "mine") {
+	if !wholly(r.text, "mine") {
 		return Intent{}, false
 	}
 	return Intent{Kind: Ask, Ask: "correct_what", Why: "nothing of one's own was logged in the last 48 hours"}, true
@@ -150,7 +150,7 @@ func (r *reader) answerWhose(p Pending) (Intent, bool) {
 // answerSameDose completes an addition with the amount of the one before it: "the same
 // dose".
 func (r *reader) answerSameDose(p Pending) (Intent, bool) {
-	if !answers(r.text, "same dose") {
+	if !wholly(r.text, "same dose") {
 		return Intent{}, false
 	}
 	for _, e := range p.Held {

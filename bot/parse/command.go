@@ -48,6 +48,9 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.runningCount(); ok {
 		return in, true
 	}
+	if off := wholly(r.text, "no minors"); off || wholly(r.text, "minors") { // said of the group that reads it
+		return Intent{Kind: Question, Topic: TopicSetMinors, Args: map[string]any{"off": off}}, true
+	}
 	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
 		return Intent{}, false
 	}
@@ -91,7 +94,7 @@ func (r *reader) command() (Intent, bool) {
 		}
 		q := &question{topic: c.topic, args: map[string]any{}}
 		r.commandArgs(q)
-		return Intent{Kind: Question, Topic: c.topic, Args: q.args, Batch: r.meantBatch()}, true
+		return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}, true
 	}
 	return Intent{}, false
 }
@@ -233,7 +236,7 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
 	case TopicMute, TopicUnmute:
-		return rest <= 5 && !r.hasNumber()
+		return rest <= 5 && !r.hasNumber() || rest <= 8 && r.pauses() && len(r.daysAhead()) == 1
 	case TopicForget:
 		f := fold(r.text)
 		return !r.hasNumber() && (rest == 0 || rest <= 3 && hasAny(f, "everything|book|all|backup"))
@@ -241,6 +244,11 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return rest <= 3 && !r.hasNumber()
 	}
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())
+}
+
+// pauses reports a rest of reminders with its end: "pause elder until 10 july".
+func (r *reader) pauses() bool {
+	return hasAny(fold(r.text), "pause|rest|mute|stop|no") && hasAny(fold(r.text), "until|till|til")
 }
 
 // onlyNames reports a request behind which nothing but names can stand: "graph elder

@@ -7,7 +7,8 @@ import "strings"
 type complaint struct{ name, phrases string }
 
 var complaints = []complaint{
-	{"eggs", "of eggs|like eggs|egg smell|eggy|rotten egg|bad egg|sulphur smell|sulfur smell|of sulphur|of sulfur|struck match|like drains|like cabbage"},
+	{"eggs", "of eggs|like eggs|egg smell|eggy|rotten egg|bad egg|sulphur smell|sulfur smell|of sulphur|of sulfur|like drains|like cabbage"},
+	{"match", "struck match|burnt match|burned match|lit match|like matches|of matches|match smell|of sulphur dioxide|of sulfur dioxide|of so2|sulphite smell|sulfite smell|of sulphite|of sulfite|fireworks"},
 	{"geranium", "geranium"},
 	{"fizz", "fizzy bottle|bottles are fizzy|bottle is fizzy|bottles fizz|fizz in the bottle|fizzy in the bottle|gas in the bottle|pushed cork|pushed a cork|corks pushed|cork pushed|corks are rising|corks rising|cork rising|cork is rising|cork popped|corks popped|corks popping|corks coming out|bottles gush"},
 	{"vinegar", "vinegar|nail varnish|nail polish|acetone|pear drops"},
@@ -24,6 +25,12 @@ var complaints = []complaint{
 	{"sluggish", "sluggish|very slow|too slow|slowed right down"},
 	{"hot", "too hot|too warm|overheat"},
 	{"cold", "too cold|too cool"},
+	{"much_sugar", "too much sugar|too much honey|too many sugars|oversugared"},
+	{"much_sulphite", "too much sulphite|too much sulfite|too much campden|too many campden|too much metabisulphite|too much metabi|too much so2|oversulphited|too much meta"},
+	{"much_acid", "too much acid|too much citric|too much tartaric|too much lemon|too acid|too acidic|far too sour"},
+	{"much_water", "too much water|too watery|overdiluted|over diluted"},
+	{"much_oak", "too much oak|too oaky|too much tannin|too tannic"},
+	{"much_nutrient", "too much nutrient|too much dap|too much yeast food"},
 	{"crystals", "crystals in|crystals at|wine diamonds|tartrate"},
 }
 
@@ -32,8 +39,8 @@ var soleComplaints = map[string]string{"eggs": "eggs", "fizz": "fizz", "fizzy": 
 	"slow": "sluggish", "brown": "brown", "crystals": "crystals", "mould": "film", "mold": "film"}
 
 // Complaint names the fault that a text complains of: eggs, vinegar, film, slime, haze,
-// foam, fizz, geranium, taint, medicine, brown, rise, no_start, stuck, sluggish, hot,
-// cold or crystals; empty where it complains of none, or says that there is none.
+// foam, fizz, geranium, match, taint, medicine, brown, rise, no_start, stuck, sluggish, hot, cold,
+// crystals, or much_ and what too much of went in; empty where it complains of none, or says that there is none.
 func Complaint(text string) string {
 	f := fold(text)
 	if name := soleComplaints[strings.Trim(f, " .!?")]; name != "" {

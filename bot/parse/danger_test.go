@@ -21,6 +21,8 @@ var cryTexts = map[string][]string{
 		"glass stuck in my foot", "artery cut on the carboy, spurting"},
 	TopicSafetyShock: {"got an electric shock from the heating belt", "he was electrocuted by the pump", "tom got a shock from the heater", "I got zapped by the heat mat", "shock from the brew belt",
 		"he touched the pump and got shocked"},
+	TopicSafetyPet: {"the dog ate the pulp", "our cat licked the lees", "dog got into the fruit bag and ate the grapes", "puppy has eaten raisins from the wine", "the dog drank the cider off the floor",
+		"der Hund hat den Trester gefressen"},
 	TopicSafetyFire: {"the heater is on fire", "fire in the garage", "the brew belt caught fire", "there's a fire in the cellar", "smoke coming from the heat mat", "the shed is burning",
 		"plug is smoking", "help fire kitchen"},
 }
@@ -50,7 +52,8 @@ func TestNearCries(t *testing.T) {
 		"add sulphite 2 g", "the sulphite smell is strong", "she swallowed her pride and used the kit", "burnt rubber smell", "campfire tonight with the mead", "smoked the pears first",
 		"passed out the glasses at the party", "bleeding obvious it is stuck", "lots of gas coming out", "hot as hell in the garage, 31c", "cut the labels", "degassed, lots of gas",
 		"dizzy heights of 14 %", "how much co2 does it make", "gas now", "the airlock isn't moving", "foam spurting out of the carboy", "glass of elder was great", "drank it while cleaning up",
-		"he left the crate in the cellar, it is on the floor", "the bottles are lying on the cellar floor", "gran is in the cellar, the cat is on the floor"} {
+		"he left the crate in the cellar, it is on the floor", "the bottles are lying on the cellar floor", "gran is in the cellar, the cat is on the floor",
+		"the dog ate my shoe", "walked the dog, drank a coffee", "fed the pulp to the hens", "the cat knocked the airlock off", "dog tired, racked the wine", "hot dogs and wine tonight", "catch up over wine"} {
 		for name, ctx := range map[string]Context{"private": contexts()["gorse"], "stranger": {Group: true}} {
 			if in := Message(text, ctx); len(in.Topic) > 7 && in.Topic[:7] == "safety_" {
 				t.Errorf("%s, %q was taken for %s", name, text, in.Topic)

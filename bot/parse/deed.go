@@ -128,6 +128,9 @@ func (r *reader) gravityTyped() bool {
 // "strained".
 func (r *reader) deedInName(i int) bool {
 	it := &r.items[i]
+	if it.name(cDeed) == "emptied" && i > 0 && (r.items[i-1].is(cObs) || r.items[i-1].is(cFault) || r.items[i-1].is(cMaterial)) && r.items[i-1].batch == 0 {
+		return true // "bubbles all gone"
+	}
 	switch it.fold {
 	case "tried the", "tried a", "tried some of": // "tried the door"
 		return i+1 >= len(r.items) || r.items[i+1].batch == 0

@@ -81,7 +81,10 @@ const (
 	cDose                  // the last addition once more: "the same dose"
 	cMine                  // the sender's own entry
 	cTheirs                // somebody else's
-	cAnswer                // a whole answer to a question of the bot: "the other one"
+	cLastOne               // the last bottle
+	cZone                  // sets the time zone
+	cLives                 // says where the house is
+	cWhole                 // what a text means as a whole: "the other one"
 	cTells                 // a verb behind a name that is spoken of: "says"
 	cToward                // goes before a thing or a person: "in", "ask"
 	cGuard                 // an everyday word that is nobody's slip
@@ -92,7 +95,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "answer", "tells", "toward", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -124,7 +127,7 @@ type dictionary struct {
 	gapped  map[string][]*gapForm
 	slips   map[string][]*form  // a form with one letter left out → forms
 	inner   map[string]string   // a word of a longer form with one letter left out → the word
-	answers map[string][]string // whole answers, their words with blanks between → names
+	wholes  map[string][]string // whole texts, their words with blanks between → names
 }
 
 var lexicon = loadLexicon()
@@ -133,7 +136,7 @@ var lexicon = loadLexicon()
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, answers: map[string][]string{}}
+	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, wholes: map[string][]string{}}
 	files, err := lexicons.ReadDir("lexicon")
 	if err != nil {
 		panic(err) // the files are part of the program
@@ -174,9 +177,9 @@ func (d *dictionary) addLine(line, lang string) {
 	}
 	for _, f := range strings.Split(forms, ";") {
 		for _, x := range expand(strings.TrimSpace(f)) {
-			if c == cAnswer {
+			if c == cWhole {
 				k := strings.Join(foldedWords(x), " ")
-				d.answers[k] = append(d.answers[k], name)
+				d.wholes[k] = append(d.wholes[k], name)
 			} else if head, tail, ok := strings.Cut(x, " .. "); ok {
 				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
 			} else if x != "" {

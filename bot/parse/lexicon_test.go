@@ -40,9 +40,9 @@ func TestLexiconForms(t *testing.T) {
 						}
 						continue
 					}
-					if c == cAnswer {
-						if !answers("  "+form+"! ", name) {
-							t.Errorf("%s: %q is no answer %q", f.Name(), form, name)
+					if c == cWhole {
+						if !wholly("  "+form+"! ", name) {
+							t.Errorf("%s: %q is not wholly %q", f.Name(), form, name)
 						}
 						continue
 					}

@@ -370,6 +370,10 @@ func (r *reader) findUnknownName(d *draft) {
 			return
 		}
 	}
+	if r.unknownHead() {
+		d.unnamed, d.name = true, r.items[0].text
+		return
+	}
 	for i := range r.items {
 		it := &r.items[i]
 		if it.unknownNo {

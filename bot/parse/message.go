@@ -92,13 +92,16 @@ func (r *reader) understand() Intent {
 	}
 	if len(in.Entries) > 0 || in.Kind == Ask {
 		in.Topic, in.Args = q.topic, q.args
-		if in.Event == "fault noted" && (q.topic == TopicStatus || q.topic == TopicNext) {
+		if f := Complaint(r.text); (in.Event == "fault noted" || f != "") && (q.topic == TopicStatus || q.topic == TopicNext) {
 			in.Topic, in.Args = TopicHelpFault, map[string]any{"fault": faultOf(fold(r.text))}
 		}
 		return in
 	}
 	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0) || q.foreign && !q.trade) {
 		return r.ignore("a question that names no batch")
+	}
+	if f := Complaint(r.text); f != "" && (q.topic == TopicStatus || q.topic == TopicNext) { // "too much sulphite, what now"
+		return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
 	}
 	if q.askedOfPeople() && r.ctx.Group && !r.addressed() {
 		return r.ignore("asked of the people in the group")

@@ -8,11 +8,20 @@ import (
 // newBatch reads the begin of a batch: "new quince kit, 21 l". It must
 // open the message: "a new smell" is none.
 func (r *reader) newBatch() (Intent, bool) {
+	if r.items[0].fold == "like" || r.items[0].fold == "same" { // "like the riesling: new kit"
+		if in, ok := r.beginLike(); ok {
+			return in, true
+		}
+	}
 	k := r.asked(0)
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}
 	k = r.asked(k)
+	article := k+1 < len(r.items) && r.items[k].is(cArt) && r.items[k].batch == 0 && r.items[k+1].fold == "new"
+	if article { // "a new rosé: 2 gal", but not "a new smell"
+		k++
+	}
 	if k >= len(r.items) {
 		return Intent{}, false
 	}
@@ -39,7 +48,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
-	if b.name == "" || !b.certain() {
+	if b.name == "" || !b.certain() || article && b.kind == "" && !b.said && !b.fruit {
 		return Intent{}, false
 	}
 	in := b.intent()

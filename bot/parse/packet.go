@@ -5,25 +5,34 @@ import (
 	"strings"
 )
 
-// numberedPacket reads "packet 3 in": the packets of a kit bear numbers, and what a
-// number stands for only the kit's own sheet tells. So it is asked, with what the
-// packets usually are.
+// mostPackets bounds the packets of one message: a kit has no more.
+const mostPackets = 6
+
+// numberedPacket reads "packet 3 in", "packets 2 and 3 in": the packets of a kit bear
+// numbers, and what a number stands for only the kit's own sheet tells. So it is asked,
+// with what the packets usually are; of several each goes in under its number.
 func (r *reader) numberedPacket() (Intent, bool) {
-	n, verb := 0, false
+	ns, verb := []int(nil), false
 	for k := range r.items {
 		it := &r.items[k]
 		switch {
 		case it.is(cMaterial) && it.batch == 0 && !it.is(cVerb), it.is(cUnit) && it.used == "", it.is(cQ), it.is(cPlan), it.is(cCond), it.is(cFuture):
 			return Intent{}, false
 		case it.kind == tNum && it.used == "" && it.batch == 0:
-			if n > 0 || !it.num.whole() || it.num.val < 1 || it.num.val > 12 || !r.packetBefore(k) {
+			if !it.num.whole() || it.num.val < 1 || it.num.val > 12 || !r.packetBefore(k) && !(len(ns) > 0 && r.packetListed(k)) {
 				return Intent{}, false
 			}
-			n = int(it.num.val)
+			n := int(it.num.val)
+			if len(ns) > 0 && (r.items[k-1].fold == "to" || dash(r.items[k-1].fold)) { // "packets 1 to 3"
+				for m := ns[len(ns)-1] + 1; m < n; m++ {
+					ns = append(ns, m)
+				}
+			}
+			ns = append(ns, n)
 		}
 		verb = verb || (it.is(cVerb) || it.name(cDeed) == "stirred") && !r.denied(k)
 	}
-	if n == 0 || !verb {
+	if len(ns) == 0 || len(ns) > mostPackets || !verb {
 		return Intent{}, false
 	}
 	kit := func(b *Batch) bool { return !b.bottled() && b.Kind == "kit" }
@@ -37,20 +46,30 @@ func (r *reader) numberedPacket() (Intent, bool) {
 			b = r.choose(open, When{}, nil)
 		}
 	}
-	name := "packet " + strconv.Itoa(n)
-	e := Entry{Quantity: "addition", Deed: "addition", Material: name, Text: name}
-	for _, t := range r.times {
-		if !t.future {
-			e.When = t.when
+	var es []Entry
+	for _, n := range ns {
+		name := "packet " + strconv.Itoa(n)
+		e := Entry{Quantity: "addition", Deed: "addition", Material: name, Text: name}
+		for _, t := range r.times {
+			if !t.future {
+				e.When = t.when
+			}
 		}
+		es = append(es, e)
 	}
 	if b == 0 {
 		if len(r.ctx.Batches) == 0 {
 			return Intent{}, false
 		}
-		return r.askBatch([]Entry{e}, open), true
+		return r.askBatch(es, open), true
 	}
-	r.setBatch(&e, b)
+	for i := range es {
+		r.setBatch(&es[i], b)
+	}
+	if len(es) > 1 {
+		return Intent{Kind: Event, Event: "addition", Entries: es, Batch: es[0].BatchN}, true
+	}
+	e := es[0]
 	as := func(deed string, materials ...string) []Entry {
 		var es []Entry
 		for _, m := range materials {
@@ -60,9 +79,15 @@ func (r *reader) numberedPacket() (Intent, bool) {
 		}
 		return es
 	}
-	return Intent{Kind: Ask, Ask: "material", Event: "addition", Batch: e.BatchN, Args: map[string]any{"packet": n}, Why: "only the kit's sheet tells what " + name + " is",
+	return Intent{Kind: Ask, Ask: "material", Event: "addition", Batch: e.BatchN, Args: map[string]any{"packet": ns[0]}, Why: "only the kit's sheet tells what " + e.Material + " is",
 		Options: []Option{{Label: "Clay", Entries: as("addition", "bentonite")}, {Label: "Stabiliser, both", Entries: as("stabilised", "sulphite", "sorbate")},
 			{Label: "Finings", Entries: as("fined", "finings")}, {Label: "Other", Entries: []Entry{e}}}}, true
+}
+
+// packetListed reports that the number at k goes on with a list of packets: "and 3".
+func (r *reader) packetListed(k int) bool {
+	p := &r.items[k-1]
+	return p.fold == "and" || p.fold == "to" || p.punct(",") || p.punct("&") || p.punct("+") || dash(p.fold)
 }
 
 // packetBefore reports that the number at k is a packet's own: "packet 3", "sachet
@@ -72,11 +97,16 @@ func (r *reader) packetBefore(k int) bool {
 	for k > 0 && (r.items[k].punct("#") || r.items[k].punct(".") || r.items[k].fold == "no" || r.items[k].fold == "nr" || r.items[k].fold == "number") {
 		k--
 	}
-	if k < 0 || strings.HasSuffix(r.items[k].fold, "s") {
+	if k < 0 || strings.HasSuffix(r.items[k].fold, "s") && !r.packetsNumbered(k) {
 		return false
 	}
 	n := r.items[k].name(cNoun)
 	return n == "packet" || n == "sachet"
+}
+
+// packetsNumbered reports "packets" before numbers that a list joins: "packets 2 and 3".
+func (r *reader) packetsNumbered(k int) bool {
+	return k+3 < len(r.items) && r.items[k+1].kind == tNum && r.items[k+3].kind == tNum && r.packetListed(k+3)
 }
 
 // moreThanPacket reports other words beside a packet that went in.

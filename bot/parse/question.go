@@ -68,12 +68,34 @@ func (r *reader) findQuestion() *question {
 	if topic == TopicStatus && from > 0 {
 		topic, found = topicOf(fold(r.text))
 	}
+	if topic == topicWhenReady {
+		topic = r.readiness()
+	}
 	if b := r.namedBatch(); topic == TopicStatus && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
 	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
+}
+
+// topicWhenReady is asked of anything: the batch's stage makes another topic of it.
+const topicWhenReady = "when_ready"
+
+// readiness is what "ready" means at the stage of the batch: while it works when it is
+// dry, then when it may be bottled; in bottles, how they stand.
+func (r *reader) readiness() string {
+	i := r.index(r.meantBatch())
+	if i == 0 {
+		return TopicWhenDry
+	}
+	switch b := &r.ctx.Batches[i-1]; {
+	case b.bottled():
+		return TopicBottles
+	case b.Stable, b.Stage == "stopped", b.Stage == "clearing", b.Stage == "ageing", b.Stage == "stabilised":
+		return TopicWhenBottle
+	}
+	return TopicWhenDry
 }
 
 // wanting reports a word of wish or plan: "who wants", "who will".
@@ -106,8 +128,11 @@ func (r *reader) clauseEndAt(s int) int {
 // a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
-	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.onlyGreeted(k)
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.onlyGreeted(k)
 	if it.is(cQ) && it.used == "" {
+		if it.name(cQ) == "now" { // "added too much sugar, what now"
+			return k
+		}
 		if start && r.strong(k) {
 			return k
 		}
@@ -166,7 +191,7 @@ func (r *reader) strong(k int) bool {
 	switch it.fold {
 	case "when", "quand", "cuando", "quando", "wanneer":
 		return marked || k+1 < len(r.items) && r.items[k+1].is(cQ)
-	case "what", "which", "who", "how", "why", "where":
+	case "what", "which", "who", "how", "why", "where", "when's", "whens", "how's", "what's", "who's":
 		return true
 	case "can", "could", "may", "shall", "should", "would", "do", "does", "did", "has", "have", "will", "am":
 		if marked && !it.is(cMonth) {
@@ -417,7 +442,7 @@ func (r *reader) wantedUnit(from, end int) string {
 }
 
 var faults = []struct{ words, name string }{
-	{"egg|eggs|eggy|sulphur|sulfur|struck|rotten|eier", "eggs"}, {"geranium", "geranium"}, {"vinegar|nail|acetone|essig", "vinegar"}, {"slim|ropey", "slime"}, {"film|mould|mold", "film"},
+	{"struck|matches", "match"}, {"egg|eggs|eggy|sulphur|sulfur|rotten|eier", "eggs"}, {"geranium", "geranium"}, {"vinegar|nail|acetone|essig", "vinegar"}, {"slim|ropey", "slime"}, {"film|mould|mold", "film"},
 	{"mouse|mousy|corky|corked|rubber|musty|cardboard", "taint"}, {"medicin|plaster|bleach|chlorine", "medicine"}, {"brown|sherry|oxid", "brown"}, {"crystal|tartrate", "crystals"},
 	{"cloud|haze|hazy|clear|trub", "haze"}, {"foam|overflow|boil", "foam"}, {"hot|warm", "hot"}, {"cold|cool", "cold"},
 	{"not work|not start|no bubble|not bubbl|no sign|not ferment|nothing", "no_start"}, {"stuck|stall", "stuck"}, {"slow|sluggish", "sluggish"}, {"went up|risen|rising", "rise"},

@@ -240,6 +240,13 @@ func (r *reader) muteArgs(q *question) {
 		}
 	}
 	q.args["named"] = r.namedBatch() > 0
+	if days := r.daysAhead(); len(days) == 1 && r.pauses() {
+		q.args["until"] = days[0]
+	}
+	if until := q.args["until"]; until != nil && q.args["rule"] == nil && q.args["named"] == false { // all of them rest for a time, as on a holiday
+		q.topic, q.args = TopicAway, map[string]any{"from": midnight(r.ctx.Now), "to": until, "pause": true}
+		return
+	}
 	if q.args["rule"] == nil {
 		q.args["all"] = hasAny(f, "all|everything|reminders|reminding|nagging")
 		q.args["unknown"] = q.args["all"] == false && r.namedBatch() == 0 && !hasAny(f, "these|this|that") && len(strings.Fields(f)) > 1

@@ -34,9 +34,10 @@ func (r *reader) setting() (Intent, bool) {
 			mark = "comma"
 		}
 		return set(TopicSetDecimal, "mark", mark)
-	case beginsWith(f, "zone|time zone|timezone|set zone") > 0 && len(r.items) > 1:
-		fs := strings.Fields(r.text)
-		return set(TopicSetZone, "zone", fs[len(fs)-1])
+	case r.zoneSet() != "":
+		return set(TopicSetZone, "zone", r.zoneSet())
+	case r.livesIn() != "":
+		return set(TopicSetZone, "zone", r.livesIn())
 	case hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
 		return set(TopicSetRack, "sg", gravityValue(n))
 	case beginsWith(f, "rack at|rack below") > 0 && has && gravityShaped(n) && len(r.items) <= 5:

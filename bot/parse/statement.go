@@ -268,6 +268,19 @@ func (r *reader) explicitNote() (Intent, bool) {
 	for k < len(r.items) && (r.items[k].batch > 0 || k > 0 && (r.items[k].punct(":") || r.items[k].punct(","))) {
 		k++
 	}
+	if k == 0 && r.unknownHead() {
+		k = 1
+		for k < len(r.items) && r.items[k].kind == tPunct {
+			k++
+		}
+		if k+1 < len(r.items) && r.items[k].is(cNote) && !r.ctx.Group {
+			t := strings.TrimSpace(strings.TrimLeft(r.text[r.items[k].end:], " :-"))
+			in := r.askBatch([]Entry{{Quantity: "note", Text: t, Deed: "note"}}, nil)
+			in.Why = r.items[0].text + " is no open batch"
+			return in, true
+		}
+		return Intent{}, false
+	}
 	if k+1 >= len(r.items) || !r.items[k].is(cNote) {
 		return Intent{}, false
 	}
@@ -277,6 +290,16 @@ func (r *reader) explicitNote() (Intent, bool) {
 	}
 	t := strings.TrimLeft(r.text[r.items[k].end:], " :-")
 	return r.note("note", "note", strings.TrimSpace(t)), true
+}
+
+// unknownHead reports a code that opens the text like a batch's name and is none: "b1
+// note: …", "b1: smells off", "b1 1.040".
+func (r *reader) unknownHead() bool {
+	it := &r.items[0]
+	if len(r.items) < 2 || it.kind != tCode || it.batch > 0 || len(it.text) > 12 || !isLetterAt(it.text, 0) {
+		return false
+	}
+	return r.items[1].is(cNote) || r.items[1].punct(":") || gravityItem(&r.items[1]) && r.items[1].num.decimals == 3
 }
 
 // dropPlans marks the clauses that speak of what is not yet: plans,

@@ -97,6 +97,8 @@ const (
 	TopicMayAdd = "may_add" // material
 	// The newest temperature.
 	TopicTemp = "temp_now"
+	// How warm it should be kept.
+	TopicTempWanted = "temp_wanted"
 	// All settings.
 	TopicSettings = "settings"
 	// Units of the house.
@@ -132,8 +134,8 @@ const (
 	TopicSetGallon    = "set_gallon" // gallon
 	// A reminder of one's own.
 	TopicRemind = "remind" // text, at (time.Time), day (bool)
-	// No reminders: of one sort, all of a batch, all.
-	TopicMute = "mute" // rule, all, named
+	// No reminders: of one sort, all of a batch, all; until a day where one is named.
+	TopicMute = "mute" // rule, all, named, until (time.Time)
 	// Reminders again.
 	TopicUnmute = "unmute" // the same
 	// The last reminder later.
@@ -178,8 +180,8 @@ const (
 	TopicEmpty = "empty"
 	// A closed batch opened again.
 	TopicReopen = "reopen"
-	// A batch begun like last year's.
-	TopicLikeLast = "like_last_year"
+	// A batch begun like last year's, or like the one named.
+	TopicLikeLast = "like_last_year" // text; of a begin: begin, name, like, volume, unit
 	// Who is in the house.
 	TopicMembers = "members"
 	// A link to join.
@@ -218,6 +220,8 @@ const (
 	TopicSafetyCut = "safety_cut"
 	// An electric shock.
 	TopicSafetyShock = "safety_shock"
+	// An animal that ate of it.
+	TopicSafetyPet = "safety_pet"
 	// Fire.
 	TopicSafetyFire = "safety_fire"
 )
@@ -239,6 +243,7 @@ var questions = []pattern{
 	{TopicWaterTo, []string{"how much water", "need|should|to add|put in|?"}},
 	{TopicWaterTo, []string{"water|wasser", "to get|to reach|to lower|to 1|down to|bring|reach|dilut"}},
 	{TopicSweeten, []string{"sweeten|back sweeten|backsweeten"}},
+	{TopicPriming, []string{"fizz|bubbles|sparkle", "sugar|zucker|sucre", "how|much|need|for"}},
 	{TopicPriming, []string{"priming|prime|sparkling|fizzy|carbonat|each of|in each|per bottle|a bottle|each bottle|every bottle|each", "sugar|how|much|make|g|bottle", "sugar|priming|prime|sparkling|fizzy|carbonat"}},
 	{TopicMarkFizzy, []string{"meant fizzy|it's meant fizzy|its meant fizzy|make it fizzy"}},
 	{TopicSorbate, []string{"sorbate", "how|much|need|dose|g|?|for"}},
@@ -256,21 +261,24 @@ var questions = []pattern{
 	{TopicWhenBottle, []string{"bottle it|bottle yet|can we bottle|can i bottle|when to bottle|ready to bottle|safe to bottle|bottling|bottle the|when can i bottle|when bottle|we bottle|i bottle|abfullen|bottle", "when|can|ready|safe|should|is|may|wann|kann|ok"}},
 	{TopicStabilise, []string{"stabilise|stabilize|stabilising|stabilizing|stablise", "can|may|when|ready|should|time|is|safe|ok|do|could"}},
 	{TopicWhenRack, []string{"rack|racking|abziehen|umfullen|soutir|trasieg|travas", "when|can|ready|should|time|is|low enough|wann|kann|may|quand|cuando|quando"}},
+	{TopicWho, []string{"what", "did i do|did we do|did i last do|have i done|have we done|thing i did|thing we did|i did last|we did last|was done|been done|did he do|did she do"}},
 	{TopicWho, []string{"who|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
 	{TopicWhenWas, []string{"when did|has it been|have you|was it|how long since|when was|how long ago|since when|how old|how many days"}},
 	{TopicBottles, []string{"bottles", "left|remain|still have|in stock"}},
 	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
 	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much|with|?"}},
+	{topicWhenReady, []string{"ready|drinkable|drink it|fit to drink|pret|fertig|pronto|listo|klaar|hotov|gotow|klar", "when|when's|whens|how long|is|will|how soon|wann|quand|cuando|quando|wanneer|kdy|kiedy|nar"}},
 	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},
 	{TopicIsStuck, []string{"stuck|stalled|stopped too early"}},
 	{TopicIsStopped, []string{"is it done|is it finished|has it stopped|has it finished|stopped|finished|done yet|fertig|still fermenting|still working|over yet|is it over|dry yet|is it dry"}},
 	{TopicHelpFault, []string{"smell|stink|cloudy|hazy|haze|film|mould|mold|vinegar|eggs|foam|fizz|taste|bitter|brown|slimy|geranium|not working|not starting|not bubbling|no bubbles|riecht|stinkt|trub|overflow|pushed|cork|crystals|sour", "why|what|how|is|normal|help|should|can|warum|wieso"}},
 	{TopicTooHot, []string{"too hot|too warm|too high a temp|zu warm|zu heiss|trop chaud"}},
 	{TopicTooCold, []string{"too cold|too cool|zu kalt|trop froid"}},
+	{TopicTempWanted, []string{"how warm|how cold|how cool|how hot|what temp|which temp|whats the temp|best temp|right temp|ideal temp|good temp|temperature", "should|ought|best|right|ideal|good|want|need|like|keep|must|supposed"}},
 	{TopicTemp, []string{"temp", "what|whats|what's|which|how|?"}},
 	{TopicDueWeek, []string{"this week|due this|week ahead|coming week|what's due|whats due|what is due"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading|last sg|last time|letzte messung"}},
-	{TopicNext, []string{"next|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},
+	{TopicNext, []string{"next|the steps|what steps|which steps|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},
 	{TopicGas, []string{"co2|carbon dioxide|gas"}},
 	{TopicContents, []string{"what's in|whats in|what is in|contents|ingredients|allergen|went into"}},
 	{TopicVolume, []string{"how much wine|how many litres|how many liters|volume|how much is there|how many gallons|how much is left|how much have"}},
@@ -290,7 +298,7 @@ var questions = []pattern{
 var commands = []pattern{
 	{TopicABV, []string{"abv|alcohol|how strong"}},
 	{TopicStatus, []string{"status|tell me about|how about|what about|stand|how is it|state|report|update me"}},
-	{TopicNext, []string{"next|what next|next steps|what now|todo"}},
+	{TopicNext, []string{"next|what next|next steps|what now|todo|steps|the steps|to do|to-do"}},
 	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
 	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all"}},
 	{TopicHistory, []string{"history|log|readings|all readings|show history|show readings|show log"}},
@@ -310,7 +318,7 @@ var commands = []pattern{
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
 	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget"}},
-	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause reminders|stop the reminders|stop these"}},
+	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause|pause reminders|pause the reminders|rest|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders|remind again"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
 	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},

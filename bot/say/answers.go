@@ -378,6 +378,9 @@ func (s Style) entry(e ferment.Entry) string {
 	switch e.Quantity {
 	case ferment.QAddition:
 		if amount == "" {
+			if strings.HasPrefix(e.Material, "packet ") { // the kit has measured it
+				return Clip(e.Material, 24)
+			}
 			amount = "some"
 		}
 		return amount + " " + Clip(e.Material, 24)

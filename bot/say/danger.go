@@ -6,7 +6,9 @@ import "strings"
 const emergency = "112 or 911"
 
 // dangers are the texts of first aid. They go out whole, in any chat, to anyone,
-// without buttons; {112} is the emergency number of the household's country.
+// without buttons; {112} is the emergency number of the household's country. That grapes
+// and raisins poison dogs, and fermenting dough or fruit by its alcohol: Merck Veterinary
+// Manual, "Grape, Raisin, and Tamarind Toxicosis" and "Bread Dough Toxicosis".
 var dangers = map[string]string{
 	"safety_gas":       "Everybody out, into fresh air, now. Leave the door open. If someone is down do NOT go in: call {112} and say \"carbon dioxide\". Headache or faint that stays: call too.",
 	"safety_cleaner":   "Leave the room, door open, do not go back to rinse. Fresh air. Eyes or skin: running water 20 minutes. Short of breath: call {112}. Otherwise your poison centre.",
@@ -15,6 +17,7 @@ var dangers = map[string]string{
 	"safety_sulphite":  "Out into fresh air, sit up, own inhaler. Not better within minutes, or lips blue: call {112}. Somebody else clears up, windows open.",
 	"safety_cut":       "Press hard with a clean cloth and keep pressing. Leave glass that is stuck in. Spurting or numb: call {112}.",
 	"safety_shock":     "Do not touch them. Cut the power at the fuse box, then call {112}.",
+	"safety_pet":       "Ring a vet now, day or night: what it ate, how much, when. Grapes, raisins, yeast and fermenting fruit can kill a dog or cat. Do not make it vomit unless they say so. Keep it from the rest.",
 	"safety_fire":      "Get everybody out, shut the door behind you, call {112}. Do not use water on anything that is plugged in.",
 }
 

@@ -12,16 +12,23 @@ import (
 // what never to do (common practice, no source, where nothing else is said). At most
 // four lines, so that they stand below what was noted.
 var faults = map[string][]string{
-	"vinegar":  {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full, no flies.", "Strong: let it be vinegar", "Never blend it into good wine"},
-	"slime":    {"Slime at the edge: vinegar bacteria", "Keep it and its hose apart. Slight:", "rack from below, sulphite, top up full", "Never blend it into good wine"},
-	"foam":     {"Foaming over: fit a blow-off hose", "Clean it all, fresh airlock, cool it down", "Too full? Take some out and keep it", "Never seal it or plug it tighter"},
-	"geranium": {"Geranium: sorbate met malolactic", "Nothing cures it. Add no more"},
-	"taint":    {"Mouse, cork, rubber, mould: a taint", "One bottle or all? Open another", "Keep it and its hose apart, blend nothing"},
-	"medicine": {"Plaster, medicine: chlorine or wild yeast", "Was bleach used? Rinse all of it long", "Keep it apart, do not blend it"},
-	"brown":    {"Brown, sherry: air got at it", "Sulphite (ask: sulphite?), top up full", "Drink it soon; nothing turns it back"},
-	"rise":     {"Gravity up: gas lifts the stem, sugar", "went in, or it was another batch", "Spin the stem, read twice as warm as last"},
-	"crystals": {"Crystals: tartrate, harmless", "Cold brings them out: rack off them cold", "In a bottle: pour gently, leave the last"},
-	"other":    {"What do you see or smell? Type one of:", "eggs, vinegar, film, haze, foam, fizz,", "brown, stuck, too hot, too cold, crystals"},
+	"vinegar":       {"Vinegar: air and bacteria. Keep it apart", "Slight: sulphite, top up full, no flies.", "Strong: let it be vinegar", "Never blend it into good wine"},
+	"slime":         {"Slime at the edge: vinegar bacteria", "Keep it and its hose apart. Slight:", "rack from below, sulphite, top up full", "Never blend it into good wine"},
+	"foam":          {"Foaming over: fit a blow-off hose", "Clean it all, fresh airlock, cool it down", "Too full? Take some out and keep it", "Never seal it or plug it tighter"},
+	"geranium":      {"Geranium: sorbate met malolactic", "Nothing cures it. Add no more"},
+	"match":         {"Struck match: sulphur dioxide, as a rule", "It fades: air it once, rack with a splash", "No more sulphite before a free SO2 test"},
+	"taint":         {"Mouse, cork, rubber, mould: a taint", "One bottle or all? Open another", "Keep it and its hose apart, blend nothing"},
+	"medicine":      {"Plaster, medicine: chlorine or wild yeast", "Was bleach used? Rinse all of it long", "Keep it apart, do not blend it"},
+	"brown":         {"Brown, sherry: air got at it", "Sulphite (ask: sulphite?), top up full", "Drink it soon; nothing turns it back"},
+	"rise":          {"Gravity up: gas lifts the stem, sugar", "went in, or it was another batch", "Spin the stem, read twice as warm as last"},
+	"crystals":      {"Crystals: tartrate, harmless", "Cold brings them out: rack off them cold", "In a bottle: pour gently, leave the last"},
+	"much_sugar":    {"Too much sugar: stir well, then read it", "Over 1.120 most yeast gives up early", "Thin it before it works: water to 1.090", "Stopped already? Blend with a dry one"},
+	"much_sulphite": {"Too much sulphite: stir in air, wait", "Before the yeast: 24 h open under a cloth", "Test the free SO2; blending thins it", "No peroxide, no guess at an antidote"},
+	"much_acid":     {"Too much acid: taste it, test the acidity", "Then ask: acid down to 6.5", "Malolactic or blending softens it too", "No chalk by guess: it goes flat and soapy"},
+	"much_water":    {"Too much water: stir, read the gravity", "Then ask: sugar to 1.085", "Acid and taste are thinner too: test it", "After fermentation: blend a stronger one"},
+	"much_oak":      {"Too much oak or tannin: take it out now", "Time rounds it; blending thins it", "Gelatine or egg white takes some: try it", "in a glass first"},
+	"much_nutrient": {"Too much nutrient: add no more of it", "Let the yeast eat it: ferment it dry", "What is left over feeds spoilage:", "clean, topped up, sulphite at the end"},
+	"other":         {"What do you see or smell? Type one of:", "eggs, vinegar, film, haze, foam, fizz,", "brown, stuck, too hot, too cold, crystals"},
 }
 
 // Fault answers a fault, by what the book knows of the batch; b may be nil. nil for a

@@ -88,6 +88,14 @@ func Paused(batch string) []string {
 	return []string{who, "What can hurt somebody still comes", "On again: unmute"}
 }
 
+// PauseOver is the reminder that reminders rested until now; batch is empty for all.
+func PauseOver(batch string) string {
+	if batch == "" {
+		return "reminders rested until now: unmute?"
+	}
+	return Clip(batch, 20) + " rested until now: unmute " + Clip(batch, 20) + "?"
+}
+
 // Unmuted answers that reminders are on again; rule and batch are empty for all.
 func Unmuted(rule, batch string) []string {
 	t := "Reminders are on again"
