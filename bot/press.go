@@ -64,7 +64,7 @@ func (t *turn) do(a action, out int64) error {
 	case doStore:
 		return t.doStore(a)
 	case doRepair:
-		first, err := t.tx.PressOnce("once:" + t.in.Button)
+		first, err := t.tx.PressOnce("once:" + t.button())
 		if err != nil {
 			return err
 		}
@@ -185,7 +185,7 @@ func (t *turn) asMessageOnce(id int64, f func() error) error {
 // once does what puts something in the book under a message of the button's own: on a
 // phone with bad reception it is tapped twice.
 func (t *turn) once(f func() error) error {
-	fresh, err := t.pressOnce(t.in.Button)
+	fresh, err := t.pressOnce(t.button())
 	if err != nil {
 		return err
 	}
@@ -292,6 +292,14 @@ func (t *turn) recordDeed(a action) error {
 		Entries: []parse.Entry{{Quantity: string(ferment.QEvent), Deed: a.Key, Batch: s.Name, BatchN: s.N}}})
 }
 
+// button is the key of the button that was pressed; what was typed for one is itself.
+func (t *turn) button() string {
+	if t.in.Button != "" {
+		return t.in.Button
+	}
+	return fmt.Sprintf("typed%d", t.msg.ID)
+}
+
 // ownMessage gives a press a message of its own, under which entries can stand; what was
 // typed for one too.
 func (t *turn) ownMessage() error {
@@ -300,7 +308,7 @@ func (t *turn) ownMessage() error {
 	}
 	key := t.in.Callback
 	if key == "" {
-		key = fmt.Sprintf("typed%d", t.msg.ID)
+		key = t.button()
 	}
 	m, _, err := t.tx.AddMessage(store.Message{Book: t.bk.id, Chat: t.in.Chat.ID, Member: t.in.Member.ID, OriginChat: -t.in.Chat.ID,
 		PlatformMessage: pressKey(key), Text: "", At: t.in.At, Kind: "press"})
