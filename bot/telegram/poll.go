@@ -74,7 +74,7 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 	}
 	rows := make([]store.InRow, 0, len(got))
 	for _, raw := range got {
-		row, id := inRow(raw, now)
+		row, id := b.inRow(raw, now)
 		rows = append(rows, row)
 		if id != 0 {
 			offset = id + 1 // the last one's, not the greatest: ids start anew after a quiet week
@@ -98,9 +98,12 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 
 // inRow is an update as the inbox keeps it. One that can't be read is kept too:
 // the worker says so and goes on.
-func inRow(raw json.RawMessage, now time.Time) (store.InRow, int64) {
-	u, _ := readUpdate(raw)
+func (b *tg) inRow(raw json.RawMessage, now time.Time) (store.InRow, int64) {
+	u, err := readUpdate(raw)
 	key, origin, id := u.key(raw)
+	if err == nil {
+		b.lately.put(key, u)
+	}
 	return store.InRow{UpdateID: u.ID, OriginChat: origin, MessageID: id, Raw: raw, Key: key, ReceivedAt: now}, u.ID
 }
 

@@ -26,6 +26,7 @@ type tg struct {
 
 	flight   *flight
 	working  atomic.Bool   // the worker has messages in hand
+	lately   lately
 	asides   chan struct{} // answers past the book that are under way
 	work     chan struct{} // the inbox has something
 	pictures chan struct{} // a photo waits to be fetched

@@ -193,7 +193,7 @@ func TestRowThatEndsTheProgram(t *testing.T) {
 	r.open()
 	raw := fmt.Appendf(nil, `{"update_id":9,"message":{"message_id":77,"date":1789237800,"chat":{"id":%d,"type":"private"},"from":{"id":%d,"first_name":"nora"},"text":"poison"}}`, nora.ID, nora.ID)
 	if err := r.db.Update(t.Context(), func(tx *store.Tx) error {
-		row, _ := inRow(raw, r.clock.now())
+		row, _ := (&tg{}).inRow(raw, r.clock.now())
 		if err := tx.PutInbox([]store.InRow{row}, tx.Offset()); err != nil {
 			return err
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"path"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -148,6 +149,37 @@ func readUpdate(raw []byte) (update, error) {
 		u.Own, err = readOwn(top["my_chat_member"])
 	}
 	return u, err
+}
+
+// lately has updates that were decoded for the inbox, until the worker takes them.
+// What is missing is decoded again, so it may forget at any time.
+type lately struct {
+	mu   sync.Mutex
+	read map[string]update // by key
+}
+
+// latelyHolds is a few polls.
+const latelyHolds = 1000
+
+// put keeps an update. The inbox keeps the first of a key, and so does this.
+func (l *lately) put(key string, u update) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if _, has := l.read[key]; has {
+		return
+	}
+	if l.read == nil || len(l.read) >= latelyHolds { // some came twice and are never taken
+		l.read = map[string]update{}
+	}
+	l.read[key] = u
+}
+
+func (l *lately) take(key string) (update, bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	u, has := l.read[key]
+	delete(l.read, key)
+	return u, has
 }
 
 // readMessage decodes a message. Without chat and id there is nowhere to answer and

@@ -146,7 +146,10 @@ func (b *tg) jobs(ctx context.Context, rows []store.InRow, pending int64) *batch
 	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}, ride: ride{s: b.flight}}
 	for _, r := range rows {
 		j := &job{row: r, quick: pending > quickAbove, rush: pending > share}
-		j.u, j.bad = readUpdate(r.Raw)
+		var known bool
+		if j.u, known = b.lately.take(r.Key); !known {
+			j.u, j.bad = readUpdate(r.Raw)
+		}
 		j.gone = b.isGone(ctx, j.u)
 		j.file = b.sentFile(ctx, j.u)
 		out.jobs = append(out.jobs, j)

@@ -54,8 +54,31 @@ func path(ctx context.Context, b *bench) error {
 	b.add(what, sum["whole"].String(), "≥ one insert a commit", "one insert a commit: "+sum["insert"].String())
 	b.add("", "", "", "small bot on the library's own loop: "+sum["library"].String())
 	b.add("  processor time a message, the platform's side too", ms(sum["whole"].cpu.median()), "", fmt.Sprintf("one insert: %s; small bot: %s", ms(sum["insert"].cpu.median()), ms(sum["library"].cpu.median())))
+	sync, err := syncs(b.dir)
+	if err != nil {
+		return err
+	}
+	b.add("  a write to this disk with its sync", sync.String(), "", "both hang on it: one insert waits for one a message, the whole path for one in fifty")
 	b.add("  file afterwards, a message", fmt.Sprintf("%s bytes", thousands(bytes/int64(v.backlog+v.batches))), "", "")
 	return nil
+}
+
+// syncs measures what a commit costs at the least: a page written behind the others
+// and brought to the disk.
+func syncs(dir string) (times, error) {
+	f, err := os.CreateTemp(dir, "sync")
+	if err != nil {
+		return nil, err
+	}
+	defer os.Remove(f.Name())
+	defer f.Close()
+	page := make([]byte, 4096)
+	return repeat(200, func() error {
+		if _, err := f.Write(page); err != nil {
+			return err
+		}
+		return f.Sync()
+	})
 }
 
 // tries are the rates of several runs.
