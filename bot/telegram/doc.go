@@ -2,8 +2,8 @@
 // losing or doubling one, whatever dies at whatever moment.
 //
 // Inwards: an update is on disk (the inbox) before its offset is confirmed, and
-// a worker takes the inbox in order, each message in its own savepoint together
-// with its entries, its replies and the mark that it is done. Outwards: replies
+// a worker takes the inbox in order, each message whole: its entries, its replies and
+// the mark that it is done are one commit. Outwards: replies
 // leave from the outbox at the platform's pace, and what is known of their fate
 // is written back. The library is used for sending; its own loop confirms before
 // it handles and is not used.
@@ -18,8 +18,9 @@
 // which starts anew after a quiet week.
 //
 // The worker takes rows in the order of the inbox. Waiting rows share a commit,
-// since the disk's flush is what a message costs most; each has a savepoint, so a
-// failure undoes that row alone. When one fails, later rows of the same chat in
+// since the disk's flush is what a message costs most. Where one of them fails all is
+// undone and begun anew with a savepoint for each row, so that the failure undoes that
+// row alone. When one fails, later rows of the same chat in
 // the same commit step back: otherwise "racked" could overtake the reading that it
 // follows. A row that fails three times is parked, with a word to its chat. A row
 // that was there when the program died may be what killed it; its attempt is
@@ -28,8 +29,10 @@
 // # Outwards
 //
 // Rows of the outbox are marked as being sent in one commit and their outcomes are
-// written in the next. In each chat one row is under way at a time, which keeps
-// its order; across chats up to 25 are. A row waits for nothing but its turn and
+// written in the next. While the worker has messages in hand both ride in its commit:
+// an answer is marked as soon as it is made, and goes when that is on disk. In each
+// chat one row is under way at a time, which keeps its order; across chats up to 100
+// are. A row waits for nothing but its turn and
 // the platform's pace.
 //
 // There is no way to ask the platform whether a message arrived, and none to make
@@ -59,7 +62,8 @@
 //   - worker.go: the inbox in order; attempts.go: what is tried again, and parked
 //   - incoming.go: an update as the conversation takes it; service.go: comings,
 //     goings and moves of groups
-//   - outbox.go: rows of the outbox in flight; pace.go: how fast they may go
+//   - outbox.go: rows of the outbox in flight; ride.go: in the worker's commit; pick.go:
+//     which go next; pace.go: how fast they may go
 //   - send.go: one row as calls of the library; transport.go: what is known of a
 //     request that failed; outcome.go: what follows from it; settle.go: that in the book
 //   - pictures.go: photos fetched, made small, their barcode read; files.go: other files

@@ -25,7 +25,7 @@ type tg struct {
 	downAt  time.Time // when it was last said that sends fail
 
 	flight   *flight
-	working  atomic.Bool   // the worker has messages in hand
+	working  atomic.Bool // the worker has messages in hand
 	lately   lately
 	asides   chan struct{} // answers past the book that are under way
 	work     chan struct{} // the inbox has something

@@ -1,0 +1,48 @@
+package telegram
+
+import (
+	"time"
+
+	"mustbook/store"
+)
+
+// ride is a round of sends that shares the commit of a round of messages: the answers
+// to these are written down as being sent as soon as they are made.
+type ride struct {
+	s         *flight
+	aboard    bool
+	committed bool
+	p         picked
+	now       time.Time
+}
+
+// mark does within tx what a round of the sender does. Where the sender is in a round
+// of its own it does nothing. It may be called again after a rollback.
+func (r *ride) mark(tx *store.Tx) error {
+	if !r.aboard && !r.s.mu.TryLock() {
+		return nil
+	}
+	r.aboard = true
+	r.p, r.now = picked{next: tick}, r.s.b.cfg.Now()
+	if r.s.ending {
+		return nil
+	}
+	tx.OnCommit(func() { r.committed = true })
+	r.s.drain()
+	if err := r.s.pick(tx, r.now, &r.p); err != nil {
+		return err
+	}
+	return r.s.mark(tx, r.p, r.now)
+}
+
+// end lets the sends go, or where the commit failed leaves all as it was.
+func (r *ride) end() {
+	if !r.aboard {
+		return
+	}
+	if r.committed {
+		r.s.launch(r.p, r.now)
+	}
+	r.aboard = false
+	r.s.mu.Unlock()
+}
