@@ -13,8 +13,8 @@ import (
 
 // line is one object of the input, as the contract has it.
 type line struct {
-	ID      any     `json:"id"`
-	Text    *string `json:"text"`
+	ID      any `json:"id"`
+	Text    any `json:"text"`
 	Context *struct {
 		Batches   []lineBatch `json:"batches"`
 		Active    *int        `json:"active"`
@@ -64,9 +64,9 @@ type lineBatch struct {
 	LastWhen    string  `json:"last_when"`
 	Pitched     string  `json:"pitched"`
 	Started     string  `json:"started"`
-	Stable      bool    `json:"stable"`
-	Stabilised  bool    `json:"stabilised"`
-	MLFWanted   bool    `json:"mlf_wanted"`
+	Stable      flag    `json:"stable"`
+	Stabilised  flag    `json:"stabilised"`
+	MLFWanted   flag    `json:"mlf_wanted"`
 	PH          float64 `json:"ph"`
 	FreeSO2     float64 `json:"free_so2"`
 	BottlesLeft int     `json:"bottles_left"`
@@ -81,19 +81,40 @@ type lineBatch struct {
 	} `json:"recent_events"`
 }
 
+// flag is what is so or not: a bool, or when or in which word it became so.
+type flag bool
+
+// UnmarshalJSON implements json.Unmarshaler.
+func (f *flag) UnmarshalJSON(data []byte) error {
+	switch string(data) {
+	case "null", "false", "0", `""`, `"no"`, `"false"`, `"unwanted"`:
+		*f = false
+	default:
+		*f = true
+	}
+	return nil
+}
+
 // DecodeLine reads one line of the input. An error begins with the line's
 // number. Times without a zone are in the zone of now. A missing context
 // is a private chat of a metric house without batches. Unknown keys are
 // ignored, and kinds and stages are taken in any of the words that the
-// contract lists. Nothing here fails for what is merely missing.
+// contract lists. Nothing here fails for what is merely missing, nor for a part of the
+// context that is of another type than we know: it counts as missing.
 func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Context, err error) {
 	ctx = Context{Now: now, Units: "metric"}
 	var l line
-	if err := json.Unmarshal(data, &l); err != nil {
+	err = json.Unmarshal(data, &l)
+	var odd *json.UnmarshalTypeError
+	if err != nil && !errors.As(err, &odd) { // the rest is read behind an odd part
 		return "", "", ctx, fmt.Errorf("line %d: %w", lineNo, plainJSONError(err))
 	}
-	if l.Text == nil {
+	text, is := l.Text.(string)
+	switch {
+	case l.Text == nil:
 		return "", "", ctx, fmt.Errorf("line %d: no text", lineNo)
+	case !is:
+		return "", "", ctx, fmt.Errorf("line %d: text is no string", lineNo)
 	}
 	id = idText(l.ID)
 	if c := l.Context; c != nil {
@@ -115,7 +136,7 @@ func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Co
 		}
 		ctx.LastEntry, ctx.OwnEntry = c.LastEntry.last(ctx.Now.Location()), c.OwnEntry.last(ctx.Now.Location())
 	}
-	return id, *l.Text, ctx, nil
+	return id, text, ctx, nil
 }
 
 // plainJSONError says what is wrong in one line without Go's type names.
@@ -123,10 +144,6 @@ func plainJSONError(err error) error {
 	var syn *json.SyntaxError
 	if errors.As(err, &syn) {
 		return fmt.Errorf("not JSON at byte %d", syn.Offset)
-	}
-	var typ *json.UnmarshalTypeError
-	if errors.As(err, &typ) {
-		return fmt.Errorf("%s is no %s", typ.Field, typ.Type)
 	}
 	return errors.New("not JSON")
 }
@@ -164,8 +181,8 @@ var stageWords = map[string]string{"must made": "must", "pitched": "lag", "prima
 // batch maps one batch of the input to the book's words.
 func (b *lineBatch) batch(now time.Time) Batch {
 	loc := now.Location()
-	out := Batch{N: b.N, Name: b.Name, Kind: b.Kind, VolumeL: b.VolumeL, Stage: b.Stage, OG: b.OG, LastSG: b.LastSG, Stable: b.Stable,
-		Stabilised: b.Stabilised, MLFWanted: b.MLFWanted, PH: b.PH, FreeSO2: b.FreeSO2, BottlesLeft: b.BottlesLeft, BottlesMade: b.BottlesMade, Counting: b.Counting}
+	out := Batch{N: b.N, Name: b.Name, Kind: b.Kind, VolumeL: b.VolumeL, Stage: b.Stage, OG: b.OG, LastSG: b.LastSG, Stable: bool(b.Stable),
+		Stabilised: bool(b.Stabilised), MLFWanted: bool(b.MLFWanted), PH: b.PH, FreeSO2: b.FreeSO2, BottlesLeft: b.BottlesLeft, BottlesMade: b.BottlesMade, Counting: b.Counting}
 	if k, ok := kindWords[b.Kind]; ok {
 		out.Kind = k
 	}

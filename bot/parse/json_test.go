@@ -27,6 +27,19 @@ func TestDecodeLine(t *testing.T) {
 	}
 }
 
+// TestOddContext: a part of the context of another type than ours counts as missing,
+// and what is told by a date is so.
+func TestOddContext(t *testing.T) {
+	_, text, ctx, err := DecodeLine([]byte(`{"text":"1.032","context":{"active":"gorse","chat":"group","batches":[
+		{"n":2,"name":"gorse","og":"1.088","stabilised":"2026-05-01","stable":false,"mlf_wanted":"unwanted","last_sg":1.041,"pitched":true}]}}`), 1, time.Time{})
+	if err != nil || text != "1.032" || !ctx.Group || ctx.Active != 0 || len(ctx.Batches) != 1 {
+		t.Fatalf("%v %q %+v", err, text, ctx)
+	}
+	if b := ctx.Batches[0]; b.Name != "gorse" || b.LastSG != 1.041 || b.OG != 0 || !b.Stabilised || b.Stable || b.MLFWanted || !b.Pitched.IsZero() {
+		t.Errorf("%+v", b)
+	}
+}
+
 // TestContractExamples are the whole objects that the contract prints.
 func TestContractExamples(t *testing.T) {
 	base := `{"batches":[{"n":2,"name":"gorse","kind":"country","volume_l":9.1,"stage":"primary","og":1.088,"last_sg":1.041,"last_when":"2026-05-03T19:00","pitched":"2026-04-29T20:00"}],"active":2,"chat":"private","units":"metric","now":"2026-05-05T19:30","sender":"Mo"`
