@@ -83,6 +83,8 @@ func aside(it schedule.Item, now time.Time) bool {
 		return true
 	case "R35":
 		return false
+	case "R38": // who wants no label has heard it twice
+		return it.Open && now.Sub(it.Due) > 28*24*time.Hour
 	case "R50": // a wish of the household's own that nobody has answered for a week
 		return it.Open && now.Sub(it.Due) > 7*24*time.Hour
 	}

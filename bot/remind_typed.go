@@ -24,6 +24,9 @@ func (t *turn) typedAnswer() (bool, error) {
 	label := ""
 	for i, r := range all {
 		l, ok := say.ButtonOf(r.Rule, want)
+		if short, all := strings.CutPrefix(strings.ToLower(want), "all "); !ok && all {
+			l, ok = say.ButtonOf(r.Rule, short) // "all fine"
+		}
 		if !ok || !r.AnsweredAt.IsZero() || r.Muted || overtaken(all[i+1:], r, t.in.At) {
 			continue
 		}

@@ -27,6 +27,9 @@ func stabilise(v *view) []nudge {
 	}
 	n := nudge{anchor: rootAt(st, st.Stop.Shown), wanted: v.nextDay(st.Stop.Shown, "R19"),
 		args: args("sg", st.Stop.SG, "v", st.VolumeL)}
+	if lastRacked(st).After(st.Stop.Shown) {
+		n.args["racked"] = "racked" // nobody racks twice in a week
+	}
 	switch {
 	case st.MLFUnknown():
 		n.args["ask"] = "1"

@@ -65,7 +65,11 @@ func (s Style) Reading(b *ferment.State, r ferment.Reading, prev *ferment.Readin
 	if !r.Counts {
 		l1 = fmt.Sprintf("%s: kept as typed, not used", Title(b.Name))
 	}
-	return []string{l1, s.typedLine(r, prev), s.courseLine(b, r, o), s.soFar(b), s.NextLine(next, o)}
+	last := s.NextLine(next, o)
+	if b.Sheet == ferment.SheetUnder && b.Pitched.IsZero() {
+		last = "" // first it is read again
+	}
+	return []string{l1, s.typedLine(r, prev), s.courseLine(b, r, o), s.soFar(b), last}
 }
 
 func (s Style) startLine(b *ferment.State, r ferment.Reading) string {

@@ -13,7 +13,7 @@ var doings = map[string]string{
 	"R23": "See if it is clear", "R24": "Test malolactic", "R25": "Rack and sulphite", "R26": "Rack if there are lees", "R27": "Top up",
 	"R28": "Look at the airlocks", "R29": "Test free SO2", "R30": "Read the pH", "R31": "Bring it in", "R32": "Read after sweetening",
 	"R33": "See if the blend is steady", "R34": "See to bottling", "R35": "NOT safe: read it", "R36": "Lay down", "R37": "Look for fizz",
-	"R38": "Label", "R39": "First look", "R40": "End of its best time", "R41": "Say how it is", "R42": "Say who minds the batches",
+	"R38": "Label", "R39": "First look", "R40": "At its best until about", "R41": "Say how it is", "R42": "Say who minds the batches",
 	"R43": "Read what works", "R44": "Tell guests", "R45": "Air the room", "R46": "Year total", "R47": "Check hydrometer in water",
 	"R48": "New tub", "R49": "Taste the oak", "R51": "Look if it works", "weekly": "Round-up",
 }
@@ -31,6 +31,8 @@ func Doing(rule string, args map[string]string) string {
 		return "NOT safe: is malolactic done?"
 	case rule == "R19" && args["ask"] != "":
 		return "Is malolactic wanted?"
+	case rule == "R19" && args["racked"] != "":
+		return "Stabilise"
 	}
 	return doings[rule]
 }

@@ -41,10 +41,13 @@ var reminders = map[string][]wording{
 	// Malolactic is asked where it is likely and nobody has said; sorbate is named only
 	// where it is ruled out. The volume may not be known.
 	"R19": {
+		{"ask", "{batch}: stopped at {sg}, {racked}. Is malolactic wanted? If not: sulphite weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
 		{"ask", "{batch}: stopped at {sg}. Is malolactic wanted? If not: rack, then sulphite weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
 		{"ask", "{batch}: stopped at {sg}. Is malolactic wanted? If not: rack, then sulphite weighed for its volume. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
+		{"sorbate", "{batch}: stopped at {sg}, sweet, {racked}. Now sulphite and sorbate, both weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Later"},
 		{"sorbate", "{batch}: stopped at {sg}, sweet. Rack, then sulphite and sorbate, both weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Later"},
 		{"sorbate", "{batch}: stopped at {sg}, sweet. Rack, then sulphite and sorbate, both weighed for its volume. Window open, do not breathe the dust.", "Stabilised · Volume is… · Later"},
+		{"", "{batch}: stopped at {sg}, {racked}. Now sulphite weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
 		{"", "{batch}: stopped at {sg}. Rack, then sulphite weighed for {v}. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
 		{"", "{batch}: it has stopped. Rack, then sulphite weighed for its volume. Window open, do not breathe the dust.", "Stabilised · Volume is… · Malolactic wanted · Later"},
 	},

@@ -9,6 +9,10 @@ import (
 	"mustbook/ferment/liquid"
 )
 
+// actAfter is how long a start may take before something is done about it (common
+// practice, no source).
+const actAfter = 72 * time.Hour
+
 // Status tells where a batch stands.
 func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	l1 := fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)
@@ -46,6 +50,9 @@ func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	l4 := ""
 	if !b.Pitched.IsZero() {
 		l4 = s.soFar(b)
+	}
+	if b.Stage == ferment.Lag && l4 == "" && s.Now.Sub(b.Pitched) < actAfter {
+		l4 = "No sign is normal for up to 3 days"
 	}
 	return []string{l1, l2, l3, l4, s.NextLine(next, o)}
 }
@@ -158,8 +165,13 @@ func inSentence(t string) string {
 
 // step is one thing to do with its day.
 func (s Style) step(n Next) string {
-	if n.Due.IsZero() {
+	switch {
+	case n.Due.IsZero() && n.What == "R40":
+		return "At the end of its best time"
+	case n.Due.IsZero():
 		return n.Do
+	case n.What == "R40":
+		return n.Do + " " + n.Due.In(s.zone()).Format("Jan 2006")
 	}
 	return n.Do + " " + s.Day(n.Due)
 }
