@@ -28,7 +28,7 @@ func nextSteps(s *ferment.State, items []schedule.Item, style say.Style) []say.N
 	var waiting, coming, last []schedule.Item
 	for _, it := range items {
 		switch {
-		case aside(it, now):
+		case aside(it, now) || askedAnew(it, items):
 		case it.Rule == "R30": // a figure that helps is no step of the work
 			last = append(last, it)
 		case it.Open || it.Repeat || !it.Due.After(now):
@@ -45,6 +45,12 @@ func nextSteps(s *ferment.State, items []schedule.Item, style say.Style) []say.N
 		out = append([]say.Next{first}, out...)
 	}
 	return readOnce(out, style)
+}
+
+// askedAnew reports a question about the start that a later one has taken up.
+func askedAnew(it schedule.Item, items []schedule.Item) bool {
+	later := map[string][]string{"R03": {"R04", "R05"}, "R04": {"R05"}}[it.Rule]
+	return it.Open && slices.ContainsFunc(items, func(x schedule.Item) bool { return x.Open && slices.Contains(later, x.Rule) })
 }
 
 // readOnce leaves out what the same gravity answers: a second reading of the same day,

@@ -14,7 +14,11 @@ func (t *turn) remind(in parse.Intent) error {
 	if !ok {
 		return t.reply(reply{Lines: []string{"When? Like: remind me saturday to rack"}})
 	}
-	return t.keepReminder(in.Batch, text(in.Args, "text"), text(in.Args, "deed"), at)
+	n := in.Batch
+	if s := t.bk.batch(n); s != nil && text(in.Args, "deed") == "" && t.in.ReplyTo == 0 && !say.Speaks(t.in.Text, s.Name) {
+		n = 0 // "to buy sulphite" is nothing of the batch that was spoken of last
+	}
+	return t.keepReminder(n, text(in.Args, "text"), text(in.Args, "deed"), at)
 }
 
 // dayAlone is the hour of a reminder for which only a day was named.

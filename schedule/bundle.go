@@ -42,6 +42,10 @@ func Split(items []Item) (alone, together []Item) {
 // two batches are pitched some minutes after each other, and nobody wants to be asked twice.
 const Gathering = 15 * time.Minute
 
+// gatheringDay is the same for what is asked by days: the bottles of one afternoon are
+// looked at together.
+const gatheringDay = 4 * time.Hour
+
 // gathers are the reminders that may share a message with others of their time: what is
 // asked of a batch by the hour, and means the same of each. What can hurt somebody, what
 // has an hour of its own wish, and what takes back somebody's entry goes alone.
@@ -60,7 +64,11 @@ func Shared(rule string) bool { return gathers[rule] || rule == "R45" }
 func Soon(items []Item, now time.Time) []Item {
 	var out []Item
 	for _, it := range items {
-		if Gathers(it.Rule) && !it.Open && !it.Bundle && !it.AtOnce && it.Rule != "R22" && it.Due.After(now) && !it.Due.After(now.Add(Gathering)) {
+		within := Gathering
+		if it.Rule == "R37" || it.Rule == "R32" {
+			within = gatheringDay
+		}
+		if Gathers(it.Rule) && !it.Open && !it.Bundle && !it.AtOnce && it.Rule != "R22" && it.Due.After(now) && !it.Due.After(now.Add(within)) {
 			out = append(out, it)
 		}
 	}

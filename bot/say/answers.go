@@ -59,8 +59,8 @@ func (s Style) Reading(b *ferment.State, r ferment.Reading, prev *ferment.Readin
 	if v := s.verdict(b, o); v == "stuck" || v == "slow" {
 		l1 += ", " + v
 	}
-	if s.verdict(b, o) == "stuck" {
-		o.Rack = nil
+	if s.verdict(b, o) == "stuck" || b.Stage == ferment.Lag {
+		o.Rack = nil // what has not begun has no day to end
 	}
 	if !r.Counts {
 		l1 = fmt.Sprintf("%s: kept as typed, not used", Title(b.Name))
@@ -135,8 +135,13 @@ func (s Style) courseLine(b *ferment.State, r ferment.Reading, o Outlook) string
 		return s.stoppedLine(b)
 	}
 	v := "On course"
-	if o.Verdict == "slow" {
+	switch {
+	case o.Verdict == "slow":
 		v = "Slow"
+	case b.Stage == ferment.Lag && s.Now.Sub(b.Pitched) >= actAfter:
+		return "No start shown in " + s.days(b.Pitched)
+	case b.Stage == ferment.Lag:
+		return "No start shown yet: that is normal"
 	}
 	if b.Last != nil && r.At.Before(b.Last.At) { // typed late: what follows is as of the newest
 		v = fmt.Sprintf("Since: %s %s;", s.SG(b.Last.SG), s.Day(b.Last.At))

@@ -13,6 +13,10 @@ const AllDone = "All done"
 // InTheirs says that one's own bottles were in somebody else's count.
 func InTheirs(by string) string { return "Mine was in " + Clip(by, 14) + "'s" }
 
+// tooMuch is how far what is bottled may exceed what the book has of a wine before it is
+// likelier counted twice: litres are read off a jar.
+const tooMuch = 1.15
+
 // Counting answers bottles while people count them: the sum, by whom, how much of the wine.
 func (s Style) Counting(b *ferment.State, group bool) []string {
 	lines := []string{fmt.Sprintf("%s: %s so far", Title(b.Name), plural(b.BottlesMade, "bottle"))}
@@ -20,9 +24,12 @@ func (s Style) Counting(b *ferment.State, group bool) []string {
 	if len(who) > 1 {
 		lines = append(lines, Clip(strings.Join(who, ", "), Width))
 	}
-	if b.VolumeL > 0 {
+	switch {
+	case b.VolumeL > 0 && b.BottledL() > tooMuch*b.VolumeL:
+		lines = append(lines, fmt.Sprintf("%s from %s: counted twice?", s.Volume(b.BottledL()), s.Volume(b.VolumeL)))
+	case b.VolumeL > 0:
 		lines = append(lines, fmt.Sprintf("%s of %s. More?", s.Volume(b.BottledL()), s.Volume(b.VolumeL)))
-	} else {
+	default:
 		lines = append(lines, "More?")
 	}
 	if group {

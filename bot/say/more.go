@@ -2,6 +2,8 @@ package say
 
 import (
 	"fmt"
+	"strings"
+	"unicode/utf8"
 
 	"mustbook/ferment"
 	"mustbook/ferment/dose"
@@ -23,8 +25,17 @@ func (s Style) Short(b *ferment.State, r ferment.Reading) string {
 	if r.TempC != nil {
 		l += " at " + s.Temp(*r.TempC)
 	}
-	if b.Last != nil && b.Last.Entry.Root == r.Entry.Root && b.ABVKnown {
+	if b.Last == nil || b.Last.Entry.Root != r.Entry.Root {
+		return l
+	}
+	if b.ABVKnown {
 		l += ", " + s.ABV(b.ABV) + " %"
+	}
+	if v := s.verdict(b, Outlook{}); v != "" {
+		l += ", " + v
+	}
+	if utf8.RuneCountInString(l) > Width && r.TempC != nil {
+		l = strings.Replace(l, " at "+s.Temp(*r.TempC), "", 1)
 	}
 	return l
 }

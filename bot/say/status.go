@@ -16,6 +16,9 @@ const actAfter = 72 * time.Hour
 // Status tells where a batch stands.
 func (s Style) Status(b *ferment.State, o Outlook, next []Next) []string {
 	l1 := fmt.Sprintf("%s, %s: %s", Title(b.Name), s.DayOf(b, s.Now), b.Stage)
+	if b.Stage == ferment.Lag {
+		o = Outlook{} // what has not begun has no day to end
+	}
 	v, w := s.verdict(b, o), s.watch(b)
 	if v != "" && v != "stopped" && (w == "" || v == "stuck") {
 		l1 += ", " + v

@@ -27,7 +27,7 @@ func (s Style) WeekLine(b *ferment.State, next []Next) []string {
 	case b.Last == nil || !b.Bottled.IsZero():
 	case s.Now.Sub(b.Last.At) < newsFor:
 		read = ": " + s.SG(b.Last.SG) + " " + s.Day(b.Last.At)
-	case !b.Stop.Proven():
+	case b.Stop.Verdict == ferment.StopNo: // it works, for all that is known
 		read = ": unread " + s.days(b.Last.At)
 	}
 	if len(next) == 0 {
