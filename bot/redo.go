@@ -95,9 +95,13 @@ func (t *turn) bringBack(a action, out int64) error {
 		return err
 	}
 	t.bk, t.edits = bk, out
-	var es []ferment.Entry
+	var es, all []ferment.Entry
 	for _, root := range a.Roots {
-		if e, err := t.tx.Entry(t.bk.id, root); err == nil && (len(es) == 0 || e.Batch == es[0].Batch) {
+		e, err := t.tx.Entry(t.bk.id, root)
+		if err != nil {
+			continue
+		}
+		if all = append(all, e); e.Batch == all[0].Batch {
 			es = append(es, e)
 		}
 	}
@@ -107,6 +111,9 @@ func (t *turn) bringBack(a action, out int64) error {
 	t.msg.ID = es[0].Message
 	if m, err := t.tx.Message(t.bk.id, es[0].Message); err == nil && m.Kind == importKind {
 		return t.reply(reply{Lines: say.FileAgain(len(a.Roots)), Buttons: t.undoButton(), Whole: true})
+	}
+	if of := t.doneToEach(all); len(of) > 1 {
+		return t.eachReceipt(of)
 	}
 	if _, reading := lastGravity(es); !reading {
 		es = es[:1]

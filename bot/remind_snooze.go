@@ -96,6 +96,9 @@ func (t *turn) snooze(in parse.Intent) error {
 	if len(rows) == 0 {
 		return t.reply(reply{Lines: say.NothingToSnooze()})
 	}
+	if in := slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Rule == schedule.WeeklyID }); len(in) > 0 {
+		rows = in // what came in the round-up is put off, not the week
+	}
 	at, ok := in.Args["at"].(time.Time)
 	if !ok {
 		return t.askSnooze(rows)
