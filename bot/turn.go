@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"mustbook/bot/parse"
@@ -164,7 +166,12 @@ func (t *turn) reply(r reply) error {
 	}
 	lines := r.Lines
 	if t.tapped && t.in.Chat.Group() && len(lines) > 0 {
-		lines, t.tapped = append([]string{say.By(lines[0], t.in.Member.Name)}, lines[1:]...), false
+		lines, t.tapped = slices.Clone(lines), false
+		i := 0
+		for i+1 < len(lines) && strings.HasSuffix(lines[i], ":") { // the names alone: what was done is below
+			i++
+		}
+		lines[i] = say.By(lines[i], t.in.Member.Name)
 	}
 	if t.in.Chat.Group() && !r.Whole {
 		lines = say.ForGroup(lines)

@@ -221,7 +221,9 @@ func (s Style) figureLine(b *ferment.State) string {
 func (s Style) NextLine(next []Next, o Outlook) string {
 	cross := ""
 	if o.Rack != nil && o.Rack.Never <= 0.5 {
-		cross = s.Cross(*o.Rack)
+		if cross = s.Cross(*o.Rack); s.over(*o.Rack) && len(next) > 0 && next[0].Do == "Read" {
+			return cross // it says so already
+		}
 	}
 	for _, n := range next {
 		line := s.step(n)

@@ -23,6 +23,11 @@ func paragraphsOf() []*regexp.Regexp {
 	for _, ws := range reminders {
 		for _, w := range ws {
 			add(w.text)
+			for i := range w.text { // with many names it goes on below, after a sentence
+				if strings.HasPrefix(w.text[i:], ". ") {
+					add(w.text[:i+1])
+				}
+			}
 		}
 	}
 	for _, t := range dangers {
