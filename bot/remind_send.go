@@ -117,21 +117,24 @@ func (r *reminding) together(items []schedule.Item, id, chat int64) error {
 	return r.enqueue(id, chat, batch, 2, say.Narrow(lines, r.bk.titles), []labelled{{say.Later, r.later(items)}})
 }
 
-// askedOnce leaves out what the same gravity answers that a more pressing one asks for.
+// askedOnce leaves out what the same gravity answers that a more pressing one asks for,
+// and whether a batch is still there, where something else is asked of it.
 func askedOnce(items []schedule.Item) []schedule.Item {
-	asked := map[int]bool{}
+	asked, spoken := map[int]bool{}, map[int]bool{}
 	var out []schedule.Item
 	for _, it := range schedule.Pressing(items) {
-		if n := batchOf(it); n != 0 && asksGravity[it.Rule] {
-			if asked[n] {
-				continue
-			}
-			asked[n] = true
+		n := batchOf(it)
+		if n != 0 && (asksGravity[it.Rule] && asked[n] || it.Rule == silentRule && spoken[n]) {
+			continue
 		}
+		asked[n], spoken[n] = asked[n] || asksGravity[it.Rule], true
 		out = append(out, it)
 	}
 	return out
 }
+
+// silentRule asks whether a batch of which nothing was heard is still there.
+const silentRule = "R41"
 
 // oneLineEach gives each reminder its line in the day's message; those that ask the same
 // of several batches share one, while it fits, which stands with the first of them.

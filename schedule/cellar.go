@@ -47,7 +47,7 @@ func firstTasting(v *view) []nudge {
 	}
 	first := time.Duration(agesOf(st).first) * day
 	due := after(d.At, v.every("R39", first), v.loc)
-	return one(d.Root, due, args("m", max(1, daysBetween(d.At, later(due, v.now), v.loc)/30), "left", st.BottlesLeft))
+	return one(d.Root, due, args("months", max(1, daysBetween(d.At, later(due, v.now), v.loc)/30), "left", st.BottlesLeft))
 }
 
 // atItsBest is R40: at the end of the best time, then yearly, while bottles are left.

@@ -466,7 +466,7 @@ func amountOf(typed, unit string, v float64) string {
 // counted by a noun of its own, like a sachet.
 func counted(unit string) bool {
 	switch unit {
-	case "sg", "Bx", "Blg", "Oe", "Be", "KMW", "C", "F", "pH", "g/L", "g/100mL", "mg/L", "%vol", "L", "mL", "US gal", "imp gal", "g", "kg", "oz", "lb", "tsp", "min", "":
+	case "sg", "Bx", "Blg", "Oe", "Be", "KMW", "C", "F", "pH", "g/L", "g/100mL", "mg/L", "%vol", "L", "mL", "cL", "dL", "hL", "US gal", "imp gal", "g", "kg", "oz", "lb", "tsp", "min", "":
 		return false
 	}
 	return true

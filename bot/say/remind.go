@@ -136,6 +136,8 @@ func (s Style) figure(name, v string) (string, bool) {
 		return s.TempDiff(f), true
 	case "v", "air", "made", "limit":
 		return s.Volume(f), true
+	case "months":
+		return plural(int(f), "month"), true
 	case "so2", "want":
 		return s.Number(f, 0) + " mg/L", true
 	case "ph":

@@ -13,7 +13,7 @@ import (
 // long fills every value that a reminder may name: a batch name of 14 characters,
 // more than fits of what the household types itself.
 var long = map[string]string{
-	"batch": "elderberry 126", "h": "72", "sg": "1.0480", "rack_sg": "1.0100", "day": "2026-09-12T09:00:00Z", "n": "12", "m": "14",
+	"batch": "elderberry 126", "h": "72", "sg": "1.0480", "rack_sg": "1.0100", "day": "2026-09-12T09:00:00Z", "n": "12", "m": "14", "months": "14",
 	"amount": strings.Repeat("sugar and honey ", 9), "d": "400", "temp": "31.5", "rise": "4.5", "p": "42", "v": "23.46", "air": "1.75",
 	"so2": "35", "want": "40", "ph": "3.45", "abv": "12.64", "b": "28", "left": "28", "year": "2026", "name": strings.Repeat("elderberry ", 5),
 	"bottled": "2026-12-12T09:00:00Z", "allergens": "sulphites, egg, milk, fish, shellfish, gelatine, nuts, gluten",
@@ -60,7 +60,7 @@ func TestNoLineOfAReminderIsTooLong(t *testing.T) {
 // Whatever is not known, each rule has a text that needs no more than the values it
 // cannot speak without.
 func TestRemindersWithLittleKnown(t *testing.T) {
-	few := map[string]string{"batch": "pear", "h": "24", "d": "7", "n": "1", "m": "3", "list": "pear", "what": "rack", "amount": "1 kg",
+	few := map[string]string{"batch": "pear", "h": "24", "d": "7", "n": "1", "m": "3", "months": "1", "list": "pear", "what": "rack", "amount": "1 kg",
 		"temp": "31", "rise": "5", "p": "30", "rack_sg": "1.010", "sg": "1.010", "air": "2", "from": "2026-09-20T00:00:00Z",
 		"to": "2026-09-27T00:00:00Z", "allergens": "egg", "name": "pear", "bottled": "2026-09-20T00:00:00Z", "year": "2027", "made": "90",
 		"limit": "100", "day": "2026-09-12T09:00:00Z"}

@@ -102,8 +102,8 @@ var reminders = map[string][]wording{
 	},
 	// Nobody is urged to drink: "if you like".
 	"R39": {
-		{"", "{batch}: in bottle {m} months. Due a look if you like: a two-line note is all. {left} left.", "Add note · In 3 months · Off"},
-		{"", "{batch}: in bottle {m} months. Due a look if you like: a two-line note is all.", "Add note · In 3 months · Off"},
+		{"", "{batch}: in bottle {months}. Due a look if you like: a two-line note is all. {left} left.", "Add note · In 3 months · Off"},
+		{"", "{batch}: in bottle {months}. Due a look if you like: a two-line note is all.", "Add note · In 3 months · Off"},
 	},
 	"R40": {
 		{"", "{batch}: {left} bottles, at its best until about {year}. A line if one has been opened?", "Add note · Keep · Last one gone"},

@@ -171,7 +171,7 @@ func (s Style) step(n Next) string {
 	switch {
 	case n.Due.IsZero() && n.What == "R40":
 		return "At the end of its best time"
-	case n.Due.IsZero():
+	case n.Due.IsZero() || strings.HasSuffix(n.Do, "?"):
 		return n.Do
 	case n.What == "R40":
 		return n.Do + " " + n.Due.In(s.zone()).Format("Jan 2006")

@@ -3,6 +3,7 @@ package say
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -52,7 +53,7 @@ func (s Style) dated(n Next) string {
 	if n.What == "R02" { // said without its advice, which stands in the reminder
 		n.Do = "Read the start gravity"
 	}
-	if n.Due.IsZero() {
+	if n.Due.IsZero() || strings.HasSuffix(n.Do, "?") {
 		return n.Do
 	}
 	day := s.Day(n.Due)
