@@ -329,5 +329,5 @@ func (t *turn) nameOf(n int) string {
 	if s := t.bk.batch(n); s != nil {
 		return s.Name
 	}
-	return "house"
+	return say.House
 }

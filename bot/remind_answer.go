@@ -173,6 +173,9 @@ func (t *turn) effect(a action, e schedule.Effect) error {
 	case e.Ask != "":
 		return t.reply(reply{Lines: t.bk.style.TypeThis(e.Ask), Batch: a.Batch})
 	}
+	if a.Batch == 0 {
+		return t.reply(reply{Lines: say.Each(a.Text, "noted"), Plain: true})
+	}
 	return t.reply(reply{Lines: []string{say.Title(t.nameOf(a.Batch)) + ": " + strings.ToLower(a.Text)}, Batch: a.Batch, Plain: true})
 }
 

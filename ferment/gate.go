@@ -141,17 +141,22 @@ const (
 	headShare = 0.03
 )
 
+// HotAt is from how many °C a must is too hot for its kind: a red bears more on its skins
+// (common practice, no source).
+func (s *State) HotAt() float64 {
+	if s.Kind == Red && s.OnPulp {
+		return hotSkins
+	}
+	return hotMust
+}
+
 // conditionsAt lists what holds beside the stage.
 func (s *State) conditionsAt(now time.Time) []Condition {
 	var out []Condition
 	working := s.Stage == Lag || s.Stage == Primary || s.Stage == Secondary
 	if t, ok := s.ferment(now); ok && working {
-		hot := hotMust
-		if s.Kind == Red && s.OnPulp {
-			hot = hotSkins
-		}
 		switch {
-		case t.C >= hot:
+		case t.C >= s.HotAt():
 			out = append(out, TooHot)
 		case t.C < coldMust:
 			out = append(out, TooCold)

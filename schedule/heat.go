@@ -9,8 +9,6 @@ import (
 
 // Limits of heat, °C: common practice, settable by the household.
 const (
-	hotMust  = 30.0
-	hotSkins = 32.0
 	rising   = 4.0
 	hotRoom  = 27.0
 	coolRoom = 25.0
@@ -35,10 +33,7 @@ func (v *view) hotLimit() float64 {
 	if v.h.HotC > 0 {
 		return v.h.HotC
 	}
-	if v.st.Kind == ferment.Red && v.st.OnPulp {
-		return hotSkins
-	}
-	return hotMust
+	return v.st.HotAt()
 }
 
 // hot is R12a: the newest temperature of the must is hot for it. Every hot reading is

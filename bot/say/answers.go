@@ -19,6 +19,9 @@ const (
 	More    = "More"
 )
 
+// House is what an entry of no batch goes by.
+const House = "house"
+
 // NameWidth is the most characters of a batch's name in a line.
 const NameWidth = 18
 
@@ -512,7 +515,11 @@ func TakenBack(s Style, name string, es []ferment.Entry) []string {
 	if d := es[0].Deed; saysMore(d) && es[0].Quantity != ferment.QEvent && es[0].Quantity != ferment.QBlend && es[0].Quantity != ferment.QInstrument {
 		parts = append([]string{d}, parts...)
 	}
-	if lines := Wrap(Title(name) + ": " + strings.Join(parts, ", ") + " taken back"); len(lines) < Depth {
+	said := Title(name) + ": " + strings.Join(parts, ", ")
+	if name == House && len(parts) > 0 {
+		said = strings.ToUpper(parts[0][:1]) + strings.TrimPrefix(said, House+": ")[1:]
+	}
+	if lines := Wrap(said + " taken back"); len(lines) < Depth {
 		return lines
 	}
 	return []string{fmt.Sprintf("%s: %s taken back", Title(name), plural(len(es), "line")), "all that one message put in the book"}

@@ -116,6 +116,7 @@ var reminders = map[string][]wording{
 	// The emergency number is the house's where it is known.
 	"R45": {
 		{"several", "{batch} are working. Their gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call {emergency}.", "Understood"},
+		{"several", "{batch} are working. Their gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call 112.", "Understood"},
 		{"emergency", "{batch} is working. Its gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call {emergency}.", "Understood"},
 		{"", "{batch} is working. Its gas (CO2) has no colour or smell and can kill. Air the room, low down too, before going in. Dizzy: out. Someone down: stay out, call 112.", "Understood"},
 	},

@@ -520,6 +520,8 @@ func (s Style) TempNow(b *ferment.State) []string {
 		l = append(l, "Too hot: cool it slowly, no nutrient")
 	case b.Has(ferment.TooCold):
 		l = append(l, "Cold for it: warm it to "+s.Between(18, 21)+" slowly")
+	case b.Stage == ferment.Lag || b.Stage == ferment.Primary || b.Stage == ferment.Secondary:
+		l = append(l, "Too hot for it is from "+s.Temp(b.HotAt()))
 	}
 	return l
 }
