@@ -43,12 +43,43 @@ func (t *turn) newestSaid() ([]store.SaidRow, error) {
 	if !at.IsZero() {
 		return pick(at), nil
 	}
-	for _, r := range all {
-		if r.AnsweredAt.IsZero() && r.SnoozedTo.IsZero() && !r.Muted && r.MadeAt.After(at) && t.in.At.Sub(r.MadeAt) < snoozeReach {
-			at = r.MadeAt
+	here, err := t.saidHere()
+	if err != nil {
+		return nil, err
+	}
+	newest := func(ok func(store.SaidRow) bool) (at time.Time) {
+		for _, r := range all {
+			if r.AnsweredAt.IsZero() && r.SnoozedTo.IsZero() && !r.Muted && r.MadeAt.After(at) && t.in.At.Sub(r.MadeAt) < snoozeReach && ok(r) {
+				at = r.MadeAt
+			}
 		}
+		return at
+	}
+	if at = newest(func(r store.SaidRow) bool { return here[r.ID] }); at.IsZero() {
+		at = newest(func(store.SaidRow) bool { return true })
 	}
 	return pick(at), nil
+}
+
+// chatReach is how many of the newest messages of a chat are looked through.
+const chatReach = 60
+
+// saidHere are the reminders at the head of the newest messages in this chat: "later" is
+// said of what came here, not of what a group read meanwhile.
+func (t *turn) saidHere() (map[int64]bool, error) {
+	outs, err := t.tx.RecentOut(t.in.Chat.ID, chatReach)
+	if err != nil {
+		return nil, err
+	}
+	here := map[int64]bool{}
+	for _, o := range outs {
+		if id, ok := strings.CutPrefix(o.Source, "r"); ok {
+			if n, err := strconv.ParseInt(id, 10, 64); err == nil {
+				here[n] = true
+			}
+		}
+	}
+	return here, nil
 }
 
 // repliedSaid is the reminder of the message that is replied to; 0: none.
