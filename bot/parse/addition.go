@@ -29,6 +29,7 @@ func (r *reader) hasVerb() bool {
 // and without a deed a material alone is talk: "sugar" stores nothing.
 func (r *reader) pairMaterials(d *draft) {
 	taken := map[int]bool{}
+	r.headMaterial(d)
 	for i := range d.values {
 		v := &d.values[i]
 		if m := r.materialOf(v, taken); m >= 0 {
@@ -374,6 +375,61 @@ func (r *reader) unknownMaterial(d *draft) {
 		r.fill(&e, &c, v)
 		c.e = e
 		d.claims = append(d.claims, c)
+	}
+}
+
+// countedFruit books "12 oranges" of a batch that begins: the fruit is the unit.
+func (r *reader) countedFruit(d *draft) {
+	for i := range d.values {
+		v := &d.values[i]
+		if v.taken || v.q != "bare" || !v.n.whole() || v.v > 500 || v.end >= len(r.items) {
+			continue
+		}
+		it := &r.items[v.end]
+		if !it.is(cFruit) || it.used != "" && it.used != "name" || !strings.HasSuffix(it.fold, "s") {
+			continue
+		}
+		v.taken, v.unit, it.used = true, singular(it.fold), "material"
+		e := Entry{Quantity: "addition", Deed: "addition", Material: it.fold}
+		c := claim{at: v.at}
+		r.fill(&e, &c, v)
+		c.e = e
+		d.claims = append(d.claims, c)
+	}
+}
+
+// singular is a plural of English without its ending.
+func singular(w string) string {
+	for _, x := range [][2]string{{"ies", "y"}, {"ches", "ch"}, {"shes", "sh"}, {"goes", "go"}, {"toes", "to"}, {"s", ""}} {
+		if s, ok := strings.CutSuffix(w, x[0]); ok {
+			return s + x[1]
+		}
+	}
+	return w
+}
+
+// headMaterial gives the material that opens a list to its amounts: "Nutrient: pinot 6 g,
+// feijoa 2.5 g".
+func (r *reader) headMaterial(d *draft) {
+	if len(r.items) < 4 || r.items[0].name(cMaterial) == "" || r.items[0].batch > 0 || r.items[0].used != "" || !r.items[1].punct(":") {
+		return
+	}
+	n := 0
+	for i := range d.values {
+		v := &d.values[i]
+		if !v.taken && v.q == "amount" && massOrCount(v.unit) && v.at > 0 && r.items[v.at-1].batch > 0 {
+			n++
+		}
+	}
+	if n < 2 {
+		return
+	}
+	for i := range d.values {
+		if v := &d.values[i]; !v.taken && v.q == "amount" && massOrCount(v.unit) && v.at > 0 && r.items[v.at-1].batch > 0 {
+			r.items[0].used = ""
+			r.addAddition(d, v, 0)
+			d.claims[len(d.claims)-1].at = v.at
+		}
 	}
 }
 

@@ -237,11 +237,26 @@ func (r *reader) besideVessel(v *value) bool {
 			r.items[k].used = "vessel"
 			return true
 		}
+		if f := r.items[k].fold; (f == "glass" || f == "plastic" || f == "steel" || f == "stainless" || f == "oak") && (k+1 == len(r.items) || r.items[k+1].breaks()) && v.at > 0 && r.toWhere(v.at-1) {
+			return true // "racked to 20 L glass"
+		}
 		if f := r.items[k].fold; f != "glass" && f != "plastic" && f != "new" && f != "clean" && f != "-" && f != "oak" && f != "steel" && f != "old" && f != "other" && f != "big" && f != "small" {
 			break
 		}
 	}
 	return v.at > 1 && r.items[v.at-1].is(cVessel) && r.items[v.at-2].fold != "in"
+}
+
+// toWhere reports "to", "into" or "in a" before a value.
+func (r *reader) toWhere(k int) bool {
+	if k > 0 && (r.items[k].is(cArt) || r.items[k].fold == "the") {
+		k--
+	}
+	switch r.items[k].fold {
+	case "to", "into", "in", "onto":
+		return true
+	}
+	return false
 }
 
 // around looks for a class within n items of a value, inside its clause. A

@@ -189,7 +189,7 @@ func (r *reader) leftBehind(v *value) bool {
 	if k < len(r.items) && r.items[k].batch > 0 && r.ctx.Batches[r.items[k].batch-1].bottled() {
 		k++
 	}
-	return k < len(r.items) && r.items[k].is(cLeft)
+	return k < len(r.items) && r.items[k].is(cLeft) || v.at > 0 && r.items[v.at-1].is(cLeft) && r.items[v.at-1].fold != "left"
 }
 
 // whole reports a number that is the whole message but for small words and

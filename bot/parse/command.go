@@ -240,7 +240,9 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	case TopicForget:
 		f := fold(r.text)
 		return !r.hasNumber() && (rest == 0 || rest <= 3 && hasAny(f, "everything|book|all|backup"))
-	case TopicInvite, TopicExport, TopicHelp:
+	case TopicExport:
+		return rest <= 6 && !r.hasNumber()
+	case TopicInvite, TopicHelp:
 		return rest <= 3 && !r.hasNumber()
 	}
 	return !r.hasNumber() && (rest <= 0 || named && rest <= 3 || rest == 1 && r.items[len(r.items)-1].is(cFill) || rest == 1 && r.items[len(r.items)-1].is(cThanks) || topic == TopicABV && rest <= 2 && !r.hasFault())

@@ -11,7 +11,15 @@ import (
 // whole number is the one question that a group gets unprompted, and only
 // if it fits a batch.
 func (r *reader) silentMisfit(d *draft) (Intent, bool) {
-	if r.addressed() || len(d.scopes.batches) > 0 {
+	if r.addressed() {
+		return Intent{}, false
+	}
+	if len(d.scopes.batches) > 0 {
+		for _, c := range d.gravities() {
+			if (c.ask == "rise" || c.ask == "fall") && c.v != nil && !c.v.label && d.w.other > 0 {
+				return r.ignore("it speaks of something else, and does not fit"), true
+			}
+		}
 		return Intent{}, false
 	}
 	for _, c := range d.gravities() {

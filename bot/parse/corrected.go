@@ -283,7 +283,7 @@ func (r *reader) timeFrom(k int) (When, bool) {
 // unitAlone: "no, fahrenheit". It must be the last word: "no, 2 l" is a
 // value.
 func (r *reader) unitAlone(k int) string {
-	if k == len(r.items)-1 && r.items[k].is(cUnit) && r.items[k].kind == tWord {
+	if k < len(r.items) && r.items[k].is(cUnit) && r.items[k].kind == tWord && r.onlyDenied(k+1) {
 		c := claim{}
 		e := Entry{}
 		v := value{unit: r.items[k].name(cUnit)}
@@ -291,6 +291,24 @@ func (r *reader) unitAlone(k int) string {
 		return e.Unit
 	}
 	return ""
+}
+
+// onlyDenied reports that nothing but another unit that is denied stands from item k on:
+// "litres, not gallons".
+func (r *reader) onlyDenied(k int) bool {
+	not := false
+	for ; k < len(r.items); k++ {
+		it := &r.items[k]
+		switch {
+		case it.kind == tPunct:
+		case it.name(cSay) == "not" || it.fold == "not":
+			not = true
+		case it.is(cUnit) && not:
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // materialAlone: "no, honey". The first that is not denied.
@@ -308,8 +326,11 @@ func (r *reader) materialAlone(k int) string {
 // with all its digits two unknown words are let pass: "1.026, fat fingers".
 func (r *reader) strange(k int, vs []value) bool {
 	unknown := 0
-	if r.addressed() && len(vs) == 1 && vs[0].n.decimals == 3 && gravityShaped(vs[0].n) {
+	if (r.addressed() || r.justLogged() && r.ownLast()) && len(vs) == 1 && vs[0].n.decimals >= 3 && gravityShaped(vs[0].n) {
 		unknown = -2
+	}
+	if r.deniesLast() { // "27 bottles not 28, I counted again"
+		unknown = -4
 	}
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
@@ -324,6 +345,17 @@ func (r *reader) strange(k int, vs []value) bool {
 		}
 	}
 	return unknown > 0
+}
+
+// deniesLast reports the value of the newest entry behind "not": nothing else is meant.
+func (r *reader) deniesLast() bool {
+	l := r.ctx.LastEntry
+	for k := 1; k < len(r.items) && l != nil && l.Value != nil; k++ {
+		if it := &r.items[k]; it.kind == tNum && r.items[k-1].name(cSay) == "not" && (it.num.val == *l.Value || gravityValue(it.num) == *l.Value) {
+			return true
+		}
+	}
+	return false
 }
 
 // isPlanRest: "should be 0.995 by june" is a hope, not a repair. A wish or

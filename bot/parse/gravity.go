@@ -98,6 +98,11 @@ func slips(n number) []float64 {
 	if point < len(d) && point > 0 {
 		add(d[:point] + ".0" + trimZero(d[point:]))
 	}
+	if n.decimals == 3 && point == 1 && d[0] == '1' && d[1] != '0' && d[2] != '0' && d[3] != '0' { // "1.315" of 1.0315
+		if m, ok := parseNumber(d[:1] + ".0" + d[1:]); ok {
+			out = append(out, m.val)
+		}
+	}
 	if n.whole() && len(d) == 4 && (d[0] == '1' || d[0] == '0') { // "1480": point and zero
 		add(d[:1] + ".0" + trimZero(d[1:]))
 	}

@@ -184,5 +184,7 @@ type Context struct {
 	Pending     *Pending
 	Explain     bool
 
+	anyName bool // the name is a guess: with a mention any @name is the bot's
+
 	told bool // the text speaks of the bot, not to it
 }

@@ -61,7 +61,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cPlain {
 			return true
 		}
 	}
@@ -202,6 +202,9 @@ func (r *reader) take(toks []token, i int) int {
 			it.senses, n = f.senses, len(f.words)
 		} else if s, ok := strings.CutSuffix(t.fold, "'s"); ok && lexicon.single(s) != nil { // "temp's 19"
 			it.senses = lexicon.single(s).senses
+		} else if f := lexicon.squeezed(t.fold); f != nil { // "finallyyy"
+			it.senses = f.senses
+			it.fold = strings.Join(f.words, " ")
 		} else if t.kind == tWord && i >= r.tailEnd {
 			if f := lexicon.nearMiss(t.fold); f != nil {
 				it.senses, it.slip = f.senses, true

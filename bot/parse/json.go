@@ -95,6 +95,9 @@ func (f *flag) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
+// defaultName is what the bot is called where the input does not say.
+const defaultName = "mustbook"
+
 // DecodeLine reads one line of the input. An error begins with the line's
 // number. Times without a zone are in the zone of now. A missing context
 // is a private chat of a metric house without batches. Unknown keys are
@@ -124,6 +127,9 @@ func DecodeLine(data []byte, lineNo int, now time.Time) (id, text string, ctx Co
 		ctx.Group, ctx.Sender, ctx.ReplyTo = c.Chat == "group", c.Sender, c.ReplyTo
 		ctx.Mention, ctx.Forwarded, ctx.Lang = c.Mention, c.Forwarded, c.Lang
 		ctx.BotName, ctx.Gallon, ctx.Members = c.BotName, c.Gallon, c.Members
+		if ctx.anyName = ctx.BotName == ""; ctx.anyName {
+			ctx.BotName = defaultName
+		}
 		if c.Units != "" {
 			ctx.Units = c.Units
 		}

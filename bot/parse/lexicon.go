@@ -73,6 +73,9 @@ const (
 	cOrdinal               // "third"
 	cTrade                 // a word that everyday talk does not use
 	cTaste                 // how a wine tastes
+	cBoth                  // several batches at once: how many, or all
+	cBlur                  // a digit that cannot be read
+	cPlain                 // may stand beside a bare gravity: it says nothing else
 	cTool                  // a tool with a fruit's name: "apple press"
 	cGot                   // bought, picked, sold: it went into no wine
 	cDeny                  // denies the word behind it
@@ -95,7 +98,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "both", "blur", "plain", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -320,6 +323,38 @@ func (f *form) timely() bool {
 func (d *dictionary) single(w string) *form {
 	for _, f := range d.byFirst[w] {
 		if len(f.words) == 1 {
+			return f
+		}
+	}
+	return nil
+}
+
+// squeezed is the form of a word that was drawn out: a letter three times and more is
+// one or two of it.
+func (d *dictionary) squeezed(w string) *form {
+	drawn := false
+	for i := 2; i < len(w) && !drawn; i++ {
+		drawn = w[i] == w[i-1] && w[i] == w[i-2] && letter(w[i])
+	}
+	if !drawn || len(w) > 40 {
+		return nil
+	}
+	for keep := 1; keep <= 2; keep++ {
+		b := make([]byte, 0, len(w))
+		for i := range len(w) {
+			n := 0
+			for k := i; k > 0 && w[k] == w[k-1]; k-- {
+				n++
+			}
+			run := n
+			for k := i; k+1 < len(w) && w[k+1] == w[k]; k++ {
+				run++
+			}
+			if run < 2 || n < keep {
+				b = append(b, w[i])
+			}
+		}
+		if f := d.single(string(b)); f != nil {
 			return f
 		}
 	}

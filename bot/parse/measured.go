@@ -111,6 +111,16 @@ func (r *reader) aloneOr(v *value, label string) bool {
 	return r.whole(v)
 }
 
+// blurred reports that a digit could not be read: "1.03, can't see the end".
+func (r *reader) blurred() bool {
+	for i := range r.items {
+		if r.items[i].is(cBlur) {
+			return true
+		}
+	}
+	return false
+}
+
 // gravityClaim makes the claim of a gravity; its limits and its batch are
 // looked at later. A mark of interrogation right behind the number is a
 // doubt, not a reading.
@@ -128,7 +138,7 @@ func (r *reader) gravityClaim(c *claim, v *value) {
 	if v.end < len(r.items) && r.items[v.end].punct("?") && v.q == "sg" {
 		c.ask = "is_it_a_reading"
 	}
-	if tooFewDigits(v.n) {
+	if tooFewDigits(v.n) || v.n.decimals == 2 && r.blurred() {
 		c.ask = "digits"
 	}
 }

@@ -43,7 +43,7 @@ func (ctx *Context) withoutMention(text string) string {
 // mentioned.
 func (ctx *Context) own(w string) bool {
 	w = strings.TrimRight(w, ":,.!?")
-	return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || ctx.BotName == "" && ctx.Mention && isLetterAt(w, 1))
+	return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || (ctx.BotName == "" || ctx.anyName) && ctx.Mention && isLetterAt(w, 1))
 }
 
 // called reports the bot's name as a plain word.

@@ -287,7 +287,7 @@ func (r *reader) weighWhere(in []bool) weight {
 		case "thing": // a cake with a batch's name
 			w.other += 3
 		}
-		if it.used != "" || it.batch > 0 || r.inRemark(i) {
+		if it.used != "" || it.batch > 0 || r.inRemark(i) || it.kind == tWord && r.ctx.Sender != "" && it.fold == fold(r.ctx.Sender) {
 			continue
 		}
 		switch {

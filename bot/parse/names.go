@@ -141,12 +141,28 @@ func (r *reader) nameBeginnings() {
 		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 || it.batchless() {
 			continue
 		}
+		if w, ok := elided(it.fold); ok { // "l'hydromel"
+			if b := r.oneBeginning(w); b > 0 {
+				it.batch = b
+				continue
+			}
+		}
 		if b := r.oneBeginning(it.fold); b > 0 {
 			it.batch, it.nearName = b, true
 		} else if b := r.oneNearMiss(it.fold); b > 0 && (len(it.senses) == 0 || it.is(cFruit) || it.is(cGuard)) {
 			it.batch, it.nearName = b, true
 		}
 	}
+}
+
+// elided is a word without the article or preposition that French and Italian join to it.
+func elided(w string) (string, bool) {
+	head, rest, ok := strings.Cut(w, "'")
+	switch head {
+	case "l", "d", "dell", "nell", "all", "qu":
+		return rest, ok && len(rest) >= 3
+	}
+	return "", false
 }
 
 // compounds takes the name off a word that only names a thing: "plum cake", "gorse

@@ -18,6 +18,12 @@ func (r *reader) newBatch() (Intent, bool) {
 		k++
 	}
 	k = r.asked(k)
+	if in, ok := r.vesselOf(k); ok {
+		return in, true
+	}
+	if n := r.newBehind(k); n > 0 {
+		k = n
+	}
 	article := k+1 < len(r.items) && r.items[k].is(cArt) && r.items[k].batch == 0 && r.items[k+1].fold == "new"
 	if article { // "a new rosé: 2 gal", but not "a new smell"
 		k++
@@ -54,6 +60,46 @@ func (r *reader) newBatch() (Intent, bool) {
 	in := b.intent()
 	in.Wishes = wishes
 	return in, true
+}
+
+// newBehind is the place of "new kit" or "new batch" behind small words alone: "ok so we got
+// a new kit, it's called malbec"; 0 where none is.
+func (r *reader) newBehind(k int) int {
+	for n := k; n+1 < len(r.items) && n < k+7; n++ {
+		it := &r.items[n]
+		if it.is(cNew) && n > k {
+			if x := &r.items[n+1]; it.fold == "new" && (x.name(cKind) != "" || x.is(cNewword)) || strings.Contains(it.fold, "new batch") {
+				return n
+			}
+		}
+		if it.batch > 0 || it.used != "" || it.kind != tWord && it.kind != tPunct || it.kind == tWord && !it.is(cFill) && !it.is(cPron) && !it.is(cThanks) && !it.is(cArt) && !it.is(cGot) || it.is(cQ) && !it.is(cPron) && !it.is(cFill) || it.fold == "no" || it.fold == "not" {
+			return 0
+		}
+	}
+	return 0
+}
+
+// vesselOf reads "5 L demijohn of plum started": a begin told by its vessel.
+func (r *reader) vesselOf(k int) (Intent, bool) {
+	if k > 0 && r.items[k-1].is(cArt) {
+		return Intent{}, false
+	}
+	if k+5 >= len(r.items) || r.items[k].kind != tNum || !isVolumeUnit(r.items[k+1].name(cUnit)) || !r.items[k+2].is(cVessel) || r.items[k+3].fold != "of" {
+		return Intent{}, false
+	}
+	n := k + 4
+	for n < len(r.items) && n < k+8 && r.items[n].kind == tWord && r.items[n].batch == 0 && !r.items[n].is(cNew) {
+		n++
+	}
+	if n == k+4 || n == len(r.items) || r.items[n].batch > 0 || !r.items[n].is(cNew) {
+		return Intent{}, false
+	}
+	b := newBatch{r: r, from: k + 4, said: true}
+	b.parts()
+	if b.name == "" || !b.certain() {
+		return Intent{}, false
+	}
+	return b.intent(), true
 }
 
 // asked is the place behind the politeness at k: "can you", "please",
@@ -141,8 +187,9 @@ func (b *newBatch) parts() {
 			open = open && len(words) == 0
 		case it.kind == tLine:
 			open = open && len(words) == 0
-		case it.breaks() || it.punct("("):
+		case it.breaks() || it.punct("(") || it.punct(":") && b.names > 0:
 			open = open && len(words) == 0
+		case it.is(cThanks) && !it.is(cFruit) && !it.is(cMaterial) && it.name(cKind) == "" && len(words) > 0: // "banana lol"
 		case it.kind == tNum && open && len(words) > 0 && it.num.whole() && len(it.num.digits) <= 2 && !r.unitNext(k):
 			words = append(words, it.text) // "damson 26"
 			it.used = "name"
@@ -303,6 +350,7 @@ func (b *newBatch) intent() Intent {
 	d.values = r.findValues()
 	d.scopes = &scopes{r: r, first: len(r.items)}
 	r.pairMaterials(d)
+	r.countedFruit(d)
 	r.amounts(d)
 	for i := range d.claims { // the volume is the batch's, not the deed's
 		if q := d.claims[i].e.Quantity; q == "volume" || q == "vessel_size" {
@@ -314,6 +362,9 @@ func (b *newBatch) intent() Intent {
 	}
 	r.bares(d)
 	r.measured(d)
+	for j := range d.deeds { // a gravity is the batch's too
+		d.deeds[j].claims = d.given(d.deeds[j].name)
+	}
 	r.deedEntries(d)
 	when := When{}
 	for _, t := range r.times {
@@ -358,6 +409,17 @@ func (b *newBatch) intent() Intent {
 		}
 	}
 	return in
+}
+
+// given counts what a deed was given of its own: something put in, bottles.
+func (d *draft) given(deed string) int {
+	n := 0
+	for i := range d.claims {
+		if e := &d.claims[i].e; e.Deed == deed && (e.Quantity == "addition" || e.Quantity == "topping" || strings.HasPrefix(e.Quantity, "bottles")) {
+			n++
+		}
+	}
+	return n
 }
 
 // doubt is the question that a claim of a new batch needs. A must's first

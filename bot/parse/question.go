@@ -128,7 +128,7 @@ func (r *reader) clauseEndAt(s int) int {
 // a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
-	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.onlyGreeted(k)
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
 	if it.is(cQ) && it.used == "" {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
@@ -140,13 +140,62 @@ func (r *reader) asksFrom(k int) int {
 			return k
 		}
 	}
-	if it.punct("?") {
+	if it.punct("?") && !r.exclaimed(k) {
 		return r.backFrom(k)
+	}
+	if it.fold == "is" && k > 1 && k+1 < len(r.items) && r.items[k+1].is(cPron) && r.judges(k) {
+		if r.items[0].is(cCond) { // "if it says 0.996, is it finished"
+			return 0
+		}
+		if r.numberIn(k) { // "24 degrees in the bucket is that too hot"
+			return k
+		}
 	}
 	if k == 0 && r.worksOut() {
 		return 0
 	}
 	return -1
+}
+
+// exclaimed reports that the marks at k show wonder and ask nothing: "its 1.020
+// already???". Several stand behind a reading with its small words.
+func (r *reader) exclaimed(k int) bool {
+	more := k+1 < len(r.items) && (r.items[k+1].punct("?") || r.items[k+1].punct("!")) || k > 0 && r.items[k-1].punct("?")
+	if !more {
+		return false
+	}
+	reading := false
+	for j := k - 1; j >= 0; j-- {
+		it := &r.items[j]
+		switch {
+		case it.punct("?") || it.punct("!"):
+		case it.breaks():
+			return reading
+		case it.kind == tNum && it.num.decimals == 3 && !reading && (gravityShaped(it.num) || j > 0 && r.items[j-1].is(cLabel)):
+			reading = true
+		case it.kind == tNum || it.is(cQ) && !it.is(cPlain) && !it.is(cPron) && it.batch == 0:
+			return false
+		case it.batch > 0 || it.is(cPron) || it.is(cPlain) || it.is(cLabel) || it.is(cApprox) || it.is(cUnit):
+		default:
+			return false
+		}
+	}
+	return reading
+}
+
+// judges reports a word from item k on with which one asks whether all is well.
+func (r *reader) judges(k int) bool {
+	return r.hasWord(k+2, "too", "enough", "ok", "okay", "normal", "safe", "bad", "right", "fine", "finished", "done", "dry", "ready", "over")
+}
+
+// numberIn reports a number in the clause before item k.
+func (r *reader) numberIn(k int) bool {
+	for j := k - 1; j >= 0 && !r.items[j].breaks(); j-- {
+		if r.items[j].kind == tNum && r.items[j].used == "" {
+			return true
+		}
+	}
+	return false
 }
 
 // onlyGreeted reports that nothing but a greeting or two stands before item k: "hey when
@@ -200,7 +249,12 @@ func (r *reader) strong(k int) bool {
 		switch it.fold {
 		case "has": // "has the elder been stirred": nobody tells it in this order
 			return next(cPron)
-		case "can", "could", "shall", "should", "do", "does", "did":
+		case "did":
+			if k+2 < len(r.items) && r.items[k+1].fold == "it" && (r.items[k+2].used == "time" || r.items[k+2].kind != tWord || r.items[k+2].fold == "at" || r.items[k+2].fold == "again") { // "did it at 8pm"
+				return false
+			}
+			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
+		case "can", "could", "shall", "should", "do", "does":
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
 		}
 		return false

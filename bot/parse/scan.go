@@ -105,6 +105,9 @@ func scanNumber(text string, i int) token {
 			j++
 			continue
 		}
+		if slippedPoint(text, i, j) { // "1..034", "1;034"
+			return token{kind: tNum, start: i, end: j + len(text[j:]) - len(strings.TrimLeft(text[j:], ".,;")) + 3, num: gravityOf(text[i], text, j)}
+		}
 		if c == '-' && j > i && j+1 < len(text) && isDigit(text[j+1]) {
 			dashes++
 			j++
@@ -143,10 +146,47 @@ func scanNumber(text string, i int) token {
 	return t
 }
 
+// slippedPoint reports a gravity whose point was typed as another sign or twice: one
+// digit, the sign, and three digits that only a gravity has.
+func slippedPoint(text string, i, j int) bool {
+	if j != i+1 || text[j] != ';' && text[j] != '.' && text[j] != ',' {
+		return false
+	}
+	k := j
+	for k < len(text) && k < j+2 && (text[k] == '.' || text[k] == ',' || text[k] == ';') {
+		k++
+	}
+	if k+3 > len(text) || k+3 < len(text) && isDigit(text[k+3]) || k == j+1 && text[j] != ';' {
+		return false
+	}
+	for _, c := range []byte(text[k : k+3]) {
+		if !isDigit(c) {
+			return false
+		}
+	}
+	return text[i] == '1' && text[k] <= '1' || text[i] == '0' && text[k] == '9'
+}
+
+// gravityOf is the number that was meant there.
+func gravityOf(head byte, text string, j int) number {
+	rest := strings.TrimLeft(text[j:], ".,;")
+	n, _ := parseNumber(string(head) + "." + rest[:3])
+	n.typed = text[j-1 : len(text)-len(rest)+3]
+	return n
+}
+
 // pairCut finds where a gravity ends and a second number follows without a
 // space; 0 if the run is something else. Behind a thousands' point two
 // digits are cents: 1.031,50.
 func pairCut(s string) int {
+	if len(s) > 7 && isDigit(s[5]) && s[6] == ',' && (s[1] == '.' || s[1] == ',') { // "1.0620,19.5"
+		n, ok := parseNumber(s[:6])
+		rest, ok2 := parseNumber(s[7:])
+		if ok && ok2 && gravityShaped(n) && rest.val <= 120 {
+			return 6
+		}
+		return 0
+	}
 	if len(s) < 7 || s[1] != '.' && s[1] != ',' || s[5] != ',' && s[5] != '-' && s[5] != '.' {
 		return 0
 	}

@@ -1,5 +1,7 @@
 package parse
 
+import "strconv"
+
 // clause is a run of items between signs.
 type clause struct{ from, to int }
 
@@ -163,7 +165,7 @@ func (r *reader) joinedName(k int) int {
 	} else if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
 		return 0
 	}
-	for j < len(r.items) && (r.items[j].fold == "the" || j == k+1) {
+	for n := 0; j < len(r.items) && (r.items[j].fold == "the" || j == k+1 || n < 2 && r.items[j].batch == 0 && len(r.items[j].fold) <= 4 && (r.items[j].is(cFill) || r.items[j].is(cArt))); n++ {
 		j++
 	}
 	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
@@ -223,18 +225,27 @@ func (r *reader) unknownBefore(i int) bool {
 	return false
 }
 
-// bothOpen lets "both" and "in each" stand for two batches: those named so
-// far, else the open ones. Of three nobody can tell which two are meant.
+// bothOpen lets "both", "all three" and "in each" stand for several batches: those named
+// so far, else the open ones, if there are as many; and "the other one" for the open one
+// of two that was not spoken of.
 func (s *scopes) bothOpen() {
 	r := s.r
 	for i := range r.items {
-		switch r.items[i].fold {
-		case "both", "beide", "les deux", "ambos", "entrambi":
-		case "each":
-			if i == 0 || !r.items[i-1].is(cVerb) && r.items[i-1].fold != "to" && r.items[i-1].fold != "for" {
-				continue
+		it := &r.items[i]
+		want := it.name(cBoth)
+		if it.fold == "all" && i+1 < len(r.items) && r.items[i+1].kind == tNum && r.items[i+1].num.spoken { // "all three"
+			want = strconv.Itoa(int(r.items[i+1].num.val))
+		}
+		if it.fold == "each" && i > 0 && (r.items[i-1].is(cVerb) || r.items[i-1].fold == "to" || r.items[i-1].fold == "for") {
+			want = "2"
+		}
+		if want == "" && len(s.batches) == 0 {
+			if b := r.otherOpen(i); b > 0 {
+				s.batches = append(s.batches, mark{i, b})
+				return
 			}
-		default:
+		}
+		if want == "" || it.batch > 0 {
 			continue
 		}
 		from, to := r.clauseOf(i)
@@ -256,12 +267,35 @@ func (s *scopes) bothOpen() {
 				}
 			}
 		}
-		if len(set) == 2 && set[0] != set[1] {
+		if len(set) > 1 && (want == "all" || want == strconv.Itoa(len(set))) && set[0] != set[1] {
 			s.joint = append(s.joint, set)
 			s.batches = append(s.batches, mark{i, jointID + len(s.joint) - 1})
 		}
 		return
 	}
+}
+
+// otherOpen is the batch (index+1) that "the other one" at item i means: of two open ones
+// the one that is not active; 0 for none.
+func (r *reader) otherOpen(i int) int {
+	it := &r.items[i]
+	if it.fold != "the other one" && it.fold != "other one" && it.fold != "the other" && !(it.fold == "other" && i+1 < len(r.items) && (r.items[i+1].fold == "one" || r.items[i+1].is(cNewword))) {
+		return 0
+	}
+	active, found := r.index(r.ctx.Active), 0
+	if active == 0 {
+		return 0
+	}
+	for b := range r.ctx.Batches {
+		if b+1 == active || r.ctx.Batches[b].bottled() {
+			continue
+		}
+		if found > 0 {
+			return 0
+		}
+		found = b + 1
+	}
+	return found
 }
 
 // batch is the batch (index+1) that governs item k: 0 where none is named,

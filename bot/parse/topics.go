@@ -301,7 +301,7 @@ var commands = []pattern{
 	{TopicNext, []string{"next|what next|next steps|what now|todo|steps|the steps|to do|to-do"}},
 	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
 	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all"}},
-	{TopicHistory, []string{"history|log|readings|all readings|show history|show readings|show log"}},
+	{TopicHistory, []string{"everything|everything so far|all so far|history|log|readings|all readings|show history|show readings|show log"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading"}},
 	{TopicPotential, []string{"potential"}},
 	{TopicConvert, []string{"convert"}},

@@ -309,6 +309,9 @@ func (r *reader) labelOf(v *value) {
 		if it.used == "time" {
 			continue
 		}
+		if it.punct(",") && k == 1 && r.items[0].name(cLabel) != "" && r.items[k+1].batch > 0 { // "Brix, feijoa: 13.8"
+			continue
+		}
 		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
 			break
 		}

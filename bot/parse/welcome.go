@@ -21,7 +21,7 @@ func (r *reader) unwelcome(d *draft) string {
 	if d.w.others > 0 && !(bottles && r.addressed()) && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
-	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) {
+	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) && !r.cellarDeed(d) {
 		return "it speaks of something else"
 	}
 	if !r.ctx.Group || r.addressed() {
@@ -45,6 +45,25 @@ func (r *reader) plainPair(d *draft) bool {
 	return g && t && r.addressed()
 }
 
+// cellarDeed reports, in private, a deed that is done nowhere else, with a figure of its
+// own: "degassed for 10 minutes, my arm is dead".
+func (r *reader) cellarDeed(d *draft) bool {
+	if r.ctx.Group || len(d.deeds) == 0 {
+		return false
+	}
+	switch d.deeds[0].name {
+	case "racked", "degassed", "pitched", "stabilised", "punched down", "fined", "strained", "mlf started", "mlf done":
+	default:
+		return false
+	}
+	for i := range d.claims {
+		if d.claims[i].e.Value != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // addressedInGroup reports a group's message that is meant for the bot.
 func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
 
@@ -53,7 +72,7 @@ func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
 // with a gravity, one with anything less plain.
 func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 	if labelled || named || len(d.deeds) > 0 && d.deeds[0].name != "working" {
-		if d.w.other > 0 && d.w.unknown > 0 && !named {
+		if d.w.other > 0 && d.w.unknown > 0 && !named && !r.cellarDeed(d) {
 			return "it speaks of something else"
 		}
 		return ""
@@ -112,7 +131,7 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		}
 		return ""
 	case d.w.unknown > 0 || d.w.other > 0:
-		if !(labelled && d.w.other == 0 && d.w.unknown <= 1 && len(d.gravities()) > 0) {
+		if !(labelled && d.w.other == 0 && d.w.unknown <= 1 && (len(d.gravities()) > 0 || hasStart(d))) && !r.saysGravity(d) {
 			return "words that are not the cellar's"
 		}
 	case kind == Event:
@@ -124,7 +143,7 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 	if gs := d.gravities(); len(gs) > 0 && gs[0].ask == "is_it_a_reading" {
 		return "a doubt, not a reading"
 	}
-	if gs := d.gravities(); !labelled && len(gs) > 0 && len(d.deeds) == 0 {
+	if gs := d.gravities(); !labelled && len(gs) > 0 && len(d.deeds) == 0 && !r.saysGravity(d) {
 		return r.plainGravity(gs[0])
 	}
 	return ""
@@ -189,19 +208,63 @@ func (r *reader) plainGravity(c *claim) string {
 			continue
 		}
 		words++
-		if it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cObs) && !it.is(cVessel) || it.is(cApprox) {
-			continue
+		if !r.plainWord(it, c) {
+			return "words that are not plainly the cellar's"
 		}
-		switch it.fold {
-		case "it", "it's", "its", "is", "at", "now", "reads", "reading", "says", "shows", "just", "still", "down", "to", "the", "in", "on", "got", "took", "did", "measured", "this", "time", "today's", "read", "looks", "looking", "good", "nice", "nicely", "so", "and", "finally", "i", "i've", "we", "we've", "have", "a", "latest", "done", "down to", "dropped to", "checked", "with", "already", "i'm":
-			continue
-		}
-		return "words that are not plainly the cellar's"
 	}
-	if c.v != nil && words > 0 && c.v.n.decimals != 3 {
+	if c.v != nil && words > 0 && c.v.n.decimals < 3 {
 		return "digits that may be a price or a count"
 	}
 	return ""
+}
+
+// plainWord reports a word that takes nothing from a bare gravity. A vessel may stand beside
+// one with all its digits.
+func (r *reader) plainWord(it *item, c *claim) bool {
+	return it.is(cPlain) || it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cApprox) || it.is(cInstr) ||
+		it.is(cObs) && !it.is(cVessel) || it.is(cVessel) && c.v != nil && c.v.n.decimals >= 3
+}
+
+// hasStart reports a start gravity.
+func hasStart(d *draft) bool {
+	for i := range d.claims {
+		if d.claims[i].e.Quantity == "og" {
+			return true
+		}
+	}
+	return false
+}
+
+// saysGravity reports a gravity with all its digits that fits an open batch, in a sentence
+// that opens with it or says that it is one: there a stray word of a group does no harm.
+func (r *reader) saysGravity(d *draft) bool {
+	gs := d.gravities()
+	if len(gs) == 0 || gs[0].v == nil || gs[0].v.n.decimals < 3 || gs[0].ask != "" || d.w.other+d.w.others > 0 || d.w.unknown > 1 || len(d.deeds) > 0 {
+		return false
+	}
+	g := gs[0]
+	if len(r.fitting(*g.e.Value, g.e.When.order(r.ctx.Now))) == 0 {
+		return false
+	}
+	if g.v.label {
+		return true
+	}
+	from, to := r.sentenceOf(g.at)
+	says, stray := false, 0
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.kind != tWord || it.used != "" || r.plainWord(it, g) {
+			continue
+		}
+		if k > g.at || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) { // what stands behind it is what it counts
+			return false
+		}
+		stray++
+	}
+	for k := max(from, g.at-5); k < g.at && !says; k++ {
+		says = r.items[k].name(cPlain) == "says"
+	}
+	return stray == 0 || says && stray <= 2
 }
 
 // bareDeed allows a deed that is the whole message and fits the only open

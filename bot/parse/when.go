@@ -50,7 +50,7 @@ func (r *reader) findTimes() {
 		for k := s.from; k < s.to; k++ {
 			r.items[k].used = "time"
 		}
-		if i == 0 || !r.sinceWord(i-1) {
+		if i == 0 || !r.sinceWord(i-1) && !(r.items[i].fold == "as" && (r.items[i-1].fold == "same" || r.items[i-1].fold == "the same")) {
 			r.times = append(r.times, s)
 		}
 		i = s.to
