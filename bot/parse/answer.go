@@ -58,6 +58,25 @@ func wholly(text, name string) bool {
 	return slices.Contains(lexicon.wholes[b.String()], name)
 }
 
+// wholly is the same of the message, by the words that it was cut into: it runs for every
+// one.
+func (r *reader) wholly(name string) bool {
+	if len(r.text) > mostAnswer {
+		return false
+	}
+	var buf [mostAnswer + 8]byte
+	b := buf[:0]
+	for i := range r.items {
+		if it := &r.items[i]; it.kind != tPunct && it.kind != tLine {
+			if len(b) > 0 {
+				b = append(b, ' ')
+			}
+			b = append(b, it.fold...)
+		}
+	}
+	return slices.Contains(lexicon.wholes[string(b)], name)
+}
+
 // mostAnswer bounds the length of a whole answer, in bytes.
 const mostAnswer = 60
 

@@ -48,7 +48,7 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.runningCount(); ok {
 		return in, true
 	}
-	if off := wholly(r.text, "no minors"); off || wholly(r.text, "minors") { // said of the group that reads it
+	if off := r.wholly("no minors"); off || r.wholly("minors") { // said of the group that reads it
 		return Intent{Kind: Question, Topic: TopicSetMinors, Args: map[string]any{"off": off}}, true
 	}
 	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {

@@ -92,7 +92,7 @@ func (r *reader) understand() Intent {
 	}
 	if len(in.Entries) > 0 || in.Kind == Ask {
 		in.Topic, in.Args = q.topic, q.args
-		if f := Complaint(r.text); (in.Event == "fault noted" || f != "") && (q.topic == TopicStatus || q.topic == TopicNext) {
+		if (q.topic == TopicStatus || q.topic == TopicNext) && (in.Event == "fault noted" || Complaint(r.text) != "") {
 			in.Topic, in.Args = TopicHelpFault, map[string]any{"fault": faultOf(fold(r.text))}
 		}
 		return in
@@ -100,8 +100,10 @@ func (r *reader) understand() Intent {
 	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0) || q.foreign && !q.trade) {
 		return r.ignore("a question that names no batch")
 	}
-	if f := Complaint(r.text); f != "" && (q.topic == TopicStatus || q.topic == TopicNext) { // "too much sulphite, what now"
-		return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
+	if q.topic == TopicStatus || q.topic == TopicNext { // "too much sulphite, what now"
+		if f := Complaint(r.text); f != "" {
+			return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
+		}
 	}
 	if q.askedOfPeople() && r.ctx.Group && !r.addressed() {
 		return r.ignore("asked of the people in the group")
