@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -413,7 +412,7 @@ func (t *turn) asked() (store.Question, error) {
 // alone: whether to export the book or to forget it. Nothing has been stored that a no
 // could mean instead, and whoever is asked that wants to read that nothing will happen.
 func (t *turn) refuses() (bool, error) {
-	if text := strings.ToLower(strings.Trim(t.in.Text, " .!")); t.in.Chat.Group() || !slices.Contains([]string{"no", "no thanks", "cancel", strings.ToLower(say.Drop)}, text) {
+	if t.in.Chat.Group() || !parse.Refuses(t.in.Text) && !pressesLabel(t.in.Text, say.Drop) {
 		return false, nil
 	}
 	outs, err := t.tx.RecentOut(t.in.Chat.ID, 1)

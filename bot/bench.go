@@ -2,7 +2,6 @@ package bot
 
 import (
 	"errors"
-	"strings"
 
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
@@ -17,7 +16,6 @@ type benched struct {
 	style say.Style
 	s     *ferment.State
 	in    parse.Intent
-	said  string // the words of the question in small letters; empty where a button asked
 	v     liquid.Litres
 
 	label string
@@ -27,7 +25,7 @@ type benched struct {
 // bench answers what is worked out for a batch with what is in it now: its volume,
 // gravity, alcohol, pH and what was added. false for topics it does not know.
 func (t *turn) bench(in parse.Intent, s *ferment.State) (reply, bool) {
-	b := &benched{style: t.bk.style, s: s, in: in, said: strings.ToLower(t.in.Text), v: liquid.Litres(s.VolumeL)}
+	b := &benched{style: t.bk.style, s: s, in: in, v: liquid.Litres(s.VolumeL)}
 	if v, ok := number(in.Args, "volume"); ok {
 		if l, ok := ferment.LitresOf(v, text(in.Args, "unit")); ok {
 			b.v = liquid.Litres(l)
@@ -35,7 +33,9 @@ func (t *turn) bench(in parse.Intent, s *ferment.State) (reply, bool) {
 	}
 	work := b.work()
 	if in.Topic == parse.TopicBlend {
-		work = func() ([]string, error) { return b.blend(t.blendText(in), t.bk.open()) }
+		work = func() ([]string, error) {
+			return b.blend(t.bk.parts(parse.BlendParts(t.blendText(in), t.bk.style.Units, winesOf(t.bk.open()))))
+		}
 	}
 	if work == nil {
 		return reply{}, false

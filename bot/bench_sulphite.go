@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"strings"
-
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -57,7 +55,7 @@ func (b *benched) sulphite() ([]string, error) {
 		}
 	}
 	salt, material := dose.PotassiumSalt, "sulphite"
-	if strings.Contains(b.said, "sodium") {
+	if text(b.in.Args, "salt") == "sodium" {
 		salt, material = dose.SodiumSalt, "sodium metabisulphite"
 	}
 	r, err := dose.SulphiteFor(b.v, want.Adds, b.totalSO2(), salt)
@@ -66,7 +64,7 @@ func (b *benched) sulphite() ([]string, error) {
 	}
 	b.offer(say.SulphiteAdded, ferment.DeedAddition, b.weighed(material, r.Grams))
 	d := say.SulphiteAnswer{WantedSO2: want, Dose: r, Salt: salt, Second: b.second("sulphite"), Spoons: b.spoons(dose.PotassiumMetabisulphite, r.Grams)}
-	if strings.Contains(b.said, "campden") || strings.Contains(b.said, "tablet") {
+	if b.in.Args["tablets"] == true {
 		if d.Tablets, err = dose.TabletsFor(b.v, want.Adds); err != nil {
 			return nil, err
 		}

@@ -17,6 +17,9 @@ var benchDay = time.Date(2026, 11, 1, 12, 0, 0, 0, time.UTC)
 // askBench puts a question to the bench with these batches in the book; the first is meant.
 func askBench(t *testing.T, units, topic string, args map[string]any, batches ...*ferment.State) string {
 	t.Helper()
+	for i, s := range batches { // a book gives each its number
+		s.N = i + 1
+	}
 	x := &turn{bk: &book{style: say.Style{Units: units, Now: benchDay}, batches: batches}}
 	r, ok := x.bench(parse.Intent{Topic: topic, Args: args}, batches[0])
 	if !ok {

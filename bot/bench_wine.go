@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"strings"
-
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -38,7 +36,7 @@ func (b *benched) sweeten() ([]string, error) {
 		return nil, err
 	}
 	what := "sugar"
-	if b.in.Topic == parse.TopicHoneyTo || strings.Contains(b.said, "honey") {
+	if b.in.Topic == parse.TopicHoneyTo || text(b.in.Args, "with") == "honey" {
 		what = "honey"
 	}
 	r, err := b.sweetening(what, from)
@@ -80,7 +78,7 @@ func (b *benched) topUp() ([]string, error) {
 		return nil, lack{what: "with how much?", example: "top up with " + b.style.SomeTopUp() + " water?"}
 	}
 	with := parse.Entry{Quantity: string(ferment.QTopping), Value: &v, Unit: unit, Typed: b.style.Number(v, 3), Material: "water"}
-	if strings.Contains(b.said, "wine") {
+	if text(b.in.Args, "with") == "wine" {
 		with.Material = "wine"
 		b.offer(say.ToppedUp, ferment.DeedToppedUp, with)
 		return b.style.TopUpWine(b.s, v, unit, l), nil
@@ -156,12 +154,12 @@ func (b *benched) offerPriming(n int, wired dose.Priming) {
 	}
 }
 
-// blend works a blend out of the text: "10 l of elder with 5 l of apple".
-func (b *benched) blend(said string, open []*ferment.State) ([]string, error) {
+// blend works a blend out: "10 l of elder with 5 l of apple".
+func (b *benched) blend(of []blended) ([]string, error) {
 	var parts []dose.Part
 	working, sorbate, bacteria, loose := false, false, false, false
 	var along []string
-	for _, p := range blendParts(said, b.style.Units, open) {
+	for _, p := range of {
 		parts = append(parts, partOf(p))
 		working = working || !p.s.Pitched.IsZero() && (p.s.Stop.Shown.IsZero() || p.s.Stop.Verdict == ferment.StopStuck)
 		sorbate = sorbate || p.s.Sorbate > 0 || !p.s.Sorbated.IsZero()

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"strings"
-
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/store"
@@ -21,7 +19,7 @@ func (t *turn) askForget(in parse.Intent) error {
 		return t.reply(reply{Lines: []string{no}})
 	}
 	there := ""
-	if strings.Contains(strings.ToLower(text(in.Args, "text")), "backup") {
+	if in.Args["backups"] == true {
 		there = forgetBackups
 	}
 	return t.reply(reply{Lines: say.AskForget(there != ""), Whole: true, Buttons: forgetChoices(say.LabelForget, forgetAsked, there)})

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"strconv"
-	"strings"
 	"time"
 
 	"mustbook/bot/parse"
@@ -28,7 +27,7 @@ func (t *turn) merge(in parse.Intent) error {
 // poured does what a text tells of a blend that is done. It reports false where the text
 // names fewer than two wines: then the deed is kept as it was told.
 func (t *turn) poured(said string, in parse.Intent) (bool, error) {
-	p := readPouring(said, t.bk.style.Units, t.bk.open())
+	p := t.bk.poured(said)
 	if len(p.parts) == 0 || len(p.parts) == 1 && p.into == "" && p.unknown == "" {
 		return false, nil
 	}
@@ -41,7 +40,7 @@ func (t *turn) poured(said string, in parse.Intent) (bool, error) {
 
 // pourAs finds the parts, refuses what cannot be in one clear line, and writes the blend.
 func (t *turn) pourAs(said string, when parse.When) error {
-	p := readPouring(said, t.bk.style.Units, t.bk.open())
+	p := t.bk.poured(said)
 	target := t.byName(p.into)
 	if target != nil && target.Stage == ferment.Empty {
 		target = nil
@@ -126,10 +125,10 @@ func (t *turn) pour(p pouring, target *ferment.State, when parse.When) error {
 // with litres alone it may be a question or a deed.
 func (t *turn) blendAsked(in parse.Intent) (bool, error) {
 	said := t.blendText(in)
-	if in.Args["asked"] == true || strings.Contains(said, "?") || !strings.HasPrefix(strings.ToLower(said), "blend") {
+	if in.Args["asked"] == true || !parse.Imperative(said) {
 		return false, nil
 	}
-	p := readPouring(said, t.bk.style.Units, t.bk.open())
+	p := t.bk.poured(said)
 	if p.into != "" {
 		return true, t.merge(in)
 	}

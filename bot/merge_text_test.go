@@ -12,6 +12,8 @@ import (
 // (0: all), the name of what comes of it, or the word that is no batch.
 func TestReadPouring(t *testing.T) {
 	open := []*ferment.State{{N: 1, Name: "gorse a"}, {N: 2, Name: "gorse b"}, {N: 3, Name: "elder"}, {N: 4, Name: "apple cider"}, {N: 12, Name: "damson 26"}}
+	bk := &book{batches: open}
+	bk.style.Units = "metric"
 	for said, want := range map[string]string{
 		"merge gorse a and b":                                    "gorse a:0 gorse b:0",
 		"put gorse a and gorse b together":                       "gorse a:0 gorse b:0",
@@ -29,7 +31,7 @@ func TestReadPouring(t *testing.T) {
 		"put elder and apple together and racked it":             "elder:0 apple cider:0",
 		"merge elder and apple, all of it, in the big jar today": "elder:0 apple cider:0",
 	} {
-		p := readPouring(said, "metric", open)
+		p := bk.poured(said)
 		var got []string
 		for _, x := range p.parts {
 			got = append(got, fmt.Sprintf("%s:%g", x.s.Name, x.v))

@@ -66,5 +66,5 @@ func (t *turn) expected(pc parse.Context, got parse.Intent) (parse.Intent, error
 	if !found {
 		return got, nil
 	}
-	return parse.Message(spoken(t.in.Text, pc.BotName), pc), nil
+	return parse.Message(parse.Spoken(t.in.Text, pc.BotName), pc), nil
 }

@@ -14,7 +14,7 @@ import (
 // batches is meant for all of which it asked that: "stirred" under "damson and plum: push
 // the fruit under". What is measured is never both: it is asked which.
 func (t *turn) understand(pc parse.Context) (parse.Intent, error) {
-	text := spoken(t.in.Text, pc.BotName)
+	text := parse.Spoken(t.in.Text, pc.BotName)
 	rows, err := t.repliedRows()
 	if err != nil {
 		return parse.Intent{}, err

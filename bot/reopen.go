@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"strings"
-
 	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/ferment"
@@ -12,7 +10,7 @@ import (
 // else the one last spoken of, else the newest that is closed. A name that no closed batch
 // has never reopens another.
 func (t *turn) reopen(in parse.Intent) error {
-	said := " " + strings.ToLower(text(in.Args, "text")) + " "
+	said := text(in.Args, "text")
 	var closed []*ferment.State
 	var named, focus *ferment.State
 	n, err := t.focus()
@@ -24,14 +22,14 @@ func (t *turn) reopen(in parse.Intent) error {
 			continue
 		}
 		closed = append(closed, s)
-		if strings.Contains(said, " "+strings.ToLower(s.Name)+" ") || strings.Contains(said, " "+strings.ToLower(vintageless(s.Name))+" ") {
+		if parse.NamesWine(said, s.Name) {
 			named = s
 		}
 		if s.N == n {
 			focus = s
 		}
 	}
-	bare := strings.Trim(said, " .!") == "reopen" || strings.Trim(said, " .!") == "reopen it"
+	bare := in.Args["bare"] == true
 	switch {
 	case named != nil:
 		return t.recordAs(named, ferment.DeedReopened)

@@ -338,7 +338,7 @@ func (b *Bot) edited(ctx context.Context, tx *store.Tx, in Incoming) error {
 	if len(old) > 0 && pc.Active == 0 {
 		pc.Active = old[0].Batch
 	}
-	got := parse.Message(spoken(in.Text, pc.BotName), pc)
+	got := parse.Message(parse.Spoken(in.Text, pc.BotName), pc)
 	switch got.Kind {
 	case parse.Readings, parse.Event, parse.NewBatch:
 		return t.editedTo(got, old)

@@ -137,7 +137,7 @@ func (t *turn) setZone(name string) (bool, error) {
 // tells them; nil for other topics.
 func (t *turn) planEntries(topic string, args map[string]any) ([]ferment.Entry, string) {
 	from := "house"
-	if lower := strings.ToLower(t.in.Text); strings.Contains(lower, "kit") || strings.Contains(lower, "sheet") {
+	if args["sheet"] == true {
 		from = "sheet"
 	}
 	st := t.bk.style

@@ -1,9 +1,6 @@
 package bot
 
 import (
-	"strconv"
-	"strings"
-
 	"mustbook/bot/parse"
 	"mustbook/ferment"
 )
@@ -11,37 +8,17 @@ import (
 // mostParts bounds a split: nobody has more jars of one must.
 const mostParts = 6
 
-// splitInto reads into how many parts, and how many litres each gets where that was said:
-// "split plum into 3", "split plum 6 l and 3 l". Two halves where nothing is said.
+// splitInto is how many litres each part gets: as the text says, two halves where it says
+// nothing.
 func splitInto(said, units string, s *ferment.State) []float64 {
-	words := strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return strings.ContainsRune(" \t\n,;+", r) })
-	var litres []float64
-	n := 0
-	for i := 0; i < len(words); {
-		if v, took := litresAt(words[i:], units, nil); took > 0 {
-			litres = append(litres, v)
-			i += took
-			continue
-		}
-		if i > 0 && (words[i-1] == "into" || words[i-1] == "in") {
-			if k, err := strconv.Atoi(words[i]); err == nil {
-				n = k
-			} else if k := map[string]int{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}[words[i]]; k > 0 {
-				n = k
-			}
-		}
-		i++
-	}
+	litres, n := parse.SplitInto(said, units)
 	switch {
 	case len(litres) > 1:
 		return litres
 	case len(litres) == 1 && s.VolumeL > litres[0]:
 		return []float64{litres[0], s.VolumeL - litres[0]}
 	}
-	if n < 2 {
-		n = 2
-	}
-	return equal(s.VolumeL, n)
+	return equal(s.VolumeL, max(n, 2))
 }
 
 func equal(l float64, n int) []float64 {

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"mustbook/bot/parse"
@@ -240,7 +239,7 @@ func (t *turn) restore(in parse.Intent) error {
 		if t.in.At.Sub(s.Deleted) > restoreWithin {
 			continue
 		}
-		if said := strings.ToLower(text(in.Args, "text")); best == nil || strings.Contains(said, strings.ToLower(s.Name)) {
+		if best == nil || parse.NamesWine(text(in.Args, "text"), s.Name) {
 			best = s // the one named, else the newest
 		}
 	}

@@ -149,6 +149,9 @@ func chooseSaid(text string, p Pending) (Option, bool) {
 // Declines reports an answer that chooses none of the options: "neither", "leave it out".
 func Declines(text string) bool { return wholly(text, "none") }
 
+// Refuses reports a text that is a no and nothing else.
+func Refuses(text string) bool { return wholly(text, "no") || Declines(text) }
+
 // allOf is one option that stores what every one of them stores.
 func allOf(os []Option) Option {
 	out := Option{Label: os[0].Label}

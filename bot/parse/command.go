@@ -316,6 +316,10 @@ func (r *reader) commandArgs(q *question) {
 		return
 	}
 	switch q.topic {
+	case TopicForget:
+		q.args["backups"] = hasAny(fold(r.text), "backup")
+	case TopicReopen:
+		q.args["bare"] = r.onlySmallWords(1)
 	case TopicRemind:
 		r.remindArgs(q)
 	case TopicAway:

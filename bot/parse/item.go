@@ -61,7 +61,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cPlain {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cPlain && s.class != cPour {
 			return true
 		}
 	}

@@ -76,6 +76,8 @@ const (
 	cBoth                  // several batches at once: how many, or all
 	cBlur                  // a digit that cannot be read
 	cPlain                 // may stand beside a bare gravity: it says nothing else
+	cFining                // finings by what they are of: read apart, beside the items
+	cPour                  // a small word in a request about wines put together
 	cTool                  // a tool with a fruit's name: "apple press"
 	cGot                   // bought, picked, sold: it went into no wine
 	cDeny                  // denies the word behind it
@@ -98,7 +100,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "both", "blur", "plain", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "both", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -128,8 +130,9 @@ const maxGap = 4
 type dictionary struct {
 	byFirst map[string][]*form
 	gapped  map[string][]*gapForm
-	slips   map[string][]*form  // a form with one letter left out → forms
-	inner   map[string]string   // a word of a longer form with one letter left out → the word
+	slips   map[string][]*form // a form with one letter left out → forms
+	inner   map[string]string  // a word of a longer form with one letter left out → the word
+	finings []*form
 	wholes  map[string][]string // whole texts, their words with blanks between → names
 }
 
@@ -183,6 +186,8 @@ func (d *dictionary) addLine(line, lang string) {
 			if c == cWhole {
 				k := strings.Join(foldedWords(x), " ")
 				d.wholes[k] = append(d.wholes[k], name)
+			} else if c == cFining {
+				d.finings = append(d.finings, &form{foldedWords(x), []sense{{c, name, lang}}})
 			} else if head, tail, ok := strings.Cut(x, " .. "); ok {
 				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
 			} else if x != "" {

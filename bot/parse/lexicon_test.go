@@ -40,6 +40,12 @@ func TestLexiconForms(t *testing.T) {
 						}
 						continue
 					}
+					if c == cFining {
+						if _, n := finingAt(scan(form), 0); n == 0 {
+							t.Errorf("%s: %q is not found as finings", f.Name(), form)
+						}
+						continue
+					}
 					if c == cWhole {
 						if !wholly("  "+form+"! ", name) {
 							t.Errorf("%s: %q is not wholly %q", f.Name(), form, name)

@@ -39,6 +39,28 @@ func (ctx *Context) withoutMention(text string) string {
 	return text
 }
 
+// Spoken is a text without the bot's own @name: "/now@cellar_bot" and "@cellar_bot
+// status" say no more than the words beside it.
+func Spoken(text, name string) string {
+	const ends = ",:;.!?"
+	out := text
+	for _, w := range strings.Fields(text) {
+		bare := strings.TrimRight(w, ends)
+		command, at, found := strings.Cut(bare, "@")
+		switch {
+		case !found || !strings.EqualFold(at, name):
+		case command == "":
+			out = strings.Replace(out, w, "", 1)
+		case strings.HasPrefix(command, "/"):
+			out = strings.Replace(out, w, command, 1)
+		}
+	}
+	if out == text {
+		return text
+	}
+	return strings.TrimSpace(out)
+}
+
 // own reports the bot's @name; where the caller does not know it, any that is
 // mentioned.
 func (ctx *Context) own(w string) bool {

@@ -414,6 +414,18 @@ func (r *reader) arguments(q *question, from, end int) {
 	if q.topic == TopicHelpFault {
 		q.args["fault"] = faultOf(fold(r.text))
 	}
+	if f := fold(r.text); q.topic == TopicSulphite {
+		if hasAny(f, "sodium") {
+			q.args["salt"] = "sodium"
+		}
+		if hasAny(f, "campden|tablet") {
+			q.args["tablets"] = true
+		}
+	} else if q.topic == TopicSweeten && hasAny(f, "honey") {
+		q.args["with"] = "honey"
+	} else if q.topic == TopicTopUp && hasAny(f, "wine") {
+		q.args["with"] = "wine"
+	}
 	if q.topic == TopicConvert {
 		if u := r.wantedUnit(from, end); u != "" {
 			q.args["to"] = u

@@ -16,6 +16,9 @@ func (r *reader) setting() (Intent, bool) {
 		for i := 0; i+1 < len(kv); i += 2 {
 			args[kv[i].(string)] = kv[i+1]
 		}
+		if topic == TopicSetRack || topic == TopicSetCheckDay {
+			args["sheet"] = hasAny(fold(r.text), "kit|sheet")
+		}
 		return Intent{Kind: Question, Topic: topic, Args: args, Batch: r.meantBatch()}, true
 	}
 	if in, ok := r.instrumentSetting(); ok {

@@ -48,19 +48,19 @@ const (
 	// How to lower the acidity.
 	TopicAcidDown = "acid_down_to" // ta, ph
 	// Sulphite for a target.
-	TopicSulphite = "sulphite_dose" // molecular, ppm, volume, unit, ph
+	TopicSulphite = "sulphite_dose" // molecular, ppm, volume, unit, ph, salt (sodium), tablets
 	// Sorbate for a volume.
 	TopicSorbate = "sorbate_dose" // volume, unit
 	// The nutrient steps.
 	TopicNutrient = "nutrient_plan"
 	// Sugar to sweeten to a taste or a gravity.
-	TopicSweeten = "sweeten_to" // target_sg, grams_per_litre
+	TopicSweeten = "sweeten_to" // target_sg, grams_per_litre, with (honey)
 	// A blend worked out; text has the parts.
 	TopicBlend = "blend" // parts: []Part
 	// Sugar for a sparkling wine.
 	TopicPriming = "priming" // grams, bottles
 	// How to top up.
-	TopicTopUp = "top_up" // volume, unit
+	TopicTopUp = "top_up" // volume, unit, with (wine)
 	// Bottles from a volume.
 	TopicBottlesFrom = "bottles_from"
 	// Carbon dioxide so far and now.

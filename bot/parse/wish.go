@@ -20,6 +20,9 @@ func (r *reader) wishes() []Wish {
 		}
 		if from > 0 && to > from {
 			if in, ok := r.wish(strings.TrimSpace(r.text[r.items[from].start:r.items[to-1].end])); ok {
+				if in.Topic != TopicSetRange {
+					in.Args["sheet"] = hasAny(fold(r.text), "kit|sheet") // a kit's, unless it is said otherwise
+				}
 				out = append(out, Wish{in.Topic, in.Args})
 				for k := from; k < to; k++ {
 					r.items[k].used = "wish"

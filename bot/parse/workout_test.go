@@ -32,7 +32,7 @@ func TestSumsAreAsked(t *testing.T) {
 		{"damson sulphite to 50 ppm", TopicSulphite, 3, map[string]any{"ppm": 50.0}},
 		{"sulphite to 50", TopicSulphite, 2, map[string]any{"ppm": 50.0}},
 		{"how much sulphite for 0.6 molecular at ph 3.5?", TopicSulphite, 2, map[string]any{"molecular": 0.6, "ph": 3.5}},
-		{"campden for 20 l?", TopicSulphite, 2, map[string]any{"volume": 20.0, "unit": "L"}},
+		{"campden for 20 l?", TopicSulphite, 2, map[string]any{"volume": 20.0, "unit": "L", "tablets": true}},
 		{"sorbate?", TopicSorbate, 2, nil},
 		{"nutrients?", TopicNutrient, 2, nil},
 		{"damson nutrients?", TopicNutrient, 3, nil},

@@ -1,4 +1,4 @@
-package bot
+package parse
 
 import "testing"
 
@@ -14,7 +14,7 @@ func TestSpoken(t *testing.T) {
 		"note: ask\n@cellar_bot  tomorrow": "note: ask\n  tomorrow",
 		"":                                 "",
 	} {
-		if got := spoken(in, "cellar_bot"); got != want {
+		if got := Spoken(in, "cellar_bot"); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
 		}
 	}
