@@ -136,10 +136,12 @@ func (s *State) onPulp() bool {
 const (
 	hotMust   = 30.0
 	hotSkins  = 32.0
-	coldMust  = 14.0
 	tempHolds = 48 * time.Hour
 	headShare = 0.03
 )
+
+// ColdBelow is below how many °C a must is too cold (common practice, no source).
+const ColdBelow = 14.0
 
 // HotAt is from how many °C a must is too hot for its kind: a red bears more on its skins
 // (common practice, no source).
@@ -158,7 +160,7 @@ func (s *State) conditionsAt(now time.Time) []Condition {
 		switch {
 		case t.C >= s.HotAt():
 			out = append(out, TooHot)
-		case t.C < coldMust:
+		case t.C < ColdBelow:
 			out = append(out, TooCold)
 		}
 	}

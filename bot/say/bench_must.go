@@ -75,8 +75,8 @@ func Answered(first, second string) string {
 func (s Style) WaterDose(b *ferment.State, litres, volume liquid.Litres, from, to liquid.Gravity, after liquid.PercentVol) []string {
 	lines := []string{fmt.Sprintf("%s: %s of water", Title(b.Name), s.Volume(float64(litres))),
 		fmt.Sprintf("%s to %s, makes %s", s.SG(from), s.SG(to), s.Volume(float64(volume)))}
-	if after > 0 {
-		lines = append(lines, s.weakened(b, after))
+	if w := s.weakened(b, after); w != "" && after > 0 {
+		lines = append(lines, w)
 	}
 	return Answer(lines, "It thins acid and flavour too. Read again")
 }

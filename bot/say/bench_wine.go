@@ -87,8 +87,8 @@ func (s Style) SweetenDose(b *ferment.State, what string, r dose.Sweetening, mal
 // TopUp answers what water does to a wine; its amount is told as it was asked.
 func (s Style) TopUp(b *ferment.State, v float64, unit string, r dose.Diluted) []string {
 	lines := []string{fmt.Sprintf("%s: %s %s water makes %s", Title(b.Name), s.Number(v, 3), unitWord(unit), s.Volume(float64(r.Volume)))}
-	if !b.Pitched.IsZero() {
-		lines = append(lines, s.weakened(b, r.ABV))
+	if w := s.weakened(b, r.ABV); w != "" && !b.Pitched.IsZero() {
+		lines = append(lines, w)
 	}
 	full := ""
 	if b.VesselL > 0 && float64(r.Volume) > b.VesselL*1.005 {
@@ -127,9 +127,13 @@ func (s Style) strength(b *ferment.State, after liquid.PercentVol) string {
 	return s.ABV(after) + " % vol"
 }
 
+// weakened is the alcohol before and after; nothing where there is none yet.
 func (s Style) weakened(b *ferment.State, after liquid.PercentVol) string {
-	if !b.ABVKnown {
+	switch {
+	case !b.ABVKnown:
 		return "alcohol not known; it falls"
+	case s.ABV(b.ABV) == s.ABV(0):
+		return ""
 	}
 	return fmt.Sprintf("alcohol %s to %s %% vol", s.ABV(b.ABV), s.ABV(after))
 }

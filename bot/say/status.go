@@ -521,7 +521,7 @@ func (s Style) TempNow(b *ferment.State) []string {
 	case b.Has(ferment.TooCold):
 		l = append(l, "Cold for it: warm it to "+s.Between(18, 21)+" slowly")
 	case b.Stage == ferment.Lag || b.Stage == ferment.Primary || b.Stage == ferment.Secondary:
-		l = append(l, "Too hot for it is from "+s.Temp(b.HotAt()))
+		l = append(l, "Too hot from "+s.Temp(b.HotAt())+", too cold below "+s.Temp(ferment.ColdBelow))
 	}
 	return l
 }
