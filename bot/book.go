@@ -29,6 +29,9 @@ type book struct {
 // load reads and folds a book as of now. Entries of the message `without` are left
 // out: an edited message is understood as if it had not been there.
 func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book, error) {
+	if err := tx.Gather(id); err != nil {
+		return nil, fmt.Errorf("read the book: %w", err)
+	}
 	l := &loading{b: b, tx: tx, id: id}
 	house, err := l.entries(0)
 	if err != nil {

@@ -12,20 +12,22 @@ func (tx *Tx) PutForecast(book int64, batch int, entry int64, body []byte) error
 		book, batch, entry, blob(body))
 }
 
+// forecastRow is what is kept for a batch, or that nothing is.
+type forecastRow struct {
+	entry int64
+	body  []byte
+	there bool
+}
+
 // Forecast reads it back; ErrNotFound where none is kept.
 func (tx *Tx) Forecast(book int64, batch int) (entry int64, body []byte, err error) {
-	type cached struct {
-		entry int64
-		body  []byte
-		there bool
-	}
-	c, _, err := remembered(tx, shelfForecast, shelfKey{book, int64(batch), 0}, oneRow[cached], func() (cached, error) {
-		c, err := one(tx, func(s scanner) (c cached, err error) {
+	c, _, err := remembered(tx, shelfForecast, shelfKey{book, int64(batch), 0}, oneRow[forecastRow], func() (forecastRow, error) {
+		c, err := one(tx, func(s scanner) (c forecastRow, err error) {
 			c.there = true
 			return c, s.Scan(&c.entry, &c.body)
 		}, "SELECT entry, blob FROM forecast WHERE book = ? AND batch = ?", book, batch)
 		if errors.Is(err, ErrNotFound) {
-			return cached{}, nil
+			return forecastRow{}, nil
 		}
 		return c, err
 	})

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"slices"
 	"time"
 )
 
@@ -77,8 +78,8 @@ func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
 // SaidAs is Said with a version, as Live has it. Nobody may change the rows.
 func (tx *Tx) SaidAs(book int64, kind string, n int64) (rs []SaidRow, version uint64, err error) {
 	return remembered(tx, shelfSaid+kind, shelfKey{book, n, 0}, rowsOf[SaidRow], func() ([]SaidRow, error) {
-		return all(tx, scanSaid,
-			"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = ? ORDER BY id", book, kind, n)
+		return all(tx, scanSaid, // the cast: see Live
+			"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = CAST(? AS INTEGER) ORDER BY id", book, kind, n)
 	})
 }
 
@@ -86,7 +87,6 @@ func (tx *Tx) SaidAs(book int64, kind string, n int64) (rs []SaidRow, version ui
 // nothing is written. It belongs into the transaction of the outbox row: so a
 // reminder is made once, whatever dies.
 func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
-	tx.wrote(shelfSaid+r.Kind, shelfKey{r.Book, r.N, 0})
 	id, err = tx.insert(
 		`INSERT INTO said (book, rule, kind, n, anchor, occurrence, made, due, answered, answer, snoozed, muted, outbox)
 			VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)`,
@@ -95,7 +95,23 @@ func (tx *Tx) AddSaid(r SaidRow) (id int64, dup bool, err error) {
 	if errors.Is(err, ErrTwice) {
 		return 0, true, nil
 	}
-	return id, false, err
+	if err != nil {
+		return 0, false, err
+	}
+	// A tick plans anew right after it: what lies on the shelf goes on.
+	k := shelfKey{r.Book, r.N, 0}
+	if tx.shelf == nil {
+		return id, false, nil
+	}
+	x, known := tx.shelf.get(shelfSaid+r.Kind, k)
+	if !known {
+		tx.wrote(shelfSaid+r.Kind, k)
+		return id, false, nil
+	}
+	r.ID, r.MadeAt, r.Due, r.AnsweredAt, r.SnoozedTo = id, asRead(r.MadeAt), asRead(r.Due), asRead(r.AnsweredAt), asRead(r.SnoozedTo)
+	rs := append(slices.Clip(x.value.([]SaidRow)), r)
+	tx.keep(shelfSaid+r.Kind, k, rs, rowsOf(rs))
+	return id, false, nil
 }
 
 // UpdateSaid notes an answer, a snooze, a mute or the row that carried it;

@@ -96,9 +96,13 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 			id, _, err := tx.Enqueue(Out{Book: book, Chat: w.cellar.ID, Source: "s", Kind: "reply", Created: noon, Buttons: []Button{{Label: "Undo", Expires: noon}}})
 			return id, err
 		},
-		"FinishInbox":   func(tx *Tx) (any, error) { return nil, bothKinds(tx) },
-		"Focuses":       func(tx *Tx) (any, error) { return tx.Focuses(w.cellar.ID) },
-		"Forget":        func(tx *Tx) (any, error) { return none(tx.Forget(book)) },
+		"FinishInbox": func(tx *Tx) (any, error) { return nil, bothKinds(tx) },
+		"Focuses":     func(tx *Tx) (any, error) { return tx.Focuses(w.cellar.ID) },
+		"Forget":      func(tx *Tx) (any, error) { return none(tx.Forget(book)) },
+		"Gather": func(tx *Tx) (any, error) {
+			tx.wroteMuch() // else it was read before
+			return none(tx.Gather(book))
+		},
 		"MarkDead":      func(tx *Tx) (any, error) { return none(tx.MarkDead(out, "why")) },
 		"MarkRetry":     func(tx *Tx) (any, error) { return none(tx.MarkRetry(out, noon)) },
 		"MarkSending":   func(tx *Tx) (any, error) { return none(tx.MarkSending([]int64{out})) },

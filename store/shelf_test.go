@@ -80,6 +80,14 @@ func scribble(r *rapid.T, w *world, tx *Tx) error {
 	at := noon.Add(time.Duration(rapid.IntRange(0, 1000).Draw(r, "minutes")) * time.Minute)
 	n := rapid.IntRange(1, 2).Draw(r, "batch")
 	m := rapid.SampledFrom([]int64{w.nora.ID, w.tom.ID}).Draw(r, "member")
+	if rapid.Bool().Draw(r, "gathered") {
+		if rapid.Bool().Draw(r, "forgotten") {
+			tx.wroteMuch()
+		}
+		if err := tx.Gather(w.a.ID); err != nil {
+			return err
+		}
+	}
 	switch rapid.IntRange(0, 10).Draw(r, "what") {
 	case 0:
 		w.log(tx, 1.050, at)
