@@ -32,16 +32,18 @@ type reminding struct {
 	now   time.Time
 	house schedule.House
 
-	homely  []schedule.Item        // the plan of the house; nil: to be made
-	made    map[schedule.Key]int64 // the rows of what this look made
-	members []store.Member         // those present; read with the chats
-	chats   map[int64]store.Chat   // by id, those in which somebody present can read
-	order   []store.Chat           // the same, the oldest first
+	homely  []schedule.Item         // the plan of the house; nil: to be made
+	planned map[int][]schedule.Item // the plans of batches, until more is said of them
+	made    map[schedule.Key]int64  // the rows of what this look made
+	members []store.Member          // those present; read with the chats
+	chats   map[int64]store.Chat    // by id, those in which somebody present can read
+	order   []store.Chat            // the same, the oldest first
 }
 
 // newReminding looks at a book's reminders as of now.
 func (b *Bot) newReminding(tx *store.Tx, bk *book, now time.Time) *reminding {
-	return &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now), made: map[schedule.Key]int64{}}
+	return &reminding{b: b, tx: tx, bk: bk, now: now, house: bk.scheduleHouse(now), made: map[schedule.Key]int64{},
+		planned: map[int][]schedule.Item{}}
 }
 
 func (r *reminding) make() error {
@@ -51,6 +53,7 @@ func (r *reminding) make() error {
 		if err != nil {
 			return err
 		}
+		r.planned[s.N] = items
 		due = append(due, schedule.DueItems(items, r.now)...)
 		soon = append(soon, schedule.Soon(items, r.now)...)
 	}
@@ -118,6 +121,7 @@ func (r *reminding) said(kind string, n int64) ([]schedule.Said, error) {
 // note keeps that a reminder was made; false where it was made before.
 func (r *reminding) note(it schedule.Item) (int64, bool, error) {
 	r.homely = nil
+	delete(r.planned, batchOf(it))
 	id, dup, err := r.tx.AddSaid(store.SaidRow{Book: r.bk.id, Rule: it.Rule, Kind: it.Subject.Kind, N: it.Subject.N, Anchor: it.Anchor,
 		Occurrence: it.Occurrence, MadeAt: r.now, Due: it.Due})
 	return id, !dup, err
@@ -176,6 +180,9 @@ func (r *reminding) plan(s *ferment.State) ([]schedule.Item, error) {
 }
 
 func (r *reminding) planWith(s *ferment.State, f *schedule.Forecast) ([]schedule.Item, error) {
+	if items, ok := r.planned[s.N]; ok {
+		return items, nil
+	}
 	said, err := r.said(schedule.BatchKind, int64(s.N))
 	if err != nil {
 		return nil, err

@@ -19,6 +19,9 @@ func (r *reminding) chatFor(it schedule.Item) (int64, bool, error) {
 	if err := r.meet(); err != nil {
 		return 0, false, err
 	}
+	if len(r.order) == 1 && !r.order[0].Silent && r.order[0].Admitted {
+		return r.order[0].ID, true, nil // there is no other, whoever typed what
+	}
 	s := r.bk.batch(batchOf(it))
 	if s != nil && it.Weight != schedule.Urgent && it.Rule != ownRule {
 		if c, ok := r.privateOf(schedule.Minder(s.Plan.Minder, r.house, r.now)); ok {
