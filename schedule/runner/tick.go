@@ -11,7 +11,7 @@ import (
 
 const (
 	page  = 2048             // subjects read at a time: memory stays flat
-	share = 64               // books that share a commit
+	share = 16               // books that share a commit; messages wait as long as it takes, some 50 ms
 	retry = 10 * time.Minute // a book that failed is left alone so long
 )
 

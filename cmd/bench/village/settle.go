@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"time"
 
 	"mustbook/ferment"
@@ -50,36 +51,44 @@ type Tally struct {
 // beside the file grows with the largest.
 const share = 50_000
 
-// Settle writes households into a file. told, which may be nil, hears after each
-// commit how far it is.
+// Settle writes households into a file, all of them in the order in which they spoke:
+// between two rows of a household lie those of all others, as they do in a file that
+// was lived in. told, which may be nil, hears after each commit how far it is.
 func (v *Village) Settle(ctx context.Context, db *store.DB, s Size, told func(Tally)) (Tally, error) {
 	w := &settling{v: v, s: s, r: rand.New(rand.NewPCG(v.seed, 2))}
-	for w.house < s.Households {
-		err := db.Update(ctx, func(tx *store.Tx) error {
-			for until := w.t.Entries + share; w.house < s.Households && w.t.Entries < until; {
-				if err := w.household(tx); err != nil {
-					return fmt.Errorf("household %d: %w", w.house, err)
+	err := db.Update(ctx, func(tx *store.Tx) error {
+		for range s.Households {
+			if err := w.household(tx); err != nil {
+				return fmt.Errorf("household %d: %w", len(w.houses), err)
+			}
+		}
+		return nil
+	})
+	slices.SortStableFunc(w.told, func(a, b spoken) int { return a.at.Compare(b.at) })
+	for next := w.told; err == nil && len(next) > 0; {
+		err = db.Update(ctx, func(tx *store.Tx) error {
+			for until := w.t.Entries + share; len(next) > 0 && w.t.Entries < until; next = next[1:] {
+				if err := w.speak(tx, next[0]); err != nil {
+					return fmt.Errorf("book %d: %w", next[0].of.book, err)
 				}
 			}
 			return nil
 		})
-		if err != nil {
-			return w.t, err
-		}
-		if told != nil {
+		if err == nil && told != nil {
 			told(w.t)
 		}
 	}
-	return w.t, nil
+	return w.t, err
 }
 
 // settling is a village while it is written.
 type settling struct {
-	v     *Village
-	s     Size
-	r     *rand.Rand
-	t     Tally
-	house int
+	v      *Village
+	s      Size
+	r      *rand.Rand
+	t      Tally
+	houses []*homestead
+	told   []spoken
 }
 
 // names of the people.
@@ -88,33 +97,30 @@ var names = []string{"nora", "tom", "ines", "jon", "ada", "piet", "mira", "sean"
 // span is how far back the first batches were begun.
 const span = 3 * 365 * day
 
+// household makes a book and draws what will be said of its batches.
 func (w *settling) household(tx *store.Tx) error {
-	w.house++
+	house := len(w.houses) + 1
 	from := w.s.Now.Add(-span)
-	book, err := tx.CreateBook(fmt.Sprint("house ", w.house), from)
+	book, err := tx.CreateBook(fmt.Sprint("house ", house), from)
 	if err != nil {
 		return err
 	}
-	h := homestead{settling: w, tx: tx, book: book.ID, origin: int64(1_000_000 + w.house)}
+	h := &homestead{book: book.ID, origin: int64(1_000_000 + house)}
 	if h.m, err = tx.AddMember(store.Member{Book: book.ID, Name: names[w.r.IntN(len(names))], Keeper: true, PlatformUser: h.origin, Joined: from}); err != nil {
 		return err
 	}
 	if h.c, err = tx.PutChat(store.Chat{Book: book.ID, Platform: platform, PlatformID: h.origin, Kind: "private", Member: h.m.ID, Admitted: true}); err != nil {
 		return err
 	}
-	w.t.Books = append(w.t.Books, book.ID)
+	w.t.Books, w.houses = append(w.t.Books, book.ID), append(w.houses, h)
 	for range w.s.Batches {
-		if err := h.batch(); err != nil {
-			return err
-		}
+		w.batch(h)
 	}
 	return tx.SetNextDue(store.Subject{Book: book.ID, Kind: "book", N: book.ID, NextDue: w.s.Now.Add(day + time.Duration(w.r.Int64N(int64(30*day))))})
 }
 
 // homestead is one household while it is written.
 type homestead struct {
-	*settling
-	tx     *store.Tx
 	book   int64
 	m      store.Member
 	c      store.Chat
@@ -122,79 +128,100 @@ type homestead struct {
 	spoken int64
 }
 
+// copied is one batch of a household: a life that began on another day.
+type copied struct {
+	n     int             // 0: nothing was said yet
+	moved time.Duration   // by how much
+	roots map[int64]int64 // from the recorded entries to the copies, for those that speak of others
+}
+
+// spoken is one line at its instant.
+type spoken struct {
+	at    time.Time
+	of    *homestead
+	batch *copied
+	said  *taken
+}
+
 // batch copies a life to a day of the three years; what would come after now has
 // not happened yet.
-func (h *homestead) batch() error {
-	began := h.s.Now.Add(-time.Duration(h.r.Int64N(int64(span)))).Truncate(time.Minute)
-	n, err := h.tx.NewBatch(h.book, began)
-	if err != nil {
-		return err
+func (w *settling) batch(h *homestead) {
+	began := w.s.Now.Add(-time.Duration(w.r.Int64N(int64(span)))).Truncate(time.Minute)
+	b := &copied{moved: began.Sub(begin), roots: map[int64]int64{}}
+	w.t.Batches++
+	life := w.v.lives[w.r.IntN(len(w.v.lives))]
+	for i := range life {
+		if at := began.Add(life[i].after); !at.After(w.s.Now) {
+			w.told = append(w.told, spoken{at, h, b, &life[i]})
+		}
 	}
-	h.t.Batches++
-	roots := map[int64]int64{}
-	for _, said := range h.v.lives[h.r.IntN(len(h.v.lives))] {
-		at := began.Add(said.after)
-		if at.After(h.s.Now) {
-			break
+}
+
+// speak writes a line, the first of a batch with its number.
+func (w *settling) speak(tx *store.Tx, s spoken) (err error) {
+	if s.batch.n == 0 {
+		if s.batch.n, err = tx.NewBatch(s.of.book, s.at); err != nil {
+			return err
 		}
-		if err := h.say(said, n, at, began.Sub(begin), roots); err != nil {
-			return fmt.Errorf("%q: %w", said.text, err)
-		}
+	}
+	if err := w.say(tx, s); err != nil {
+		return fmt.Errorf("%q: %w", s.said.text, err)
 	}
 	return nil
 }
 
-// say writes one message with its entries and answers. roots leads from the
-// recorded entries to the copies, for those that speak of others.
-func (h *homestead) say(said taken, n int, at time.Time, moved time.Duration, roots map[int64]int64) error {
-	if len(said.entries) == 0 {
+// say writes one message with its entries and answers.
+func (w *settling) say(tx *store.Tx, s spoken) error {
+	if len(s.said.entries) == 0 {
 		return nil
 	}
+	h := s.of
 	h.spoken++
-	m, _, err := h.tx.AddMessage(store.Message{Book: h.book, Chat: h.c.ID, Member: h.m.ID, OriginChat: h.origin, PlatformMessage: h.spoken, Text: said.text, At: at})
+	m, _, err := tx.AddMessage(store.Message{Book: h.book, Chat: h.c.ID, Member: h.m.ID, OriginChat: h.origin, PlatformMessage: h.spoken, Text: s.said.text, At: s.at})
 	if err != nil {
 		return err
 	}
-	es := make([]ferment.Entry, len(said.entries))
-	for i, e := range said.entries {
+	es := make([]ferment.Entry, len(s.said.entries))
+	for i, e := range s.said.entries {
 		e.ID, e.Root, e.Message, e.Author, e.AuthorName = 0, 0, m.ID, h.m.ID, h.m.Name
-		e.At, e.TypedAt, e.Of = e.At.Add(moved), e.TypedAt.Add(moved), roots[e.Of]
+		e.At, e.TypedAt, e.Of = e.At.Add(s.batch.moved), e.TypedAt.Add(s.batch.moved), s.batch.roots[e.Of]
 		if e.Batch != 0 {
-			e.Batch = n
+			e.Batch = s.batch.n
 		}
 		es[i] = e
 	}
-	if es, err = h.tx.AddEntries(h.book, es); err != nil {
+	if es, err = tx.AddEntries(h.book, es); err != nil {
 		return err
 	}
 	for i, e := range es {
-		roots[said.entries[i].Root] = e.Root
+		s.batch.roots[s.said.entries[i].Root] = e.Root
 	}
-	h.t.Messages++
-	h.t.Entries += len(es)
-	if !h.s.Talk {
+	w.t.Messages++
+	w.t.Entries += len(es)
+	if !w.s.Talk {
 		return nil
 	}
-	return h.answer(said, m, n, moved)
+	return w.answer(tx, s, m)
 }
 
 // answer writes what the bot had said, as it stands after it was sent.
-func (h *homestead) answer(said taken, m store.Message, n int, moved time.Duration) error {
-	for i, o := range said.outs {
+func (w *settling) answer(tx *store.Tx, s spoken, m store.Message) error {
+	h, moved := s.of, s.batch.moved
+	for i, o := range s.said.outs {
 		bs := make([]store.Button, len(o.Buttons))
 		for j, b := range o.Buttons {
 			bs[j] = store.Button{Label: b.Label, Action: b.Action, Expires: b.Expires.Add(moved)}
 		}
-		o.Book, o.Chat, o.Source, o.Message, o.Batch, o.Buttons = h.book, h.c.ID, fmt.Sprintf("m%d/%d", m.ID, i+1), m.ID, n, bs
+		o.Book, o.Chat, o.Source, o.Message, o.Batch, o.Buttons = h.book, h.c.ID, fmt.Sprintf("m%d/%d", m.ID, i+1), m.ID, s.batch.n, bs
 		o.Created, o.NotBefore, o.ReplyTo, o.Edits = o.Created.Add(moved), o.NotBefore.Add(moved), h.spoken, 0
-		id, _, err := h.tx.Enqueue(o)
+		id, _, err := tx.Enqueue(o)
 		if err != nil {
 			return err
 		}
-		if err := h.tx.MarkSent(id, h.spoken, o.Created); err != nil {
+		if err := tx.MarkSent(id, h.spoken, o.Created); err != nil {
 			return err
 		}
-		h.t.Answers++
+		w.t.Answers++
 	}
 	return nil
 }
