@@ -21,7 +21,8 @@ func TestEveryFigure(t *testing.T) {
 		"forecast": {"forecast, one posterior.*≤ 10 ms .*fold", "with the stuck test.*≤ 40 ms .*fold"},
 		"chart":    {"chart.*≤ 50 ms .*PNG"},
 		"path":     {"durable whole path.*one insert a commit: ", "library's own loop: ", "processor time a message.*one insert: "},
-		"scale":    {"reply with its commit, a new household.*≤ 1.5 × .*one household", "tick, .*due, .*≤ 250 ms .*one household"},
+		"scale": {"reply with its commit, a new household.*≤ 1.5 × .*one household", "nothing remembered.*≤ 1.5 × .*one household", "on the disk alone.*one household", "read for it.*pages.*one household",
+			"tick, .*due, .*≤ 250 ms .*one household", "an evening's reminders made.*one household", "a household of it.*the platform takes"},
 	}
 	if *whole {
 		figures["hear"] = []string{"hear --json.*≥ 20,000/s .*encoding/json"}

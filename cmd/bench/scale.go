@@ -3,14 +3,15 @@ package main
 import (
 	"context"
 	crand "crypto/rand"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"time"
 
 	"mustbook/bot"
 	"mustbook/cmd/bench/village"
-	"mustbook/schedule/runner"
 	"mustbook/store"
 )
 
@@ -25,6 +26,7 @@ type town struct {
 	others       map[*store.DB]*store.DB // the same files, opened once more
 	distinct     int                     // households that differ; the others are copies of them
 	copies       int
+	said         int // messages of households long silent
 	talk         *bot.Bot
 	r            *rand.Rand
 }
@@ -94,10 +96,14 @@ func (t *town) grow(ctx context.Context) error {
 	return nil
 }
 
-// latency is what one message costs, with its commit.
-func (t *town) latency(ctx context.Context, db *store.DB, talk *bot.Bot, who func(*store.Tx) (*household, error), text string, at time.Time) (time.Duration, error) {
+// latency is what one message costs, with its commit. Before the clock runs begun is
+// called.
+func (t *town) latency(ctx context.Context, db *store.DB, talk *bot.Bot, who func(*store.Tx) (*household, error), begun func() error, text string, at time.Time) (time.Duration, error) {
 	var h *household
 	if err := db.View(ctx, func(tx *store.Tx) (err error) { h, err = who(tx); return err }); err != nil {
+		return 0, err
+	}
+	if err := begun(); err != nil {
 		return 0, err
 	}
 	h.said += at.Unix()
@@ -153,7 +159,8 @@ func (t *town) newHousehold(ctx context.Context) error {
 	}
 	return t.compare("reply with its commit, a new household", like, t.b.size(300, 5), func(db *store.DB, i int) (time.Duration, error) {
 		at := at.AddDate(0, 0, 20).Add(time.Duration(i) * time.Hour)
-		return t.latency(ctx, db, t.talk, func(tx *store.Tx) (*household, error) { return hears(tx, books[db]) }, "winea ph 3.4", at)
+		return t.latency(ctx, db, t.talk, func(tx *store.Tx) (*household, error) { return hears(tx, books[db]) },
+			func() error { return nil }, "winea ph 3.4", at)
 	})
 }
 
@@ -163,84 +170,70 @@ func (t *town) forget(ctx context.Context, db *store.DB, i int) error {
 }
 
 // oldHousehold is the first message in a long while of a household with ten
-// batches: nothing is remembered, and in the large file its pages lie anywhere.
+// batches, of which the program remembers nothing: with the household's pages in the
+// system's memory, and with the whole of either file on the disk alone. The small file
+// is there in one go; in the large one each page lies elsewhere.
 func (t *town) oldHousehold(ctx context.Context) error {
-	return t.compare("reply with its commit, ten batches, nothing remembered", like, t.b.size(200, 5), func(db *store.DB, i int) (time.Duration, error) {
-		book := int64(1)
-		if db == t.large {
-			book += int64(t.distinct) * int64(t.r.IntN(t.copies))
-		}
-		if err := t.forget(ctx, db, i); err != nil {
-			return 0, err
-		}
-		at := t.now.Add(time.Duration(i) * time.Minute)
-		return t.latency(ctx, db, newBot(), func(tx *store.Tx) (*household, error) { return hears(tx, book) }, fmt.Sprintf("#%d note looked at", 1+i%perHousehold), at)
-	})
-}
-
-// ticks look for what is due: nothing, a thousand households handed to nobody, and
-// a thousand handed to the conversation.
-func (t *town) ticks(ctx context.Context) error {
-	now := t.now.Add(time.Hour)
-	nobody := func(_ context.Context, tx *store.Tx, _ int64, due []store.Subject, at time.Time) error {
-		for _, s := range due {
-			s.NextDue = at.Add(30 * 24 * time.Hour)
-			if err := tx.SetNextDue(s); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	remind := func(ctx context.Context, tx *store.Tx, book int64, _ []store.Subject, at time.Time) error {
-		return t.talk.Remind(ctx, tx, book, at)
-	}
-	due := min(1000, t.distinct*t.copies)
 	for _, c := range []struct {
 		what, aim string
-		due, n    int
-		hand      runner.Hand
+		ready     func(db *store.DB, book int64) error
 	}{
-		{"tick, nothing due", like, 0, t.b.size(200, 5), nobody},
-		{fmt.Sprintf("tick, %d households due, handed to nobody", due), "≤ 250 ms", due, t.b.size(10, 2), nobody},
-		{fmt.Sprintf("tick, %d households due, %d batches each, reminders made", due, perHousehold), "≤ 250 ms", due, t.b.size(3, 1), remind},
+		{"reply with its commit, ten batches, nothing remembered", like, func(db *store.DB, book int64) error { return look(ctx, db, book) }},
+		{"the same, everything on the disk alone", "", func(db *store.DB, _ int64) error { return offMemory(db.Path()) }},
 	} {
-		before := held()
-		err := t.compare(c.what, c.aim, c.n, func(db *store.DB, i int) (time.Duration, error) {
-			if err := t.makeDue(ctx, db, c.due, now); err != nil {
+		pages, kilobytes := map[*store.DB][]int64{}, map[*store.DB][]int64{}
+		err := t.compare(c.what, c.aim, t.b.size(200, 5), func(db *store.DB, i int) (time.Duration, error) {
+			book := int64(1)
+			if db == t.large {
+				book += int64(t.distinct) * int64(t.r.IntN(t.copies))
+			}
+			t.said++
+			if err := t.forget(ctx, db, t.said); err != nil {
 				return 0, err
 			}
-			r, err := runner.New(db, runner.Options{Now: func() time.Time { return now }, Hand: c.hand})
+			who := func(tx *store.Tx) (*household, error) { return hears(tx, book) }
+			var times, bytes int64
+			begun := func() (err error) {
+				if err = c.ready(db, book); err == nil {
+					times, bytes, err = input()
+				}
+				return err
+			}
+			at := t.now.Add(time.Duration(t.said) * time.Minute)
+			took, err := t.latency(ctx, db, newBot(), who, begun, fmt.Sprintf("#%d note looked at", 1+i%perHousehold), at)
 			if err != nil {
 				return 0, err
 			}
-			begin := time.Now()
-			err = r.Tick(ctx, now)
-			return time.Since(begin), err
+			now, read, err := input()
+			pages[db], kilobytes[db] = append(pages[db], now-times), append(kilobytes[db], (read-bytes)>>10)
+			return took, err
 		})
+		if errors.Is(err, errors.ErrUnsupported) {
+			continue
+		}
 		if err != nil {
 			return err
 		}
-		t.b.add("  heap kept after it", fmt.Sprintf("%+.1f MiB", (float64(held())-float64(before))/(1<<20)), "flat", "")
+		read := func(db *store.DB) string {
+			return fmt.Sprintf("median %d pages, %d KB from the disk", middle(pages[db]), middle(kilobytes[db]))
+		}
+		t.b.add("  read for it", read(t.large), "", "in a file of one household: "+read(t.small))
 	}
 	return nil
 }
 
-// makeDue makes households due that were not lately: those at random places, all
-// different; the small file has one.
-func (t *town) makeDue(ctx context.Context, db *store.DB, n int, now time.Time) error {
-	all := 1
-	if db == t.large {
-		all = t.distinct * t.copies
+func middle(ns []int64) int64 {
+	if len(ns) == 0 {
+		return 0
 	}
-	n = min(n, all)
-	return db.Update(ctx, func(tx *store.Tx) error {
-		first, step := t.r.IntN(all), 1
-		if n > 0 {
-			step = max(1, all/n)
-		}
-		for k := range n {
-			book := int64(1 + (first+k*step)%all)
-			if err := tx.SetNextDue(store.Subject{Book: book, Kind: "book", N: book, NextDue: now.Add(-time.Minute)}); err != nil {
+	return slices.Sorted(slices.Values(ns))[len(ns)/2]
+}
+
+// look reads a household past the connection that writes.
+func look(ctx context.Context, db *store.DB, book int64) error {
+	return db.View(ctx, func(tx *store.Tx) error {
+		for n := range perHousehold + 1 {
+			if _, err := tx.Entries(book, n); err != nil {
 				return err
 			}
 		}
