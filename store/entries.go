@@ -218,9 +218,7 @@ func (tx *Tx) Entries(book int64, batch int) ([]ferment.Entry, error) {
 // 0 in a transaction that only reads, where nothing is remembered.
 func (tx *Tx) Live(book int64, batch int) (es []ferment.Entry, version uint64, err error) {
 	es, version, err = remembered(tx, shelfEntries, shelfKey{book, int64(batch), 0}, rowsOf[ferment.Entry], func() ([]ferment.Entry, error) {
-		// Without the cast the statement is planned anew whenever 0 or 1 follows on
-		// another number, or the other way round: SQLite takes those two for flags.
-		return tx.live("book = ? AND batch = CAST(? AS INTEGER) ORDER BY id", book, batch)
+		return tx.live(ofBatch, book, batch)
 	})
 	return slices.Clip(es), version, err // an entry added later goes behind these in the same array
 }

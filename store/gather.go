@@ -43,7 +43,7 @@ func lay[T any](tx *Tx, of string, k shelfKey, v T, weight int) {
 
 func (tx *Tx) gatherEntries(book int64, numbers []int) error {
 	of := map[int][]ferment.Entry{}
-	es, err := tx.live("book = ? ORDER BY batch, id", book)
+	es, err := tx.live(ofBook, book)
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,8 @@ var update = flag.Bool("update", false, "write the dump of the newest schema ane
 // released pins what was released: a file that changed would leave the databases
 // made with it different from new ones. A change is a new file.
 var released = map[string]string{
-	"migrations/00001_book.sql": "a111571ef38b8e0f57101010aee08fad49af556fad4282033ae4f36df594ec91",
+	"migrations/00001_book.sql":     "a111571ef38b8e0f57101010aee08fad49af556fad4282033ae4f36df594ec91",
+	"migrations/00002_together.sql": "1a5e11cd390de07627c8af5a9d0c5aa6ba293f894ef6e2369e3082edb5771112",
 }
 
 func TestReleasedMigrationsAreUntouched(t *testing.T) {
@@ -110,27 +111,35 @@ func writeDump(t *testing.T) {
 	}
 }
 
-// two is the first schema and a second migration.
-func two(t *testing.T, second string) fs.FS {
+// next are the migrations that there are and one more, and what the name of the copy
+// before it ends in.
+func next(t *testing.T, more string) (all fs.FS, before string) {
 	t.Helper()
-	first, err := fs.ReadFile(migrations, "migrations/00001_book.sql")
-	if err != nil {
-		t.Fatal(err)
+	out := fstest.MapFS{}
+	for name := range released {
+		b, err := fs.ReadFile(migrations, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = &fstest.MapFile{Data: b}
 	}
-	return fstest.MapFS{"migrations/00001_book.sql": {Data: first}, "migrations/00002_next.sql": {Data: []byte("-- +goose Up\n" + second)}}
+	version := len(released) + 1
+	out[fmt.Sprintf("migrations/%05d_next.sql", version)] = &fstest.MapFile{Data: []byte("-- +goose Up\n" + more)}
+	return out, fmt.Sprint(".before-", version)
 }
 
 func TestMigrationCopiesFirst(t *testing.T) {
 	w := mustWorld(t)
-	if err := os.WriteFile(w.db.path+".before-2", []byte("a try that was cut short"), 0o600); err != nil {
+	more, copied := next(t, "ALTER TABLE book ADD COLUMN motto TEXT NOT NULL DEFAULT '';")
+	copied = w.db.path + copied
+	if err := os.WriteFile(copied, []byte("a try that was cut short"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	before := mustDumpAll(t, w.db)
-	if err := w.db.migrate(ctx, two(t, "ALTER TABLE book ADD COLUMN motto TEXT NOT NULL DEFAULT '';"), false); err != nil {
+	if err := w.db.migrate(ctx, more, false); err != nil {
 		t.Fatal(err)
 	}
 	w.update(func(tx *Tx) error { return tx.exec("UPDATE book SET motto = 'slowly'") })
-	copied := w.db.path + ".before-2"
 	if st, err := os.Stat(copied); err != nil || st.Mode().Perm() != 0o600 {
 		t.Fatalf("the copy: %v, %v", st, err)
 	}
@@ -145,7 +154,8 @@ func TestMigrationCopiesFirst(t *testing.T) {
 func TestFailedMigrationChangesNothing(t *testing.T) {
 	w := mustWorld(t)
 	before := mustDumpAll(t, w.db)
-	err := w.db.migrate(ctx, two(t, "ALTER TABLE book ADD COLUMN motto TEXT;\nINSERT INTO nowhere VALUES (1);"), false)
+	more, _ := next(t, "ALTER TABLE book ADD COLUMN motto TEXT;\nINSERT INTO nowhere VALUES (1);")
+	err := w.db.migrate(ctx, more, false)
 	if err == nil {
 		t.Fatal("a broken migration passed")
 	}

@@ -52,7 +52,15 @@ func scanPacked(s scanner) (e ferment.Entry, err error) {
 	return e, err
 }
 
-// live reads live entries of a book; where says which, with all that follows it.
+// Which live entries, and their order.
+const (
+	// Without the cast the statement is planned anew whenever 0 or 1 follows on another
+	// number, or the other way round: SQLite takes those two for flags.
+	ofBatch = "book = ? AND batch = CAST(? AS INTEGER) ORDER BY id"
+	ofBook  = "book = ? ORDER BY batch, id"
+)
+
+// live reads live entries; where is one of the above.
 func (tx *Tx) live(where string, args ...any) ([]ferment.Entry, error) {
 	es, err := all(tx, scanPacked, "SELECT "+packedColumns+" FROM entry WHERE live = 1 AND "+where, args...)
 	if errors.Is(err, errParted) {

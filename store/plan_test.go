@@ -128,6 +128,18 @@ func mustPlan(t *testing.T, d *sql.DB, query string) []string {
 	return out
 }
 
+// TestAHouseholdLiesTogether: its live entries come from the index alone. One that had to
+// go to the table for each would be read from all over the file.
+func TestAHouseholdLiesTogether(t *testing.T) {
+	w := mustWorld(t)
+	for _, where := range []string{ofBatch, ofBook} {
+		got := fmt.Sprint(mustPlan(t, w.db.write.db, "SELECT "+packedColumns+" FROM entry WHERE live = 1 AND "+where))
+		if !strings.Contains(got, "USING COVERING INDEX entry_book") || strings.Contains(got, "TEMP B-TREE") {
+			t.Errorf("%s: %s", where, got)
+		}
+	}
+}
+
 // TestPlanTestCanFail: the check above would see a scan.
 func TestPlanTestCanFail(t *testing.T) {
 	w := mustWorld(t)

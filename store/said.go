@@ -78,7 +78,7 @@ func (tx *Tx) Said(book int64, kind string, n int64) ([]SaidRow, error) {
 // SaidAs is Said with a version, as Live has it. Nobody may change the rows.
 func (tx *Tx) SaidAs(book int64, kind string, n int64) (rs []SaidRow, version uint64, err error) {
 	return remembered(tx, shelfSaid+kind, shelfKey{book, n, 0}, rowsOf[SaidRow], func() ([]SaidRow, error) {
-		return all(tx, scanSaid, // the cast: see Live
+		return all(tx, scanSaid, // the cast: see ofBatch
 			"SELECT "+saidColumns+" FROM said WHERE book = ? AND kind = ? AND n = CAST(? AS INTEGER) ORDER BY id", book, kind, n)
 	})
 }
