@@ -237,6 +237,42 @@ func TestMinderIsReminded(t *testing.T) {
 	})
 }
 
+// Where one chat is left that somebody present reads, everything goes there, whoever
+// typed what elsewhere; while it is silent, nothing goes anywhere.
+func TestALoneChatHearsAll(t *testing.T) {
+	h := newHome(t, t.TempDir())
+	defer h.db.Close()
+	h.pitch(h.chats["nora"])
+	h.says(h.nora, h.chats["nora"], "jo minds damson")
+	h.update(func(tx *store.Tx) error {
+		for _, m := range []store.Member{h.nora, h.jo} {
+			m.Left = h.now
+			if err := tx.SetMember(m); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	for _, silent := range []bool{false, true} {
+		h.silence(h.cellar, silent)
+		h.update(func(tx *store.Tx) error {
+			bk, err := h.bot.load(tx, h.book, h.now, 0)
+			if err != nil {
+				return err
+			}
+			r := h.bot.newReminding(tx, bk, h.now)
+			for _, it := range []schedule.Item{{Weight: schedule.Normal}, {Weight: schedule.Urgent}, {Key: schedule.Key{Rule: ownRule, Anchor: 1}}, {Key: schedule.Key{Rule: welcomeRule, Anchor: 1}}} {
+				for _, it.Subject = range []schedule.Subject{{Kind: schedule.BatchKind, N: 1}, {Kind: schedule.BookKind}} {
+					if chat, ok, err := r.chatFor(it); err != nil || ok == silent || ok && chat != h.cellar.ID {
+						t.Errorf("silent %v: %v %s of %s goes to chat %d (%v, %v)", silent, it.Weight, it.Rule, it.Subject.Kind, chat, ok, err)
+					}
+				}
+			}
+			return nil
+		})
+	}
+}
+
 // sayings are what a household types in a walk; ticks, restarts and clock changes
 // come between.
 var sayings = []string{"damson sg 1.080 20c", "damson sg 1.060 21c", "damson sg 1.030 21c", "damson sg 1.008 20c", "damson sg 0.996 20c",

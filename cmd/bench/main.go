@@ -7,8 +7,8 @@
 //
 // It must be run from the root of the tree, because it builds the program. pure.go is what
 // needs no program, household.go and reply.go a message's own work, path.go and library.go
-// the whole way beside a small bot on the library's own loop, scale.go the large file,
-// program.go start, memory and size; timing.go has the clock.
+// the whole way beside a small bot on the library's own loop, scale.go and ticks.go the large
+// file, program.go start, memory and size; timing.go has the clock, disk_linux.go what is read.
 package main
 
 import (

@@ -5,5 +5,6 @@
 // time goes into the store alone.
 //
 // life.go makes what a household says over the life of a batch, record.go has the
-// bot take it down, settle.go copies it to as many households as are wanted.
+// bot take it down, settle.go copies it to as many households as are wanted, which
+// speak in turn, multiply.go those to as many again.
 package village
