@@ -32,6 +32,9 @@ const (
 	leastFall = 0.002                                     // SG; keeps a wild draw a curve
 )
 
+// rampStart is the growth ramp's integral at the pitch.
+var rampStart = softplus(-rampSteep)
+
 // gridU and gridBow are u and u² − u on the grid: constants of the method.
 var gridU, gridBow = makeGrid()
 
@@ -78,7 +81,7 @@ func (c *curve) upTo(i int) {
 
 // grown is the integral of the growth ramp to theta: thermal days at full growth.
 func (c *curve) grown(theta float64) float64 {
-	return (softplus(c.steep*(theta-c.lag)) - softplus(-rampSteep)) / c.steep
+	return (softplus(c.steep*(theta-c.lag)) - rampStart) / c.steep
 }
 
 // fill writes the gravity at each of the thetas, which must not decrease, into sg.
@@ -91,7 +94,7 @@ func (c *curve) fill(thetas, sg []float64) {
 		}
 		// Past the grid's end the curve stays where that is, a thousandth short of dry.
 		f := math.Min((g-c.work[i])/(c.work[i+1]-c.work[i]), 1)
-		sg[j] = c.og - c.fall*(1-math.Exp(-gridStep*(float64(i)+f)))
+		sg[j] = c.og - c.fall*(1-(1-gridU[i])*expLess(gridStep*f))
 	}
 }
 
@@ -109,7 +112,7 @@ func (c *curve) reach(target float64) (theta float64, ok bool) {
 	i := min(int(s), gridSize-2)
 	c.upTo(i + 1)
 	h := c.work[i] + (s-float64(i))*(c.work[i+1]-c.work[i])
-	x := h*c.steep + softplus(-rampSteep)
+	x := h*c.steep + rampStart
 	theta = c.lag + (x+math.Log(-math.Expm1(-x)))/c.steep
 	return theta, finite(theta)
 }
@@ -124,6 +127,12 @@ func (c *curve) speed(sg float64) float64 {
 // growth is the ramp itself, 0 to 1.
 func (c *curve) growth(theta float64) float64 {
 	return 1 / (1 + math.Exp(-c.steep*(theta-c.lag)))
+}
+
+// expLess is e⁻ˣ for x from 0 to gridStep, by its series: the first term that is left
+// out is below 3·10⁻¹³.
+func expLess(x float64) float64 {
+	return 1 - x*(1-x/2*(1-x/3*(1-x/4*(1-x/5*(1-x/6*(1-x/7))))))
 }
 
 // softplus is ln(1 + eˣ). x is −3.5 or more here, so that nothing is lost by the
