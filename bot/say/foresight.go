@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -29,6 +30,9 @@ func (s Style) Foresight(question string, b *ferment.State, a Ahead) []string {
 		return s.whetherToBottle(b, a)
 	}
 	verdict := s.foreseen(question, b, a)
+	if question == "when_rack" { // the verdict has said it
+		a.Next = slices.DeleteFunc(slices.Clone(a.Next), func(n Next) bool { return n.What == "R10" })
+	}
 	return Answer([]string{name + ": " + verdict}, s.interval(question, verdict, a), s.pace(b, a), s.NextLine(a.Next, Outlook{}))
 }
 
