@@ -130,7 +130,7 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		return false
 	}
 	if it.is(cVerb) {
-		return true
+		return !r.ofVessels(k + 1)
 	}
 	if (m == "water" || m == "juice") && r.hasDeedNamed(d, "topped up") && d.openVolume() {
 		return false // the toppings of the message are of it
@@ -146,6 +146,21 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		return true
 	}
 	return r.near(k, cVerb)
+}
+
+// ofVessels reports that what follows is a vessel or a tool: "sulphited two demijohns" is
+// cleaning.
+func (r *reader) ofVessels(k int) bool {
+	for n := 0; k < len(r.items) && n < 4; k, n = k+1, n+1 {
+		it := &r.items[k]
+		switch {
+		case it.is(cVessel) || it.name(cUnit) == "bottle" || it.is(cInstr) || it.fold == "corks" || it.fold == "siphon" || it.fold == "equipment" || it.fold == "airlocks" || it.fold == "gear":
+			return true
+		case it.batch > 0 || it.breaks() || it.is(cDeed) || it.is(cMaterial) || it.fold == "in" || it.fold == "into":
+			return false
+		}
+	}
+	return false
 }
 
 // openVolume reports a volume that no material has taken.
@@ -192,7 +207,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			if p := v.at - 1; p >= 0 && it.name(cMaterial) == "water" && (r.items[p].fold == "in" || r.items[p].fold == "dissolved in" || r.items[p].fold == "into") && len(taken) > 0 {
-				v.taken = true // what it was dissolved in
+				v.taken, it.used = true, "dissolved" // what it was dissolved in
 				return -1
 			}
 			if isVolumeUnit(v.unit) && r.wineItself(it) {

@@ -186,7 +186,7 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 	if r.besideVessel(v) {
 		return "vessel_size"
 	}
-	if r.around(v, cLost, 3) {
+	if r.around(v, cLost, 3) || r.ofLees(v.end) {
 		return "volume_loss"
 	}
 	if x == nil {
@@ -213,6 +213,21 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 		return "vessel_size"
 	}
 	return "volume"
+}
+
+// ofLees reports "0.5 L lees", "0.5 L of sediment": what was left behind.
+func (r *reader) ofLees(k int) bool {
+	if k < len(r.items) && r.items[k].fold == "of" {
+		k++
+	}
+	if k >= len(r.items) {
+		return false
+	}
+	switch r.items[k].fold {
+	case "lees", "sediment", "gross lees", "deposit", "dregs":
+		return true
+	}
+	return false
 }
 
 // onlyKnown reports a text without a word that means nothing here. It is

@@ -310,7 +310,17 @@ func (r *reader) weighWhere(in []bool) weight {
 // be there. In a group only where the batch is named.
 func (r *reader) inRemark(i int) bool {
 	r.clauseOf(i)
-	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0)
+	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0 || r.fullGravity())
+}
+
+// fullGravity reports a gravity with all its digits.
+func (r *reader) fullGravity() bool {
+	for i := range r.items {
+		if it := &r.items[i]; it.kind == tNum && it.num.decimals >= 3 && gravityShaped(it.num) {
+			return true
+		}
+	}
+	return false
 }
 
 // possessive reports somebody's name before a batch's: "Sal's gorse". A

@@ -133,6 +133,9 @@ func (r *reader) asksFrom(k int) int {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
+		if it.name(cQ) == "ask" && start {
+			return k
+		}
 		if start && r.strong(k) {
 			return k
 		}

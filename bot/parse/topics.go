@@ -236,7 +236,7 @@ type pattern struct {
 
 // questions are tried in this order: the more particular first.
 var questions = []pattern{
-	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1"}},
+	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1|arriver|atteindre|pour 1|jusqu|hasta|llegar|arrivare|fino a|ate 1|chegar"}},
 	{TopicHoneyTo, []string{"honey|honig|miel|miele", "for 1|to get|to reach|to raise|to 1|up to|bring|reach|hit"}},
 	{TopicHoneyTo, []string{"how much honey", "need|should|to add|put in|?"}},
 	{TopicSugarTo, []string{"how much sugar", "need|should|to add|put in"}},
@@ -268,6 +268,7 @@ var questions = []pattern{
 	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
 	{TopicTopUp, []string{"top up|topping up|headspace", "how|what|should|can|much|with|?"}},
 	{topicWhenReady, []string{"ready|drinkable|drink it|fit to drink|pret|fertig|pronto|listo|klaar|hotov|gotow|klar", "when|when's|whens|how long|is|will|how soon|wann|quand|cuando|quando|wanneer|kdy|kiedy|nar"}},
+	{TopicWhenDry, []string{"expected|expect it|reach 1|get to 1|be at 1|be down to|hit 1|be at 0|reach 0", "when|when's|how long|how soon"}},
 	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},
 	{TopicIsStuck, []string{"stuck|stalled|stopped too early"}},
 	{TopicIsStopped, []string{"is it done|is it finished|has it stopped|has it finished|stopped|finished|done yet|fertig|still fermenting|still working|over yet|is it over|dry yet|is it dry"}},

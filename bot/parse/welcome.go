@@ -207,7 +207,9 @@ func (r *reader) plainGravity(c *claim) string {
 		if it.kind != tWord || it.used != "" || it.batch > 0 {
 			continue
 		}
-		words++
+		if !it.is(cApprox) || it.is(cFill) && it.is(cThanks) {
+			words++
+		}
 		if !r.plainWord(it, c) {
 			return "words that are not plainly the cellar's"
 		}
@@ -221,7 +223,7 @@ func (r *reader) plainGravity(c *claim) string {
 // plainWord reports a word that takes nothing from a bare gravity. A vessel may stand beside
 // one with all its digits.
 func (r *reader) plainWord(it *item, c *claim) bool {
-	return it.is(cPlain) || it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cApprox) || it.is(cInstr) ||
+	return it.fold == fold(r.ctx.Sender) || it.is(cPlain) || it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cApprox) || it.is(cInstr) ||
 		it.is(cObs) && !it.is(cVessel) || it.is(cVessel) && c.v != nil && c.v.n.decimals >= 3
 }
 
@@ -256,7 +258,7 @@ func (r *reader) saysGravity(d *draft) bool {
 		if it.kind != tWord || it.used != "" || r.plainWord(it, g) {
 			continue
 		}
-		if k > g.at || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) { // what stands behind it is what it counts
+		if _, end := r.clauseOf(g.at); k > g.at && k < end || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) { // what stands behind it is what it counts
 			return false
 		}
 		stray++
@@ -299,7 +301,7 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 func (r *reader) moreThanDeed() string {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) {
+		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) && !it.is(cLeft) && !it.is(cApprox) && !it.is(cVessel) {
 			return "more than a bare deed"
 		}
 	}
