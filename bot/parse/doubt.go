@@ -187,6 +187,12 @@ func (r *reader) fromTo(gs []*claim) bool {
 // year is in doubt. A plan of the same message is dropped already, with
 // its time; what lies ahead here was told as done.
 func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
+	if r.noDay && len(d.claims) > 0 && !plan {
+		if in, ok := r.chooseAll(d); ok {
+			return in, true
+		}
+		return Intent{Kind: Ask, Ask: "date", Held: d.entries(), Why: "no day can be told"}, true
+	}
 	for _, t := range r.times {
 		if t.vague && r.items[t.from].used == "time" {
 			if in, ok := r.chooseAll(d); ok {

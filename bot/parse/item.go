@@ -84,6 +84,7 @@ type reader struct {
 
 	toppedBy string // the batch that another was topped up with
 
+	noDay  bool // a date is told that the calendar does not have, or a year alone
 	begins bool // the message begins a batch: a volume is the batch's
 
 	sighed []item // sounds before the first word that says something

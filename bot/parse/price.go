@@ -25,8 +25,17 @@ func (r *reader) prices() {
 			it.used, r.items[k+1].used = "list", "list"
 		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now):
 			it.used = "year"
+		case k > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1950 && plausibleYear(int(it.num.val), r.ctx.Now) && (r.items[k-1].fold == "in" || r.items[k-1].fold == "of" || r.items[k-1].fold == "from" || r.items[k-1].fold == "since"):
+			it.used, r.noDay = "year", r.noDay || int(it.num.val) != r.ctx.Now.Year()
+		case k+1 < len(r.items) && it.num.whole() && it.num.val > 28 && it.num.val < 100 && monthBeside(&r.items[k+1]): // "31 february"
+			it.used, r.items[k+1].used, r.noDay = "date", "date", true
 		}
 	}
+}
+
+// monthBeside reports a month that is no other word.
+func monthBeside(it *item) bool {
+	return it.is(cMonth) && it.used == "" && it.batch == 0 && it.fold != "may" && it.fold != "mar" && it.fold != "march"
 }
 
 // paidBefore reports a word of paying or a sign of money before a number.

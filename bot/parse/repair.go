@@ -232,6 +232,9 @@ func (r *reader) undoWithReason() bool {
 	if !r.addressed() {
 		return false
 	}
+	if last := &r.items[len(r.items)-1]; last.is(cUndo) && strings.Contains(last.fold, " ") && !r.hasNumber() && r.namedBatch() == 0 && !strings.Contains(last.fold, "the") { // "held it upside down, ignore that"
+		return true
+	}
 	alone := false
 	for i := range r.items {
 		it := &r.items[i]

@@ -199,6 +199,10 @@ func (p *timeParser) word(k int, joined bool) int {
 		return 1
 	case it.is(cWeekday) && p.weekdayFits(k):
 		p.weekday(it, k > 0 && p.r.items[k-1].is(cLast))
+		if k > 0 && p.r.items[k-1].fold == "next" { // it lies ahead
+			p.setDay(p.day.AddDate(0, 0, 7))
+			p.future = true
+		}
 		return 1
 	case it.is(cLast) && k+1 < len(p.r.items) && p.r.items[k+1].is(cWeekday):
 		p.weekday(&p.r.items[k+1], true)
