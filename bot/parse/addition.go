@@ -241,7 +241,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			return k
 		}
-		if it.used == "time" || it.is(cVerb) && it.used == "" && k < v.at-1 {
+		if it.used == "time" || it.is(cVerb) && it.used == "" && k < v.at-1 || it.batch > 0 && k == v.at-2 && r.items[v.at-1].punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) { // "sulphited the pinot, 2 g"
 			continue
 		}
 		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks()) {

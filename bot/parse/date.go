@@ -128,7 +128,9 @@ func (p *timeParser) setMonthDay(m, d, j int) int {
 			j++
 		}
 	}
-	p.setYMD(y, m, d)
+	if !p.setYMD(y, m, d) { // "31 february"
+		p.vague = true
+	}
 	return j
 }
 
