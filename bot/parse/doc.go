@@ -15,14 +15,15 @@
 //
 // Grammars then claim items, each leaving what it does not know to the next:
 //
-//   - danger.go: cries for help, before everything else;
+//   - danger.go: cries for help, before everything else; mention.go: whether it is said to
+//     the bot or of it; quoted.go: what a group only quotes;
 //   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;
 //   - repair.go, corrected.go, lastmeant.go: undo, "no, 1.026", "that was sunday", and
 //     which entry of the last message is meant;
 //   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of;
-//   - setting.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
+//   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
 //   - newbatch.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
@@ -35,6 +36,10 @@
 // all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
 // number fit it), decide.go, doubt.go and conclude.go (store, ask, refuse or keep
 // silent; what is held while a question is open, and which answers are likely).
+//
+// Requests that name batches which hold no wine any more, blends and splits are read with
+// the same tokens and words by wines.go and pour.go, finings and receivers by finings.go;
+// fetched.go keeps what was bought or picked out of the wine.
 //
 // intent.go has the types that the conversation works with, json.go the input
 // and output of `hear --json`, explain.go the words of `hear`.
