@@ -272,7 +272,7 @@ func (r *reader) wineItself(it *item) bool {
 // hasRealVerb reports a verb of adding that is more than "in" or "into".
 func (r *reader) hasRealVerb() bool {
 	for i := range r.items {
-		if it := &r.items[i]; it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more" {
+		if it := &r.items[i]; it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more" && it.fold != "in there" && it.fold != "is in" && it.fold != "are in" && it.fold != "in it" {
 			return true
 		}
 	}

@@ -128,7 +128,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 				name = "given away"
 			}
 		case "got", "made", "yielded":
-			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() {
+			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() && r.weigh().other == 0 {
 				name = "bottled"
 			}
 		case "gone", "had", "drunk", "finished", "shared", "emptied":
@@ -190,7 +190,7 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 		return "volume_loss"
 	}
 	if x == nil {
-		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() {
+		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) {
 			return "volume"
 		}
 		return ""
@@ -228,6 +228,23 @@ func (r *reader) ofLees(k int) bool {
 		return true
 	}
 	return false
+}
+
+// volumeAlone reports a volume said to the bot at the head of a clause of its own, beside
+// a gravity in another: "22.5 litres on the mark, 1.087".
+func (r *reader) volumeAlone(v *value) bool {
+	from, to := r.clauseOf(v.at)
+	if !r.addressed() || !r.gravityTyped() || v.at != from {
+		return false
+	}
+	var w weight
+	for k := from; k < to; k++ {
+		if r.items[k].is(cMaterial) {
+			return false
+		}
+		w.add(r, k)
+	}
+	return w.other+w.others == 0 && w.unknown <= 1
 }
 
 // onlyKnown reports a text without a word that means nothing here. It is
@@ -328,6 +345,8 @@ func (r *reader) bottleRole(d *draft, v *value, x *deed) string {
 		return ""
 	}
 	switch x.name {
+	case "topped up":
+		return "topping"
 	case "bottled":
 		return "bottles"
 	case "opened", "given away", "poured away", "tasted":

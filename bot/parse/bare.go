@@ -20,6 +20,7 @@ func (r *reader) bares(d *draft) {
 		}
 		switch {
 		case r.lossBeside(d, v):
+		case r.otherSulphite(d, v):
 		case r.countsOther(v):
 		case r.bottleCount(d, v):
 		case gravityShaped(v.n) && v.n.decimals >= 0:
@@ -40,6 +41,21 @@ func (r *reader) bares(d *draft) {
 			r.loneNumber(v)
 		}
 	}
+}
+
+// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
+func (r *reader) otherSulphite(d *draft, v *value) bool {
+	if v.at == 0 {
+		return false
+	}
+	q := map[string]string{"total": "total_so2", "free": "free_so2"}[r.items[v.at-1].fold]
+	for i := range d.values {
+		if w := &d.values[i]; q != "" && w.q != q && (w.q == "free_so2" || w.q == "total_so2") {
+			v.q, v.unit, v.label = q, labelUnit[q], true
+			return true
+		}
+	}
+	return false
 }
 
 // lossBeside: "8.4 l, lost 0.7": the loss is in the unit of the volume
@@ -124,6 +140,9 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 // clockTalk reports "back at 6": an hour, not a temperature. The same
 // words are harmless behind a reading: "1.032 at 19".
 func (r *reader) clockTalk(k int) bool {
+	if k > 0 && r.items[k-1].fold == "in" { // "back in 10"
+		return true
+	}
 	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
 		return false
 	}
@@ -219,6 +238,8 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "temp"
 	case tooFewDigits(v.n):
 		v.q = "sg"
+	case r.meansSeveral() && tempSized(v.n) && r.inTempRange(v.v):
+		v.q = "temp" // two batches rarely stand at one gravity
 	case v.n.decimals >= 1 && r.slipFits(v):
 		v.q = "sg"
 	case r.ctx.ReplyTo != "" && tempSized(v.n):

@@ -37,6 +37,10 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 func (p *timeParser) dotted(k int, joined bool) int {
 	items := p.r.items
 	h, m, ok := hourMinute(items[k].num)
+	if ok && p.hasDay && k > 0 && items[k-1].punct(",") && p.r.clockApart(k) {
+		p.hour, p.min, p.clock, p.clock12 = h, m, true, h < 12
+		return 1
+	}
 	if !joined || !ok || gravityShaped(items[k].num) || items[k].num.decimals != 2 || h > 23 || h < 1 || k+1 < len(items) && items[k+1].is(cUnit) {
 		return 0
 	}

@@ -66,7 +66,7 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.reminderSetting(); ok {
 		return in, true
 	}
-	f := withoutPlease(strings.TrimSpace(strings.TrimRight(fold(r.text), " .!\n")))
+	f := withoutPlease(strings.TrimSpace(strings.TrimRight(strings.ReplaceAll(fold(r.text), " u ", " you "), " .!\n")))
 	words := len(strings.Fields(f))
 	if b := r.onlyBatch(); b > 0 {
 		return Intent{Kind: Question, Topic: TopicSwitch, Batch: r.ctx.Batches[b-1].N}, true
@@ -236,7 +236,7 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	case TopicStart:
 		return rest <= 1 && !r.hasNumber() && len(r.items) <= 2 && rest == 0
 	case TopicMute, TopicUnmute:
-		return rest <= 5 && !r.hasNumber() || rest <= 8 && r.pauses() && len(r.daysAhead()) == 1
+		return rest <= 9 && !r.hasNumber() || rest <= 8 && r.pauses() && len(r.daysAhead()) == 1
 	case TopicForget:
 		f := fold(r.text)
 		return !r.hasNumber() && (rest == 0 || rest <= 3 && hasAny(f, "everything|book|all|backup"))

@@ -13,6 +13,9 @@ import (
 // ends in an intent or leaves the claims a little more certain.
 func (r *reader) decide(d *draft, plan bool) Intent {
 	if why := r.unwelcome(d); why != "" {
+		if in, ok := r.twoOffered(d); ok {
+			return in
+		}
 		if d.q != nil {
 			return Intent{Kind: Question}
 		}
@@ -60,7 +63,7 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 // refuse answers an impossible value; in a group it is nobody's unless a batch
 // is named.
 func (r *reader) refuse(c *claim) Intent {
-	if !r.addressed() && r.namedBatch() == 0 {
+	if !r.addressed() && r.namedBatch() == 0 && !(c.v != nil && c.v.label && c.e.Unit == "sg" && r.onlyKnown()) {
 		return r.ignore("no such value, and nothing says that it is the cellar's")
 	}
 	return Intent{Kind: Reject, Reason: c.reject, Batch: c.e.BatchN, Why: "no such value: " + c.e.Typed}

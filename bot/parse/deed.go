@@ -103,7 +103,7 @@ func (r *reader) actDone(i int) bool {
 func (r *reader) quietDeeds(ds []deed) []deed {
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" && (len(ds) > 1 || d.at > 0 && r.items[d.at-1].fold == "still" && r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
@@ -112,8 +112,8 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 	return out
 }
 
-// gravityTyped reports a number shaped like a gravity: beside it "still bubbling"
-// is a remark.
+// gravityTyped reports a number shaped like a gravity: beside it "bubbling" is a remark,
+// since the gravity says it better.
 func (r *reader) gravityTyped() bool {
 	for i := range r.items {
 		if gravityItem(&r.items[i]) {

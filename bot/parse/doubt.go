@@ -215,3 +215,13 @@ func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
 	}
 	return Intent{}, false
 }
+
+// twoOffered reports two whole gravities with "or" between them, said to the bot: whatever
+// else is told beside them, one of them is meant.
+func (r *reader) twoOffered(d *draft) (Intent, bool) {
+	gs := d.gravities()
+	if !r.addressed() || len(gs) != 2 || gs[0].v == nil || gs[1].v == nil || gs[0].v.n.decimals != 3 || gs[1].v.n.decimals != 3 || gs[1].v.at != gs[0].v.end+1 {
+		return Intent{}, false
+	}
+	return r.eitherOr(d)
+}

@@ -33,6 +33,8 @@ func (r *reader) onlyFetched(from, to int) bool {
 		case it.batch > 0 && r.ctx.Batches[it.batch-1].bottled():
 			return false
 		case it.used != "" || it.batch > 0:
+		case it.is(cLabel) && k+1 < to && r.items[k+1].kind == tNum: // "brix 9.5 on the thing kath bought"
+			return false
 		case it.is(cDeed), it.name(cUnit) == "bottle", it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more":
 			return false
 		case it.is(cGot):

@@ -177,7 +177,7 @@ func (r *reader) thermometer(f string) (Intent, bool) {
 func (r *reader) instrument(d *draft, named string, said bool) (Intent, bool) {
 	water := false
 	for i := range r.items {
-		water = water || r.items[i].is(cIn)
+		water = water || r.items[i].is(cIn) || said && r.inWater(i)
 	}
 	if !water {
 		return Intent{}, false
@@ -203,4 +203,21 @@ func (r *reader) instrument(d *draft, named string, said bool) (Intent, bool) {
 		return Intent{Kind: Event, Event: "instrument check", Entries: []Entry{e}}, true
 	}
 	return Intent{}, false
+}
+
+// inWater reports "in plain tap water" beside an instrument: small words may stand between.
+func (r *reader) inWater(i int) bool {
+	if r.items[i].name(cMaterial) != "water" {
+		return false
+	}
+	for k := i - 1; k >= 0 && k >= i-4; k-- {
+		it := &r.items[k]
+		if it.fold == "in" || it.fold == "with" || it.fold == "into" || it.fold == "in it" {
+			return true
+		}
+		if it.kind != tWord || it.batch > 0 || it.is(cDeed) || it.is(cMaterial) {
+			return false
+		}
+	}
+	return false
 }

@@ -80,6 +80,8 @@ type reader struct {
 	nicks   [][]nick // folded words of its nicknames
 	clauses []clause // of each item
 	remark  []bool   // of each item: its clause speaks of smell or taste
+	sender  string   // folded
+	judged  []bool   // of each item: its clause is weighed; nil for all
 	plain   int8     // cached onlyKnown: 1 yes, 2 no
 
 	toppedBy string // the batch that another was topped up with
@@ -109,8 +111,8 @@ func (r *reader) read() {
 			r.nicks[i] = append(r.nicks[i], foldedWords(n))
 		}
 	}
-	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
-	lexicon.mendInner(toks)
+	r.sender = fold(r.ctx.Sender)
+	toks := r.tokens()
 	r.items = make([]item, 0, len(toks))
 	for i := 0; i < len(toks); {
 		i += r.take(toks, i)
@@ -119,11 +121,30 @@ func (r *reader) read() {
 	r.nameBeginnings()
 	r.compounds()
 	for i := range r.items {
-		if it := &r.items[i]; r.ctx.told && it.fold == fold(r.ctx.BotName) {
+		if it := &r.items[i]; r.ctx.told && it.fold == r.ctx.botName() {
 			it.used = "bot"
 		}
 	}
 }
+
+// tokens cuts the text; torn, glued and spoken numbers are mended, and the letters that
+// stand for words in chats written out.
+func (r *reader) tokens() []token {
+	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
+	lexicon.mendInner(toks)
+	for i := range toks {
+		if len(toks[i].fold) > 4 || toks[i].kind != tWord {
+			continue
+		}
+		if w := chatWords[toks[i].fold]; w != "" && (i == 0 || toks[i-1].kind != tNum) {
+			toks[i].fold = w
+		}
+	}
+	return toks
+}
+
+// chatWords are letters that stand for a word in chats.
+var chatWords = map[string]string{"u": "you", "ur": "your", "r": "are", "pls": "please", "plz": "please", "thx": "thanks", "cud": "could", "shud": "should", "wud": "would", "wen": "when"}
 
 // sighs takes "oh", "um" and the like from the head of a message that goes on.
 func (r *reader) sighs() {

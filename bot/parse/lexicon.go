@@ -73,7 +73,6 @@ const (
 	cOrdinal               // "third"
 	cTrade                 // a word that everyday talk does not use
 	cTaste                 // how a wine tastes
-	cBoth                  // several batches at once: how many, or all
 	cBlur                  // a digit that cannot be read
 	cPlain                 // may stand beside a bare gravity: it says nothing else
 	cFining                // finings by what they are of: read apart, beside the items
@@ -91,6 +90,8 @@ const (
 	cLives                 // says where the house is
 	cWhole                 // what a text means as a whole: "the other one"
 	cTells                 // a verb behind a name that is spoken of: "says"
+	cJudge                 // judges: with "is" before it, a question
+	cSet                   // means several batches, or the one not spoken of
 	cToward                // goes before a thing or a person: "in", "ask"
 	cGuard                 // an everyday word that is nobody's slip
 	classes
@@ -100,7 +101,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "both", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "toward", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -192,6 +193,9 @@ func (d *dictionary) addLine(line, lang string) {
 				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
 			} else if x != "" {
 				d.add(x, sense{c, name, lang})
+				if first, second, ok := strings.Cut(x, " "); ok && c == cDeed && len(first) > 3 && len(second) > 1 && len(x) > 7 && !strings.ContainsAny(second, " '-") {
+					d.add(first+second, sense{c, name, lang}) // "toppedup"
+				}
 			}
 		}
 	}

@@ -288,12 +288,33 @@ func (r *reader) deedEntries(d *draft) {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "tasted") && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) && !(it.fold == "corked" && r.hasDeedNamed(d, "bottled")) {
+		if it.is(cFault) && it.used == "" && !r.hasDeedNamed(d, "tasted") && !r.hasDeedNamed(d, "fault noted") && !r.denied(i) && !r.pleasant(i) && !(it.fold == "corked" && r.hasDeedNamed(d, "bottled")) {
 			d.claims = append(d.claims, claim{at: i, e: Entry{Quantity: "fault", Text: strings.TrimSpace(r.text), Deed: "fault noted"}})
 			d.deeds = append(d.deeds, deed{at: i, end: i + 1, name: "fault noted", claims: 1})
 			it.used = "fault"
 		}
 	}
+}
+
+// pleasant reports "smells of strawberries": of what smells well, and of no known fault.
+func (r *reader) pleasant(i int) bool {
+	it := &r.items[i]
+	if !strings.HasSuffix(it.fold, " of") && !strings.HasSuffix(it.fold, " like") {
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].batch == 0 && (r.items[k].is(cArt) || r.items[k].is(cFill) || r.items[k].is(cTaste)) && !r.items[k].is(cFruit) {
+		k++
+	}
+	if k >= len(r.items) || Complaint(r.text[it.start:]) != "" {
+		return false
+	}
+	x := &r.items[k]
+	if x.used == "" && (x.is(cFruit) || x.name(cOther) == "thing" && !x.is(cFault)) {
+		x.used = "smell"
+		return true
+	}
+	return x.used == "thing" || x.name(cMaterial) == "honey" || x.name(cMaterial) == "yeast"
 }
 
 // otherPlaces reads "and gorse to the kitchen" behind the first of several moves.

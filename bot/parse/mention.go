@@ -9,6 +9,9 @@ func (ctx *Context) withoutMention(text string) string {
 	t := strings.TrimSpace(text)
 	first, rest, more := strings.Cut(t, " ")
 	rest = strings.TrimSpace(rest)
+	if more && ctx.unknownName(t, first) {
+		return strings.TrimSpace(strings.TrimLeft(rest, "-–—"))
+	}
 	switch second, rest2, ok := strings.Cut(rest, " "); {
 	case !more:
 		return text
@@ -68,9 +71,37 @@ func (ctx *Context) own(w string) bool {
 	return len(w) > 1 && w[0] == '@' && (ctx.BotName != "" && fold(w[1:]) == fold(ctx.BotName) || (ctx.BotName == "" || ctx.anyName) && ctx.Mention && isLetterAt(w, 1))
 }
 
+// programName is what the bot is called where nobody has named it.
+const programName = "mustbook"
+
+// botName is the name by which the bot is called, folded.
+func (ctx *Context) botName() string {
+	if ctx.BotName == "" {
+		return programName
+	}
+	return fold(ctx.BotName)
+}
+
 // called reports the bot's name as a plain word.
 func (ctx *Context) called(w string) bool {
-	return ctx.BotName != "" && fold(strings.TrimRight(w, ":,.!?")) == fold(ctx.BotName)
+	return fold(strings.TrimRight(w, ":,.!?")) == ctx.botName()
+}
+
+// unknownName reports a text that is said to mention the bot, whose name the caller does
+// not know: the word at its head that means nothing here, and begins no batch's name,
+// is the bot's.
+func (ctx *Context) unknownName(text, first string) bool {
+	w := strings.TrimRight(first, ":,.!")
+	if ctx.BotName != "" || !ctx.Mention || len(w) < 4 || strings.Contains(text, "@") || strings.Contains(fold(text), programName) {
+		return false
+	}
+	it := oneWord(w)
+	for i := range ctx.Batches {
+		if strings.HasPrefix(fold(ctx.Batches[i].Name), it.fold) {
+			return false
+		}
+	}
+	return len(it.senses) == 0 && lexicon.nearMiss(it.fold) == nil
 }
 
 // spokenOf reports that the name at the head of a text is what the text is about: a

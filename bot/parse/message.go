@@ -123,10 +123,10 @@ func (r *reader) addressed() bool {
 // mentionsBot: the bot's name counts only as one word or with @. Part of a
 // longer word is none: a bot called "must" would be mentioned daily.
 func (r *reader) mentionsBot() bool {
-	if r.ctx.BotName == "" || r.ctx.told {
+	if r.ctx.told {
 		return false
 	}
-	name := fold(r.ctx.BotName)
+	name := r.ctx.botName()
 	for i := range r.items {
 		if r.items[i].fold == name {
 			return true
@@ -231,30 +231,6 @@ func (r *reader) weighClaims(d *draft) weight {
 	return r.weighWhere(in)
 }
 
-// weighSentences weighs in a group only the sentences with a reading, where
-// each of them names a batch or has a label: "kids in bed. gorse 1.031".
-func (r *reader) weighSentences(d *draft) {
-	if len(d.claims) == 0 {
-		return
-	}
-	in := make([]bool, len(r.items))
-	for _, c := range d.claims {
-		if in[c.at] {
-			continue
-		}
-		from, to := r.sentenceOf(c.at)
-		plain := c.v != nil && c.v.label && c.e.Unit == "sg"
-		for k := from; k < to; k++ {
-			in[k] = true
-			plain = plain || r.items[k].batch > 0
-		}
-		if !plain {
-			return
-		}
-	}
-	d.w = r.weighWhere(in)
-}
-
 // sentenceOf is the run of items around k between full stops, marks and line
 // ends.
 func (r *reader) sentenceOf(k int) (from, to int) {
@@ -277,33 +253,54 @@ func (r *reader) sentenceOf(k int) (from, to int) {
 func (r *reader) weighWhere(in []bool) weight {
 	var w weight
 	for i := range r.items {
-		it := &r.items[i]
-		if in != nil && !in[i] {
-			continue
-		}
-		switch it.used {
-		case "bot": // what is told of the bot is not told to it
-			w.others++
-		case "price":
-			w.other++
-		case "thing": // a cake with a batch's name
-			w.other += 3
-		}
-		if it.used != "" || it.batch > 0 || r.inRemark(i) || it.kind == tWord && r.ctx.Sender != "" && it.fold == fold(r.ctx.Sender) {
-			continue
-		}
-		switch {
-		case it.is(cOther) && !it.cellar():
-			w.other++
-		case it.is(cOthers) || r.possessive(i):
-			w.others++
-		case !it.known():
-			w.unknown++
-		case it.kind == tPunct && strings.ContainsAny(it.text, "€$£"):
-			w.other++
+		if in == nil || in[i] {
+			w.add(r, i)
 		}
 	}
 	return w
+}
+
+// add weighs one item.
+func (w *weight) add(r *reader, i int) {
+	it := &r.items[i]
+	switch it.used {
+	case "bot": // what is told of the bot is not told to it
+		w.others++
+	case "price":
+		w.other++
+	case "thing": // a cake with a batch's name
+		w.other += 3
+	}
+	if it.used != "" || it.batch > 0 || r.inRemark(i) || it.kind == tWord && r.sender != "" && it.fold == r.sender {
+		return
+	}
+	switch {
+	case it.is(cOther) && !it.cellar():
+		w.other++
+	case r.ofAnotherThing(i):
+		w.unknown++
+	case it.is(cOthers) || r.possessive(i):
+		w.others++
+	case !it.known():
+		w.unknown++
+	case it.kind == tPunct && strings.ContainsAny(it.text, "€$£"):
+		w.other++
+	}
+}
+
+// ofAnotherThing reports "his glasses", "her phone": what follows is no wine, so that it
+// is not somebody else's wine that is spoken of.
+func (r *reader) ofAnotherThing(i int) bool {
+	switch r.items[i].fold {
+	case "his", "her", "their":
+	default:
+		return false
+	}
+	if i+1 >= len(r.items) {
+		return false
+	}
+	x := &r.items[i+1]
+	return x.kind == tWord && x.batch == 0 && (!x.known() || x.is(cOther) && !x.cellar())
 }
 
 // inRemark reports a word of a clause about smell or taste: any word may

@@ -138,7 +138,13 @@ func (r *reader) nameBeginnings() {
 				continue
 			}
 		}
-		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 || it.batchless() {
+		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 {
+			continue
+		}
+		if it.batchless() {
+			if b := r.oneFirstWord(i); b > 0 {
+				it.batch, it.nearName = b, true
+			}
 			continue
 		}
 		if w, ok := elided(it.fold); ok { // "l'hydromel"
@@ -151,7 +157,69 @@ func (r *reader) nameBeginnings() {
 			it.batch, it.nearName = b, true
 		} else if b := r.oneNearMiss(it.fold); b > 0 && (len(it.senses) == 0 || it.is(cFruit) || it.is(cGuard)) {
 			it.batch, it.nearName = b, true
+			r.restOfName(i)
+		} else if b := r.oneLaterWord(it.fold); b > 0 {
+			it.batch, it.nearName = b, true
 		}
+	}
+}
+
+// oneFirstWord returns the only open batch whose name of several words begins with the
+// everyday word at i, where that word stands like a name: at the head of a clause, before
+// a gravity. "Big 1.034" is the big red.
+func (r *reader) oneFirstWord(i int) int {
+	it := &r.items[i]
+	k := i + 1
+	if k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at") {
+		k++
+	}
+	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals != 3 {
+		return 0
+	}
+	found := 0
+	for b, ws := range r.names {
+		if len(ws) > 1 && ws[0] == it.fold && !r.ctx.Batches[b].bottled() {
+			if found > 0 {
+				return 0
+			}
+			found = b + 1
+		}
+	}
+	return found
+}
+
+// oneLaterWord returns the only batch with w behind the first word of its name: "damson"
+// for "dad's damson".
+func (r *reader) oneLaterWord(w string) int {
+	found := 0
+	for b, ws := range r.names {
+		for k := 1; k < len(ws) && len(w) > 3; k++ {
+			if ws[k] != w {
+				continue
+			}
+			if found > 0 {
+				return r.liveOf(found, b+1)
+			}
+			found = b + 1
+		}
+	}
+	return found
+}
+
+// restOfName takes the words behind a name's first one, typed with a slip at i, into it:
+// "damsn 25" is one name.
+func (r *reader) restOfName(i int) {
+	ws := r.names[r.items[i].batch-1]
+	if len(ws) > len(r.items)-i {
+		return
+	}
+	for k := 1; k < len(ws); k++ {
+		if r.items[i+k].fold != ws[k] {
+			return
+		}
+	}
+	for k := 1; k < len(ws); k++ {
+		r.items[i+k].used = "name"
 	}
 }
 
@@ -267,16 +335,20 @@ func (r *reader) liveOf(a, b int) int {
 	return 0
 }
 
-// oneNearMiss finds the only name that w is one slip away from; names of
-// several words are not searched.
+// oneNearMiss finds the only name that w is one slip away from; of a name of several
+// words its first one.
 func (r *reader) oneNearMiss(w string) int {
 	found := 0
 	for b, ws := range r.names {
-		if len(ws) != 1 || len(ws[0]) < minSlipLen || !oneSlip(w, ws[0]) {
+		if len(ws) == 0 || len(ws[0]) < minSlipLen || !oneSlip(w, ws[0]) {
 			continue
 		}
-		if found > 0 {
-			return 0
+		if found > 0 && found != b+1 {
+			found = r.liveOf(found, b+1)
+			if found == 0 {
+				return 0
+			}
+			continue
 		}
 		found = b + 1
 	}

@@ -18,9 +18,6 @@ func (r *reader) newBatch() (Intent, bool) {
 		k++
 	}
 	k = r.asked(k)
-	if in, ok := r.vesselOf(k); ok {
-		return in, true
-	}
 	if n := r.newBehind(k); n > 0 {
 		k = n
 	}
@@ -32,13 +29,19 @@ func (r *reader) newBatch() (Intent, bool) {
 		return Intent{}, false
 	}
 	if !r.items[k].is(cNew) {
-		return r.namedFirst(k)
+		if in, ok := r.namedFirst(k); ok {
+			return in, true
+		}
+		return r.begunLast(k)
 	}
 	switch w, _, _ := strings.Cut(r.items[k].fold, " "); w {
 	case "first", "next", "another": // "next batch: plum", but not "next batch i'll use less"
 		if k+1 >= len(r.items) || r.items[k+1].kind != tPunct {
 			return Intent{}, false
 		}
+	}
+	if r.beginsLater(k) {
+		return Intent{}, false
 	}
 	if in, ok := r.beginLike(); ok {
 		return in, true
@@ -62,6 +65,17 @@ func (r *reader) newBatch() (Intent, bool) {
 	return in, true
 }
 
+// beginsLater reports what is to be begun on a day to come: "starting a gallon of plum on
+// saturday".
+func (r *reader) beginsLater(k int) bool {
+	for _, t := range r.times {
+		if t.future || t.dated && (r.items[k].fold == "starting" || r.items[k].fold == "begin") {
+			return true
+		}
+	}
+	return false
+}
+
 // newBehind is the place of "new kit" or "new batch" behind small words alone: "ok so we got
 // a new kit, it's called malbec"; 0 where none is.
 func (r *reader) newBehind(k int) int {
@@ -77,29 +91,6 @@ func (r *reader) newBehind(k int) int {
 		}
 	}
 	return 0
-}
-
-// vesselOf reads "5 L demijohn of plum started": a begin told by its vessel.
-func (r *reader) vesselOf(k int) (Intent, bool) {
-	if k > 0 && r.items[k-1].is(cArt) {
-		return Intent{}, false
-	}
-	if k+5 >= len(r.items) || r.items[k].kind != tNum || !isVolumeUnit(r.items[k+1].name(cUnit)) || !r.items[k+2].is(cVessel) || r.items[k+3].fold != "of" {
-		return Intent{}, false
-	}
-	n := k + 4
-	for n < len(r.items) && n < k+8 && r.items[n].kind == tWord && r.items[n].batch == 0 && !r.items[n].is(cNew) {
-		n++
-	}
-	if n == k+4 || n == len(r.items) || r.items[n].batch > 0 || !r.items[n].is(cNew) {
-		return Intent{}, false
-	}
-	b := newBatch{r: r, from: k + 4, said: true}
-	b.parts()
-	if b.name == "" || !b.certain() {
-		return Intent{}, false
-	}
-	return b.intent(), true
 }
 
 // asked is the place behind the politeness at k: "can you", "please",
@@ -144,7 +135,10 @@ func (r *reader) namedFirst(from int) (Intent, bool) {
 	if r.items[n].is(cArt) && n+1 < len(r.items) {
 		n++
 	}
-	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && !r.items[n+1].is(cNewword) && !r.items[n+1].is(cNew) && r.items[n+1].name(cKind) == "" {
+	if n+2 < len(r.items) && r.items[n].is(cNew) && r.items[n+1].is(cArt) && r.items[n+2].is(cNew) { // "started a new one"
+		n += 2
+	}
+	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && r.items[n].fold != "new one" && !r.items[n+1].is(cNewword) && !r.items[n+1].is(cNew) && r.items[n+1].name(cKind) == "" {
 		return Intent{}, false
 	}
 	wishes := r.wishes()
@@ -158,17 +152,55 @@ func (r *reader) namedFirst(from int) (Intent, bool) {
 	return in, true
 }
 
+// begunLast reads "3 gal demijohn of apple started": the size and what it is of, and then
+// that it is begun. A batch that is named is no new one.
+func (r *reader) begunLast(from int) (Intent, bool) {
+	k, to := from, from
+	for to < len(r.items) && !r.items[to].breaks() {
+		to++
+	}
+	for k < to && !r.items[k].is(cNew) {
+		if it := &r.items[k]; it.batch > 0 || it.is(cDeed) || it.is(cPlan) || it.is(cCond) || it.is(cQ) && k == from || it.is(cDeny) || it.is(cOthers) {
+			return Intent{}, false
+		}
+		k++
+	}
+	if k == from || k >= to || r.items[k].fold == "new" || r.items[len(r.items)-1].punct("?") {
+		return Intent{}, false
+	}
+	for j := k + 1; j < to; j++ {
+		if it := &r.items[j]; it.used != "time" && !it.is(cFill) && !it.is(cNow) {
+			return Intent{}, false
+		}
+	}
+	b := newBatch{r: r, from: from}
+	b.parts()
+	if b.name == "" || !b.certain() || !b.volume && b.kind != "kit" {
+		for i := range r.items {
+			if r.items[i].used == "name" {
+				r.items[i].used = ""
+			}
+		}
+		return Intent{}, false
+	}
+	in := b.intent()
+	in.Wishes = r.wishes()
+	return in, true
+}
+
 // newBatch gathers what the text says of a batch that begins.
 type newBatch struct {
-	r     *reader
-	from  int
-	said  bool // "batch" or "wine" is said
-	name  string
-	kind  string
-	fruit bool
-	names int  // words of the name
-	code  bool // the name begins with letters and digits mixed, as labels on vessels do
-	d     draft
+	r      *reader
+	from   int
+	said   bool // "batch" or "wine" is said
+	name   string
+	kind   string
+	fruit  bool
+	names  int  // words of the name
+	given  bool // the name was given: "called"
+	volume bool // a size is told
+	code   bool // the name begins with letters and digits mixed, as labels on vessels do
+	d      draft
 }
 
 // parts finds the name and the kind; the numbers are read like any others.
@@ -187,7 +219,7 @@ func (b *newBatch) parts() {
 			open = open && len(words) == 0
 		case it.kind == tLine:
 			open = open && len(words) == 0
-		case it.breaks() || it.punct("(") || it.punct(":") && b.names > 0:
+		case it.breaks() || it.punct("(") || it.is(cCond) || it.punct(":") && b.names > 0:
 			open = open && len(words) == 0
 		case it.is(cThanks) && !it.is(cFruit) && !it.is(cMaterial) && it.name(cKind) == "" && len(words) > 0: // "banana lol"
 		case it.kind == tNum && open && len(words) > 0 && it.num.whole() && len(it.num.digits) <= 2 && !r.unitNext(k):
@@ -205,8 +237,14 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
-		case it.is(cRename), it.fold == "called", it.fold == "named": // "a new kit, call it attic"
-			words, b.names, open = nil, 0, true
+		case b.givesName(k): // "a new kit, call it attic"
+			if ws, end := b.givenName(k); len(ws) > 0 {
+				words, b.names, b.given, open = ws, len(ws), true, false
+				k = end - 1
+			}
+		case open && b.names > 0 && b.goesOn(k):
+			words = append(words, it.text)
+			it.used = "name"
 		case (it.punct(":") || it.punct("-")) && b.names == 0 && len(words) > 0 && b.namedBehind(k):
 			words, open = nil, true // "new white: bacchus": the kind is no name
 		case it.name(cKind) != "" && len(it.fold) > 2 && (b.kind == "" || it.name(cKind) == "kit"):
@@ -220,7 +258,7 @@ func (b *newBatch) parts() {
 		case !open && b.names == 0 && len(words) > 0 && it.batch == 0 && !b.measured(k) && (it.is(cFruit) || it.kind == tWord && len(it.senses) == 0 && b.alone(k)):
 			words = []string{it.text}
 			b.names, b.fruit, it.used = 1, b.fruit || it.is(cFruit), "name"
-		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
+		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.fold == "some" || it.fold == "us" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
 		case it.kind == tWord && open && (!b.stops(it) || (b.said || b.kind == "kit") && len(words) == 0 && it.is(cOther)):
 			words = append(words, it.text)
 			b.names++
@@ -234,6 +272,72 @@ func (b *newBatch) parts() {
 		words = []string{b.kind}
 	}
 	b.name = strings.ToLower(strings.Join(words, " "))
+}
+
+// givesName reports a word behind which a name is given.
+func (b *newBatch) givesName(k int) bool {
+	it := &b.r.items[k]
+	switch it.fold {
+	case "called", "named", "names":
+		return true
+	case "name":
+		return k+1 < len(b.r.items) && (b.r.items[k+1].fold == "is" || b.r.items[k+1].punct(":") || b.r.items[k+1].punct("=") || b.r.items[k+1].fold == "it")
+	}
+	return it.is(cRename)
+}
+
+// givenName takes the words behind "called" at k as the name, whatever they mean
+// elsewhere, up to a sign or an amount; a time at their end is when.
+func (b *newBatch) givenName(k int) (words []string, end int) {
+	r := b.r
+	for k++; k < len(r.items); k++ {
+		if it := &r.items[k]; it.fold != "is" && it.fold != "it" && it.fold != "the" && !it.is(cArt) && it.fold != "the batch" && it.fold != "name" && !it.punct(":") && !it.punct("=") && !it.punct("\"") && !it.punct("'") {
+			break
+		}
+	}
+	from, last := k, k
+	for ; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
+			break
+		}
+		if it.used != "time" || k == from {
+			last = k + 1
+		}
+	}
+	for last > from+1 && r.items[last-1].is(cThanks) && !r.items[last-1].is(cFruit) { // "banana lol"
+		last--
+	}
+	for last < k && r.items[last-1].used == "time" && last-1 == from && k > last { // "sunday best": the day is the name's
+		last++
+	}
+	if last == from || last-from > 5 {
+		return nil, from
+	}
+	for j := from; j < last; j++ {
+		words = append(words, r.items[j].text)
+		r.items[j].used, r.items[j].batch = "name", 0
+	}
+	r.dropTimes(from, last)
+	return words, last
+}
+
+// goesOn reports "and" between two words of a name: "rhubarb and ginger". What follows
+// the second one shows that no sentence goes on instead.
+func (b *newBatch) goesOn(k int) bool {
+	r := b.r
+	if it := &r.items[k]; it.fold != "and" && !it.punct("&") && !it.punct("+") && it.fold != "und" && it.fold != "et" && it.fold != "y" || k+1 >= len(r.items) {
+		return false
+	}
+	x := &r.items[k+1]
+	if x.kind != tWord || x.used != "" || b.stops(x) || b.measured(k+1) || !x.is(cFruit) && !x.is(cMaterial) && len(x.senses) > 0 {
+		return false
+	}
+	if k+2 >= len(r.items) {
+		return true
+	}
+	y := &r.items[k+2]
+	return y.breaks() || y.kind == tNum || y.kind == tPunct || y.is(cNewword) || y.name(cKind) != ""
 }
 
 // slippedBatch reports "bacth" and the like behind "new".
@@ -286,7 +390,7 @@ func (b *newBatch) afterFruit() {
 // stops reports a word that ends the name: a deed, a label, a unit. After
 // "batch" or "wine" any word may be the name.
 func (b *newBatch) stops(it *item) bool {
-	return it.is(cDeed) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
+	return it.is(cDeed) || it.is(cCond) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
 }
 
 // unitNext reports a volume or another unit behind the number at k. Then
@@ -320,17 +424,24 @@ func (r *reader) skipUnit(k int) int {
 // a group a size, a fruit or the word batch must say so.
 func (b *newBatch) certain() bool {
 	r := b.r
-	volume := false
+	head := b.from
+	for head < len(r.items) && !r.items[head].breaks() {
+		head++
+	}
 	for i := b.from; i < len(r.items); i++ {
-		if u := r.items[i].name(cUnit); isVolumeUnit(u) && i > 0 && r.items[i-1].kind == tNum {
-			volume = true
+		if u := r.items[i].name(cUnit); isVolumeUnit(u) && i > 0 && (r.items[i-1].kind == tNum || r.items[i-1].is(cArt) || r.items[i-1].name(cNumber) != "") {
+			b.volume = true
 		}
-		if r.items[i].is(cOther) && r.items[i].used == "" && !r.items[i].cellar() {
+		if i < head && r.items[i].is(cOther) && r.items[i].used == "" && !r.items[i].cellar() {
 			return false
 		}
 	}
-	if b.names > 4 {
+	volume := b.volume
+	if b.names > 4 && !b.given {
 		return false
+	}
+	if b.given && (b.said || volume || b.kind != "") {
+		return true
 	}
 	if !r.addressed() {
 		return b.said && (volume || b.fruit || b.kind != "") || volume && (b.fruit || b.kind != "" || b.code) || b.kind == "kit" && b.fruit

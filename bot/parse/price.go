@@ -62,7 +62,7 @@ func (r *reader) perBehind(k int) bool {
 	case "€", "£", "$", "quid", "euro", "euros", "dollars", "bucks", "eur", "usd", "gbp":
 		return true
 	case "a", "per", "each":
-		return r.items[k].num.decimals == 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))
+		return r.items[k].num.decimals >= 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))
 	}
 	return false
 }

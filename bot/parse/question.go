@@ -139,25 +139,55 @@ func (r *reader) asksFrom(k int) int {
 		if start && r.strong(k) {
 			return k
 		}
-		if k > 0 && r.strongWord(it.fold) && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+		if k > 0 && it.strongWord() && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
 			return k
 		}
 	}
 	if it.punct("?") && !r.exclaimed(k) {
 		return r.backFrom(k)
 	}
-	if it.fold == "is" && k > 1 && k+1 < len(r.items) && r.items[k+1].is(cPron) && r.judges(k) {
-		if r.items[0].is(cCond) { // "if it says 0.996, is it finished"
-			return 0
-		}
-		if r.numberIn(k) { // "24 degrees in the bucket is that too hot"
-			return k
-		}
+	if r.inverted(k) {
+		return k
 	}
 	if k == 0 && r.worksOut() {
 		return 0
 	}
 	return -1
+}
+
+// inverted reports a verb before its pronoun in the middle of a clause: "furnace died, 45
+// tonight will that kill the yeast". Nobody tells anything in this order, but for "the
+// thing is it stinks" and what other words of asking govern.
+func (r *reader) inverted(k int) bool {
+	if k == 0 || k+3 > len(r.items) || r.items[k].used != "" || !r.items[k].is(cQ) {
+		return false
+	}
+	thing := false // "did it" tells
+	switch r.items[k].fold {
+	case "will", "would", "is", "can", "could", "should", "shall":
+		thing = true
+	case "does", "do", "did":
+	default:
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "it", "that", "this":
+		if !thing {
+			return false
+		}
+	case "i", "we", "they":
+	default:
+		return false
+	}
+	p := &r.items[k-1]
+	if p.kind == tPunct && !p.breaks() || p.is(cQ) || p.is(cCond) || p.is(cPlan) {
+		return false
+	}
+	switch p.fold {
+	case "thing", "problem", "question", "point", "issue", "fact", "truth", "trouble", "news", "idea", "guess", "that", "as", "so", "than", "all", "and", "it", "which", "smell", "taste":
+		return false
+	}
+	return r.items[k+2].kind == tWord || r.items[k+2].kind == tNum
 }
 
 // exclaimed reports that the marks at k show wonder and ask nothing: "its 1.020
@@ -186,21 +216,6 @@ func (r *reader) exclaimed(k int) bool {
 	return reading
 }
 
-// judges reports a word from item k on with which one asks whether all is well.
-func (r *reader) judges(k int) bool {
-	return r.hasWord(k+2, "too", "enough", "ok", "okay", "normal", "safe", "bad", "right", "fine", "finished", "done", "dry", "ready", "over")
-}
-
-// numberIn reports a number in the clause before item k.
-func (r *reader) numberIn(k int) bool {
-	for j := k - 1; j >= 0 && !r.items[j].breaks(); j-- {
-		if r.items[j].kind == tNum && r.items[j].used == "" {
-			return true
-		}
-	}
-	return false
-}
-
 // onlyGreeted reports that nothing but a greeting or two stands before item k: "hey when
 // is it ready".
 func (r *reader) onlyGreeted(k int) bool {
@@ -220,12 +235,13 @@ func (r *reader) numberBefore(k int) bool {
 	return r.items[k-1].kind == tNum || r.items[k-1].is(cUnit) || r.items[k-1].punct("°")
 }
 
-// strongWord are the words that open a question without its mark. They are
-// hardly ever said without asking; "can", "is" and "will" are.
-func (r *reader) strongWord(w string) bool {
-	switch w {
-	case "how", "how's", "hows", "what", "what's", "whats", "when", "where", "who", "who's", "why", "which", "whose", "wie", "wie viel", "wieviel", "wann", "warum", "wieso", "combien", "combien de", "comment", "pourquoi", "cuanto", "cuando", "como", "por que", "quanto", "quanta", "perche", "hoeveel", "wanneer", "waarom", "ile", "dlaczego", "kolik", "proc", "hur", "hur mycket", "varfor", "cuanta", "kiedy", "kdy", "nar", "quand":
-		return true
+// strongWord reports a word that opens a question without its mark: it is hardly ever said
+// without asking; "can", "is" and "will" are.
+func (it *item) strongWord() bool {
+	for i := range it.senses {
+		if it.senses[i].class == cQ && it.senses[i].name == "strong" {
+			return true
+		}
 	}
 	return false
 }
@@ -250,6 +266,8 @@ func (r *reader) strong(k int) bool {
 			return true
 		}
 		switch it.fold {
+		case "does": // nor "does the elder need stirring"
+			return next(cPron) || next(cFill)
 		case "has": // "has the elder been stirred": nobody tells it in this order
 			return next(cPron)
 		case "did":
@@ -257,7 +275,7 @@ func (r *reader) strong(k int) bool {
 				return false
 			}
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
-		case "can", "could", "shall", "should", "do", "does":
+		case "can", "could", "shall", "should", "do":
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
 		}
 		return false
@@ -265,9 +283,29 @@ func (r *reader) strong(k int) bool {
 		if k == 0 && k+1 < len(r.items) && r.items[k+1].fold == "there" { // "are there 12 left"
 			return true
 		}
-		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
+		return marked || next(cPron) && it.fold == "is" || r.judges(k)
 	}
-	return marked || r.strongWord(it.fold)
+	return marked || it.strongWord()
+}
+
+// judges reports that what stands behind the verb at k asks for a judgement: "is 1.012
+// bad", "is the cherry stuck or just slow".
+func (r *reader) judges(k int) bool {
+	if f := r.items[k].fold; f != "is" && f != "are" && f != "isn't" && f != "aren't" {
+		return r.hasWord(k, "too", "enough", "ok", "normal", "safe")
+	}
+	if k+1 >= len(r.items) {
+		return false
+	}
+	if x := &r.items[k+1]; x.kind != tNum && x.batch == 0 && !x.is(cPron) && x.fold != "the" && x.fold != "my" && x.fold != "our" && !x.is(cMaterial) && !x.is(cUnit) {
+		return r.hasWord(k, "too", "enough", "ok", "normal", "safe")
+	}
+	for j := k + 2; j < len(r.items) && !r.items[j].breaks() && r.items[j].fold != "and"; j++ {
+		if r.items[j].is(cJudge) {
+			return true
+		}
+	}
+	return false
 }
 
 // hasWord reports one of the words from item k on.

@@ -59,7 +59,10 @@ func (r *reader) repaired() (Intent, bool) {
 	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
 		return r.ignore("talk, not a repair"), r.namedBatch() == 0
 	}
-	if r.hasUndo() && (r.onlySmallWords(0) || r.undoWithReason()) || first.is(cUndo) && r.lastValueOnly() {
+	if in, ok := r.movesLast(); ok {
+		return in, true
+	}
+	if r.hasUndo() && (r.onlySmallWords(0) || r.undoWithReason() || r.undoThenReason()) || first.is(cUndo) && r.lastValueOnly() {
 		return r.undo()
 	}
 	if first.is(cUndo) && len(r.items) > 1 {

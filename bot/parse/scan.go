@@ -49,6 +49,11 @@ func scan(text string) []token {
 		switch {
 		case startsNumber(text, i, prevEnd):
 			t = scanNumber(text, i)
+			if n := oddPoint(text, i); n > 0 {
+				t = token{kind: tNum, start: i, end: i + n}
+				t.num, _ = parseNumber(text[i:i+1] + "." + text[i+n-3:i+n])
+				t.num.typed = text[i : i+n]
+			}
 		case unicode.IsLetter(r) && r != 'º': // Spanish keyboards have it for the degree
 			if t = scanWord(text, i); t.end < len(text) && (text[t.end] == ':' || text[t.end] == '.') {
 				t = scanLink(text, t)
@@ -105,9 +110,6 @@ func scanNumber(text string, i int) token {
 			j++
 			continue
 		}
-		if slippedPoint(text, i, j) { // "1..034", "1;034"
-			return token{kind: tNum, start: i, end: j + len(text[j:]) - len(strings.TrimLeft(text[j:], ".,;")) + 3, num: gravityOf(text[i], text, j)}
-		}
 		if c == '-' && j > i && j+1 < len(text) && isDigit(text[j+1]) {
 			dashes++
 			j++
@@ -122,7 +124,7 @@ func scanNumber(text string, i int) token {
 	n, ok := parseNumber(text[i:j])
 	t.num = n
 	if !ok || dashes > 0 || points > 1 {
-		if k := pairCut(text[i:j]); k > 0 { // "1.032,19" and "1.032-19": two numbers
+		if k := pairCut(text[i:j], text[j:]); k > 0 { // "1.032,19" and "1.032-19": two numbers
 			t.end = i + k
 			t.num, _ = parseNumber(text[i:t.end])
 			return t
@@ -146,39 +148,40 @@ func scanNumber(text string, i int) token {
 	return t
 }
 
-// slippedPoint reports a gravity whose point was typed as another sign or twice: one
-// digit, the sign, and three digits that only a gravity has.
-func slippedPoint(text string, i, j int) bool {
-	if j != i+1 || text[j] != ';' && text[j] != '.' && text[j] != ',' {
-		return false
+// oddPoint is the length of a gravity whose point is another sign or typed twice: "1·041",
+// "1..044", "1;031", "1'031"; 0 for anything else. The first of its decimals must be the
+// likely one, as with torn gravities.
+func oddPoint(text string, i int) int {
+	j := i + 1
+	if i > 0 && (isDigit(text[i-1]) || text[i-1] == '.' || text[i-1] == ',') || text[i] != '1' && text[i] != '0' {
+		return 0
 	}
-	k := j
-	for k < len(text) && k < j+2 && (text[k] == '.' || text[k] == ',' || text[k] == ';') {
-		k++
+	for j < len(text) && j < i+4 {
+		r, w := utf8.DecodeRuneInString(text[j:])
+		if !strings.ContainsRune(".,·∙‧•;:'’", r) {
+			break
+		}
+		j += w
 	}
-	if k+3 > len(text) || k+3 < len(text) && isDigit(text[k+3]) || k == j+1 && text[j] != ';' {
-		return false
+	if j == i+1 || j == i+2 && (text[i+1] == '.' || text[i+1] == ',') || j+3 > len(text) {
+		return 0
 	}
-	for _, c := range []byte(text[k : k+3]) {
-		if !isDigit(c) {
-			return false
+	for k := j; k < j+3; k++ {
+		if !isDigit(text[k]) {
+			return 0
 		}
 	}
-	return text[i] == '1' && text[k] <= '1' || text[i] == '0' && text[k] == '9'
-}
-
-// gravityOf is the number that was meant there.
-func gravityOf(head byte, text string, j int) number {
-	rest := strings.TrimLeft(text[j:], ".,;")
-	n, _ := parseNumber(string(head) + "." + rest[:3])
-	n.typed = text[j-1 : len(text)-len(rest)+3]
-	return n
+	likely := text[i] == '1' && text[j] == '0' || text[i] == '0' && text[j] == '9'
+	if !likely || j+3 < len(text) && (isDigit(text[j+3]) || (text[j+3] == '.' || text[j+3] == ':') && j+4 < len(text) && isDigit(text[j+4])) {
+		return 0
+	}
+	return j + 3 - i
 }
 
 // pairCut finds where a gravity ends and a second number follows without a
 // space; 0 if the run is something else. Behind a thousands' point two
 // digits are cents: 1.031,50.
-func pairCut(s string) int {
+func pairCut(s, after string) int {
 	if len(s) > 7 && isDigit(s[5]) && s[6] == ',' && (s[1] == '.' || s[1] == ',') { // "1.0620,19.5"
 		n, ok := parseNumber(s[:6])
 		rest, ok2 := parseNumber(s[7:])
@@ -192,10 +195,16 @@ func pairCut(s string) int {
 	}
 	n, ok := parseNumber(s[:5])
 	rest, ok2 := parseNumber(s[6:])
-	if !ok || !ok2 || !gravityShaped(n) || s[5] == '.' && rest.decimals < 3 && !(rest.whole() && rest.val >= 4 && rest.val <= 40) || rest.val > 120 || s[5] != s[1] && s[5] == ',' && rest.val > 45 { // 1.031,50 is a price
+	if !ok || !ok2 || !gravityShaped(n) || s[5] == '.' && rest.decimals < 3 && !(rest.whole() && rest.val >= 4 && rest.val <= 40) || rest.val > 120 || s[5] != s[1] && s[5] == ',' && rest.val > 45 && !unitBehind(after) { // 1.031,50 is a price
 		return 0
 	}
 	return 5
+}
+
+// unitBehind reports that a scale or another part of a list follows a number at once:
+// "1.019,77,plum", "1.019,77f".
+func unitBehind(after string) bool {
+	return after != "" && (strings.ContainsRune(",;fF°", rune(after[0])) || strings.HasPrefix(after, "°") || strings.HasPrefix(after, "º"))
 }
 
 // codeEnd is where a run of letters, digits and inner signs ends. A point
@@ -203,6 +212,10 @@ func pairCut(s string) int {
 func codeEnd(text string, i int) int {
 	for i < len(text) {
 		r, w := utf8.DecodeRuneInString(text[i:])
+		if r == ',' && i > 0 && isDigit(text[i-1]) && threeDigits(text[i+1:]) { // "braam1,037"
+			i++
+			continue
+		}
 		inner := (r == '-' || r == '.' || r == '_') && i+1 < len(text) && (isDigit(text[i+1]) || unicode.IsLetter(rune(text[i+1])))
 		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !inner {
 			break
@@ -210,6 +223,11 @@ func codeEnd(text string, i int) int {
 		i += w
 	}
 	return i
+}
+
+// threeDigits reports that a text begins with three digits and no fourth.
+func threeDigits(s string) bool {
+	return len(s) >= 3 && isDigit(s[0]) && isDigit(s[1]) && isDigit(s[2]) && (len(s) == 3 || !isDigit(s[3]))
 }
 
 // scanWord reads letters with inner apostrophes, and the SO2 that ends in

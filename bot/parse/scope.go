@@ -1,7 +1,5 @@
 package parse
 
-import "strconv"
-
 // clause is a run of items between signs.
 type clause struct{ from, to int }
 
@@ -46,7 +44,16 @@ func (r *reader) endsClause(k int) bool {
 	if it := &r.items[k]; it.kind == tPunct && (it.text == "(" || it.text == ")" || dash(it.text) && !it.glued && k+1 < len(r.items) && !r.items[k+1].glued) {
 		return it.used == ""
 	}
-	return r.items[k].breaks() && r.items[k].used == "" || r.items[k].fold == "and" || r.items[k].fold == "but"
+	return r.items[k].breaks() && r.items[k].used == "" || r.conjoins(k)
+}
+
+// conjoins reports a word that begins another clause.
+func (r *reader) conjoins(k int) bool {
+	switch r.items[k].fold {
+	case "and", "but", "while", "whilst", "because", "cos", "though", "although":
+		return r.items[k].batch == 0
+	}
+	return false
 }
 
 // dash reports a sign that parts two thoughts when blanks stand around it.
@@ -110,6 +117,8 @@ type scopes struct {
 	times   []mark
 	first   int // first value or deed
 	joint   [][]int
+
+	bothAt, bothID int // the number that "both" behind it gives to several batches
 }
 
 // jointID and up name several batches at once; unknownID a name that is
@@ -142,7 +151,7 @@ func (r *reader) newScopes(first int) *scopes {
 		s.batches = append(s.batches, mark{i, id})
 		i = end
 	}
-	s.bothOpen()
+	s.wholeSets()
 	said := false
 	for i, t := range r.times {
 		said = said || !t.when.Now() || t.today || t.dated
@@ -225,83 +234,13 @@ func (r *reader) unknownBefore(i int) bool {
 	return false
 }
 
-// bothOpen lets "both", "all three" and "in each" stand for several batches: those named
-// so far, else the open ones, if there are as many; and "the other one" for the open one
-// of two that was not spoken of.
-func (s *scopes) bothOpen() {
-	r := s.r
-	for i := range r.items {
-		it := &r.items[i]
-		want := it.name(cBoth)
-		if it.fold == "all" && i+1 < len(r.items) && r.items[i+1].kind == tNum && r.items[i+1].num.spoken { // "all three"
-			want = strconv.Itoa(int(r.items[i+1].num.val))
-		}
-		if it.fold == "each" && i > 0 && (r.items[i-1].is(cVerb) || r.items[i-1].fold == "to" || r.items[i-1].fold == "for") {
-			want = "2"
-		}
-		if want == "" && len(s.batches) == 0 {
-			if b := r.otherOpen(i); b > 0 {
-				s.batches = append(s.batches, mark{i, b})
-				return
-			}
-		}
-		if want == "" || it.batch > 0 {
-			continue
-		}
-		from, to := r.clauseOf(i)
-		var set []int
-		named := false
-		for _, m := range s.batches {
-			named = named || m.at >= from && m.at < to
-			if m.at < from && m.id > 0 && m.id < jointID {
-				set = append(set, m.id)
-			}
-		}
-		if named {
-			return
-		}
-		if len(s.batches) == 0 {
-			for b := range r.ctx.Batches {
-				if !r.ctx.Batches[b].bottled() {
-					set = append(set, b+1)
-				}
-			}
-		}
-		if len(set) > 1 && (want == "all" || want == strconv.Itoa(len(set))) && set[0] != set[1] {
-			s.joint = append(s.joint, set)
-			s.batches = append(s.batches, mark{i, jointID + len(s.joint) - 1})
-		}
-		return
-	}
-}
-
-// otherOpen is the batch (index+1) that "the other one" at item i means: of two open ones
-// the one that is not active; 0 for none.
-func (r *reader) otherOpen(i int) int {
-	it := &r.items[i]
-	if it.fold != "the other one" && it.fold != "other one" && it.fold != "the other" && !(it.fold == "other" && i+1 < len(r.items) && (r.items[i+1].fold == "one" || r.items[i+1].is(cNewword))) {
-		return 0
-	}
-	active, found := r.index(r.ctx.Active), 0
-	if active == 0 {
-		return 0
-	}
-	for b := range r.ctx.Batches {
-		if b+1 == active || r.ctx.Batches[b].bottled() {
-			continue
-		}
-		if found > 0 {
-			return 0
-		}
-		found = b + 1
-	}
-	return found
-}
-
 // batch is the batch (index+1) that governs item k: 0 where none is named,
 // unknownID where an unknown one is, jointID and up where several are. One
 // name holds for the whole text, wherever it stands.
 func (s *scopes) batch(k int) int {
+	if s.bothID > 0 && k == s.bothAt {
+		return s.bothID
+	}
 	if id := s.r.pick(s.batches, k, s.first); id > 0 || id == unknownID {
 		return id
 	}

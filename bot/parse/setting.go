@@ -59,7 +59,7 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetBottle, "value", n.val, "unit", r.houseUnit(n, unit))
 	case beginsWith(f, "year limit|limit|yearly limit|set year limit|set limit") > 0 && has:
 		return set(TopicSetYear, "value", n.val, "unit", r.houseUnit(n, unit))
-	case beginsWith(f, "gallon|gallons|my gallon|our gallons|gallons are|gallon is") > 0 && !has:
+	case (beginsWith(f, "gallon|gallons|my gallon|our gallons|gallons are|gallon is") > 0 || hasAny(f, "gallon|gallons") && beginsWith(f, "use|please use|switch to|change to|set|we use|we mean|i mean|i use|let's use|make it|count in|work in|ours are|from now on|always use") > 0 && len(r.items) <= 9 && r.namedBatch() == 0) && !has:
 		if hasAny(f, "us|american") {
 			return set(TopicSetGallon, "gallon", "US gal")
 		}

@@ -33,7 +33,11 @@ func joinSpoken(toks []token) []token {
 // spokenWord gives the digits of an English number word, "." for the
 // point. Only English digits are joined so; the small numbers of other
 // languages count before a unit (wordCount).
-func spokenWord(w string) string {
+func spokenWord(w string) string { return spokenIn(w, false) }
+
+// spokenIn gives the digits of a number word, also of the other languages where foreign
+// is true.
+func spokenIn(w string, foreign bool) string {
 	f := lexicon.byFirst[w]
 	for _, x := range f {
 		if len(x.words) != 1 {
@@ -46,10 +50,25 @@ func spokenWord(w string) string {
 			if s.name == "." {
 				return "."
 			}
-			if s.lang == "en" && s.name[0] != '.' && s.name != "12d" {
+			if (s.lang == "en" || foreign && len(s.name) < 3) && s.name[0] != '.' && s.name != "12d" {
 				return s.name
 			}
 		}
+	}
+	return ""
+}
+
+// spokenDigits gives the digits of token j of a number that begins at i. Around a spoken
+// point other languages' words and typed digits count too: "eins komma null drei eins",
+// "1 point 052".
+func spokenDigits(toks []token, i, j int, point bool) string {
+	t := &toks[j]
+	beforePoint := j == i && j+1 < len(toks) && toks[j+1].kind == tWord && spokenWord(toks[j+1].fold) == "."
+	switch {
+	case t.kind == tWord:
+		return spokenIn(t.fold, point || beforePoint)
+	case t.kind == tNum && t.num.whole() && (point && len(t.num.digits) <= 3 || beforePoint && (t.text == "1" || t.text == "0")):
+		return t.num.digits
 	}
 	return ""
 }
@@ -69,11 +88,8 @@ func spokenAt(toks []token, i int) (token, int) {
 		if toks[j].kind == tPunct && toks[j].text == "-" && words > 0 && j+1 < len(toks) && spokenWord(toks[j+1].fold) != "" {
 			continue
 		}
-		if toks[j].kind != tWord {
-			break
-		}
-		d := spokenWord(toks[j].fold)
-		if d == "" || fullGravity(digits) && len(d) == 2 || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenWord(toks[j+1].fold) == "") {
+		d := spokenDigits(toks, i, j, hasPoint(digits))
+		if d == "" || fullGravity(digits) && (len(d) == 2 || toks[j].kind == tNum) || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenDigits(toks, i, j+1, words > 0) == "") {
 			break
 		}
 		if tens && len(d) == 1 && d != "." && d != "0" {

@@ -81,7 +81,7 @@ func (r *reader) statement(q *question) Intent {
 		d.w.others = others
 	}
 	if !r.addressed() {
-		r.weighSentences(&d)
+		r.weighGroup(&d)
 	}
 	r.findUnknownName(&d)
 	if len(d.claims) == 0 {
@@ -250,7 +250,7 @@ func (r *reader) observation() bool {
 	n, unknown := 0, 0
 	for i := range r.items {
 		it := &r.items[i]
-		if it.is(cObs) || it.batch > 0 && len(r.items) > 2 {
+		if it.is(cObs) || it.is(cFault) || it.batch > 0 && len(r.items) > 2 {
 			n++
 		} else if !it.known() {
 			unknown++

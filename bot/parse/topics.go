@@ -236,7 +236,7 @@ type pattern struct {
 
 // questions are tried in this order: the more particular first.
 var questions = []pattern{
-	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1|arriver|atteindre|pour 1|jusqu|hasta|llegar|arrivare|fino a|ate 1|chegar"}},
+	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero|suiker|cukr|acucar|socker|sukker", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1|bis 1|um auf|pour 1|pour arriver|pour atteindre|a 1,|a 1.0|a 1.1|para 1|para llegar|para alcanzar|hasta 1|per arrivare|per 1|para chegar|para atingir|ate 1|naar 1|tot 1|om op|do 1,|do 1.|zeby|aby|na 1,|na 1.|til 1|till 1|jusqu|fino a"}},
 	{TopicHoneyTo, []string{"honey|honig|miel|miele", "for 1|to get|to reach|to raise|to 1|up to|bring|reach|hit"}},
 	{TopicHoneyTo, []string{"how much honey", "need|should|to add|put in|?"}},
 	{TopicSugarTo, []string{"how much sugar", "need|should|to add|put in"}},
@@ -301,7 +301,7 @@ var commands = []pattern{
 	{TopicStatus, []string{"status|tell me about|how about|what about|stand|how is it|state|report|update me"}},
 	{TopicNext, []string{"next|what next|next steps|what now|todo|steps|the steps|to do|to-do"}},
 	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
-	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all"}},
+	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all|everything that's fermenting|everything thats fermenting|everything fermenting|everything on the go|everything we have|what we have|what's fermenting|whats fermenting|what is fermenting|what's on the go|list everything|all of them"}},
 	{TopicHistory, []string{"everything|everything so far|all so far|history|log|readings|all readings|show history|show readings|show log"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading"}},
 	{TopicPotential, []string{"potential"}},

@@ -239,11 +239,21 @@ func (r *reader) unitOf(v *value) {
 	if v.end >= len(r.items) {
 		return
 	}
+	if r.oddDegree(v.end) {
+		r.items[v.end].used = "unit"
+		v.end++
+	}
 	u := &r.items[v.end]
 	if u.used != "" && u.used != "time" {
 		return
 	}
 	name := u.name(cUnit)
+	if u.fold == "el" && !v.n.whole() { // a spoon in German, an article in Spanish
+		return
+	}
+	if name == "g" && (u.fold == "gr" || u.fold == "grd") && r.behindGravity(v) {
+		name = "deg"
+	}
 	if u.batch > 0 && r.ctx.Batches[u.batch-1].bottled() && v.n.whole() && v.n.val < 200 { // "2 elder gone"
 		v.unit, v.q = "bottle", "amount"
 		return
@@ -280,6 +290,34 @@ func (r *reader) unitOf(v *value) {
 		return
 	}
 	v.q = "amount"
+}
+
+// oddDegree reports a sign that stands for the degree's between a number and its scale:
+// "21*c", "19'C".
+func (r *reader) oddDegree(k int) bool {
+	if k+1 >= len(r.items) || !r.items[k].glued || !r.items[k+1].glued || r.items[k].kind != tPunct {
+		return false
+	}
+	u := r.items[k+1].name(cUnit)
+	return (u == "C" || u == "F") && (r.items[k].punct("*") || r.items[k].punct("'") || r.items[k].punct("’") || r.items[k].punct("^") || r.items[k].punct("~") || r.items[k].punct("\"") || r.items[k].punct("`") || r.items[k].punct("´"))
+}
+
+// behindGravity reports the second number of "1,044 19 gr.": degrees and no grams, where
+// nothing that could be weighed follows.
+func (r *reader) behindGravity(v *value) bool {
+	k := v.at - 1
+	for k >= 0 && (r.items[k].punct(",") || r.items[k].punct("/") || r.items[k].punct("-") || r.items[k].is(cPlain)) {
+		k--
+	}
+	if k < 0 || !gravityItem(&r.items[k]) || v.n.val < 4 || v.n.val > 40 {
+		return false
+	}
+	for k = v.end + 1; k < len(r.items); k++ {
+		if r.items[k].is(cMaterial) || r.items[k].is(cVerb) {
+			return false
+		}
+	}
+	return true
 }
 
 // unitIsWord keeps short words that are also units from being taken as

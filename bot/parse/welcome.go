@@ -72,7 +72,7 @@ func (r *reader) addressedInGroup() bool { return r.ctx.Group && r.addressed() }
 // with a gravity, one with anything less plain.
 func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 	if labelled || named || len(d.deeds) > 0 && d.deeds[0].name != "working" {
-		if d.w.other > 0 && d.w.unknown > 0 && !named && !r.cellarDeed(d) {
+		if d.w.other > 0 && d.w.unknown > 0 && !named && !(labelled && d.w.other == 1) && !r.cellarDeed(d) {
 			return "it speaks of something else"
 		}
 		return ""
@@ -83,6 +83,11 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 	limit := 1
 	if onlyTemps(d) {
 		limit = 0
+		for i := range d.claims {
+			if v := d.claims[i].v; v != nil && v.label && v.typ != "" && v.typ != "room" { // "must is 66F apparently"
+				limit = 3
+			}
+		}
 	}
 	if len(d.deeds) > 0 {
 		limit = 3
@@ -125,6 +130,10 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "a bare number among words that are not the cellar's"
 	case named && d.w.unknown > 0 && onlyTemps(d):
 		return "a temperature among words that are not the cellar's"
+	case r.otherThings(d):
+		return "digits of another thing"
+	case named && r.plainlyNamed(d), r.pairPlainly(d):
+		return ""
 	case named && d.w.unknown+d.w.other <= 2:
 		if gs := d.gravities(); d.w.other > 0 && len(gs) > 0 && gs[0].v != nil && !gs[0].v.label && gs[0].v.n.decimals == 2 {
 			return "digits that may be a price"
@@ -204,7 +213,7 @@ func (r *reader) plainGravity(c *claim) string {
 	words := 0
 	for i := range r.items {
 		it := &r.items[i]
-		if it.kind != tWord || it.used != "" || it.batch > 0 {
+		if it.kind != tWord || it.used != "" || it.batch > 0 || r.judged != nil && !r.judged[i] {
 			continue
 		}
 		if !it.is(cApprox) || it.is(cFill) && it.is(cThanks) {
@@ -223,7 +232,7 @@ func (r *reader) plainGravity(c *claim) string {
 // plainWord reports a word that takes nothing from a bare gravity. A vessel may stand beside
 // one with all its digits.
 func (r *reader) plainWord(it *item, c *claim) bool {
-	return it.fold == fold(r.ctx.Sender) || it.is(cPlain) || it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cApprox) || it.is(cInstr) ||
+	return r.sender != "" && it.fold == r.sender || it.is(cPlain) || it.is(cSet) || it.is(cThanks) || it.is(cAmbient) || it.is(cTType) || it.is(cApprox) || it.is(cInstr) ||
 		it.is(cObs) && !it.is(cVessel) || it.is(cVessel) && c.v != nil && c.v.n.decimals >= 3
 }
 

@@ -82,12 +82,16 @@ func (r *reader) sinceWord(k int) bool {
 func (r *reader) besideWords() {
 	for i := 0; i+1 < len(r.items); i++ {
 		switch r.items[i].fold {
-		case "before", "after", "during", "with":
+		case "before", "after", "during", "with", "between":
+		case "for":
+			if !r.opensBottles() { // "opened one for Alf's birthday"
+				continue
+			}
 		default:
 			continue
 		}
 		k := i + 1
-		for k < len(r.items)-1 && (r.items[k].is(cArt) || r.items[k].fold == "the" || r.items[k].fold == "my" || r.items[k].fold == "our") {
+		for k < len(r.items)-1 && (r.items[k].is(cArt) || r.items[k].fold == "the" || r.items[k].fold == "my" || r.items[k].fold == "our" || r.items[k].batch == 0 && strings.HasSuffix(r.items[k].fold, "'s")) {
 			k++
 		}
 		if it := &r.items[k]; (it.is(cOther) || it.is(cOthers) && r.items[i].fold == "with") && it.used == "" && !it.cellar() && it.kind == tWord {
@@ -97,6 +101,17 @@ func (r *reader) besideWords() {
 			i--
 		}
 	}
+}
+
+// opensBottles reports a bottle opened or given away: "for" says on what occasion.
+func (r *reader) opensBottles() bool {
+	for i := range r.items {
+		switch r.items[i].name(cDeed) {
+		case "opened", "given away", "bottled":
+			return true
+		}
+	}
+	return false
 }
 
 // midnight is the first instant of a day as the clock shows it.
@@ -125,7 +140,7 @@ func (r *reader) timeAt(i int) (timeSpan, bool) {
 		if n == 0 && k > j {
 			n = p.part(k, true)
 		}
-		if n == 0 && end > i && r.items[j].punct(",") && j+1 < len(r.items) && r.items[j+1].is(cClock) {
+		if n == 0 && end > i && r.items[j].punct(",") && j+1 < len(r.items) && (r.items[j+1].is(cClock) || r.clockApart(j+1)) {
 			n = 1
 		}
 		if n == 0 {
@@ -142,8 +157,18 @@ func (r *reader) timeAt(i int) (timeSpan, bool) {
 	return s, true
 }
 
+// clockApart reports an hour with its minutes that stands alone between signs behind a
+// day: "at dinner time today, 12.30, was 1.047".
+func (r *reader) clockApart(k int) bool {
+	if r.items[k].kind != tNum || k+1 < len(r.items) && !r.items[k+1].breaks() {
+		return false
+	}
+	h, _, ok := hourMinute(r.items[k].num)
+	return ok && h < 24 && r.items[k].num.decimals == 2
+}
+
 // timeJoiner are the small words that hold the parts of a time together.
-// They hold in all ten languages; a batch called one of them is a batch.
+// They hold in all eleven languages; a batch called one of them is a batch.
 func timeJoiner(it *item) bool {
 	switch it.fold {
 	case "on", "at", "of", "the", "in", "um", "am", "a", "de", "las", "alle", "o", "v", "ve", "w", "kl", "klockan", "om", "vid", "le", "el", "il", "vers", "around", "about", "gegen", "as", "los", "op", "den", "dem":
@@ -183,6 +208,8 @@ func (p *timeParser) word(k int, joined bool) int {
 	case it.name(cDay) == "?":
 		p.vague = true
 		return 1
+	case it.is(cDay) && p.r.anotherTongue(k):
+		return 0
 	case it.is(cDay) && (!p.hasDay || p.soft):
 		d, _ := strconv.Atoi(it.name(cDay))
 		p.setDay(p.now.AddDate(0, 0, d))
@@ -219,7 +246,7 @@ func (p *timeParser) word(k int, joined bool) int {
 		}
 		p.future = true
 		return 1
-	case it.is(cPart) && p.hasDay:
+	case it.is(cPart) && (p.hasDay || k+1 < len(p.r.items) && (p.r.items[k+1].is(cDay) || p.r.items[k+1].is(cWeekday))):
 		p.partOf(it.fold)
 		return 1
 	case it.is(cClock):
