@@ -145,6 +145,9 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	if x != nil && x.at < k || r.listed(k) {
 		return true
 	}
+	if k+2 < len(r.items) && (r.items[k+1].fold == "and" || r.items[k+1].punct(",") || r.items[k+1].punct("&") || r.items[k+1].punct("+")) && r.items[k+2].name(cMaterial) != "" {
+		return r.near(k, cVerb) || r.near(k+2, cVerb) // "k-meta and sorbate in"
+	}
 	return r.near(k, cVerb)
 }
 
@@ -312,6 +315,9 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 		e.Deed, e.By = x.name, x.by
 		x.claims++
 	} else {
+		if e.Material == "yeast" && v != nil { // "a sachet of yeast on top"
+			e.Deed = "pitched"
+		}
 		e.By = r.adder(k)
 		at := k
 		if v != nil {

@@ -83,6 +83,8 @@ func (r *reader) amounts(d *draft) {
 				continue
 			}
 			e.Quantity = "duration"
+		case v.unit == "cup" && x != nil && x.name == "topped up":
+			e.Quantity = "topping"
 		case massOrCount(v.unit) && x != nil && (x.name == "pitched" || x.name == "fined"):
 			e.Quantity, e.Material = "addition", map[string]string{"pitched": "yeast", "fined": "finings"}[x.name]
 		}

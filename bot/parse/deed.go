@@ -94,7 +94,20 @@ func (r *reader) actDone(i int) bool {
 		}
 		return false
 	}
+	if i > 0 && r.items[i-1].fold == "after" && r.items[i-1].used == "" && strings.HasSuffix(r.items[i].fold, "ing") && r.volumeTyped() {
+		return true // "2 gallons after straining"
+	}
 	return done(i-1) || done(i+1) || i > 1 && (r.items[i-1].fold == "the" || r.items[i-1].fold == "a") && done(i-2)
+}
+
+// volumeTyped reports a volume with its unit in the text.
+func (r *reader) volumeTyped() bool {
+	for i := 1; i < len(r.items); i++ {
+		if r.items[i-1].kind == tNum && isVolumeUnit(r.items[i].name(cUnit)) {
+			return true
+		}
+	}
+	return false
 }
 
 // quietDeeds drops a vague word beside a plainer deed: "tastes" beside

@@ -15,6 +15,7 @@ func (r *reader) movesLast() (Intent, bool) {
 		it := &r.items[i]
 		switch {
 		case it.batch == b, it.batch == r.lastIndex(), it.batch == 0 && (it.kind == tPunct && !it.punct("?") || it.is(cSay) || sigh(it.fold)):
+			points = points || it.is(cSay) && (strings.Contains(it.fold, "that") || strings.Contains(it.fold, " it") || strings.Contains(it.fold, "last"))
 			continue
 		case it.batch > 0 || it.kind != tWord:
 			return Intent{}, false
@@ -22,7 +23,7 @@ func (r *reader) movesLast() (Intent, bool) {
 		switch strings.TrimSuffix(it.fold, "'s") {
 		case "that", "this", "that's", "thats", "last one", "last", "that one", "it", "it's", "its":
 			points = true
-		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "under", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone":
+		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone", "instead", "please", "under", "against", "sorry", "jar":
 		default:
 			return Intent{}, false
 		}

@@ -71,7 +71,7 @@ func (r *reader) findQuestion() *question {
 	if topic == topicWhenReady {
 		topic = r.readiness()
 	}
-	if b := r.namedBatch(); topic == TopicStatus && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
+	if b := r.namedBatch(); (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
 	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
@@ -274,7 +274,12 @@ func (r *reader) strong(k int) bool {
 			if k+2 < len(r.items) && r.items[k+1].fold == "it" && (r.items[k+2].used == "time" || r.items[k+2].kind != tWord || r.items[k+2].fold == "at" || r.items[k+2].fold == "again") { // "did it at 8pm"
 				return false
 			}
+			if r.plainVerbBehind(k) {
+				return true
+			}
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
+		case "will", "would": // "will 10 degrees stop it"
+			return k+1 < len(r.items) && k == 0 && (r.items[k+1].kind == tNum || next(cPron) && r.items[k+1].fold != "you")
 		case "can", "could", "shall", "should", "do":
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
 		}
@@ -286,6 +291,23 @@ func (r *reader) strong(k int) bool {
 		return marked || next(cPron) && it.fold == "is" || r.judges(k)
 	}
 	return marked || it.strongWord()
+}
+
+// plainVerbBehind reports "did the sloe get stirred": behind the name stands a verb that
+// nobody tells in this form.
+func (r *reader) plainVerbBehind(k int) bool {
+	j := k + 1
+	for j < len(r.items) && (r.items[j].fold == "the" || r.items[j].fold == "our" || r.items[j].fold == "my") {
+		j++
+	}
+	if j+1 >= len(r.items) || r.items[j].batch == 0 {
+		return false
+	}
+	switch r.items[j+1].fold {
+	case "get", "have", "need", "go", "reach", "drop", "finish", "stop", "start", "clear", "come", "make", "ever", "even", "move", "change", "taste", "smell", "look", "fit", "work", "want":
+		return true
+	}
+	return r.items[j+1].is(cAct)
 }
 
 // judges reports that what stands behind the verb at k asks for a judgement: "is 1.012

@@ -319,7 +319,7 @@ var commands = []pattern{
 	{TopicNewHousehold, []string{"new household"}},
 	{TopicMakeKeeper, []string{"make"}},
 	{TopicForget, []string{"forget everything|forget book|forget the book|forget all|forget"}},
-	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|pause|pause reminders|pause the reminders|rest|stop the reminders|stop these"}},
+	{TopicMute, []string{"mute|stop reminding|don't remind|dont remind|don't ping|dont ping|stop pinging|don't message|do not remind|stop reminders|no reminders|reminders off|no more reminders|turn off reminders|stop reminding|stop nagging|stop pestering|stop bugging|stop bothering|stop hassling|stop messaging|stop texting|stop telling|stop asking|stop going on about|stop chasing|stop prompting|stop pinging|stop poking|quit nagging|quit reminding|quit bugging|enough about|enough reminders|shut up about|leave me alone about|give it a rest about|no need to remind|pause|pause reminders|pause the reminders|rest|stop the reminders|stop these"}},
 	{TopicUnmute, []string{"unmute|reminders on|start reminders|turn on reminders|remind again"}},
 	{TopicSnooze, []string{"snooze|later|remind me later|not now"}},
 	{TopicRemind, []string{"remind|reminder|erinnere|rappelle|set a reminder|recuerdame|ricordami"}},
