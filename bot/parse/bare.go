@@ -216,7 +216,7 @@ func (r *reader) leftBehind(v *value) bool {
 func (r *reader) whole(v *value) bool {
 	for k := range r.items {
 		it := &r.items[k]
-		if k >= v.at && k < v.end || it.batch > 0 || it.used == "time" || it.kind == tPunct || it.is(cFill) || it.is(cApprox) || it.is(cPron) {
+		if k >= v.at && k < v.end || it.batch > 0 || it.used == "time" || it.kind == tPunct || it.is(cFill) || it.is(cApprox) || it.is(cPron) || it.is(cSet) {
 			continue
 		}
 		return false

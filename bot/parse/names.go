@@ -141,6 +141,10 @@ func (r *reader) nameBeginnings() {
 		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 {
 			continue
 		}
+		if b := r.shortenedLast(i); b > 0 {
+			it.batch, it.nearName, r.items[i+1].used = b, true, "name"
+			continue
+		}
 		if it.batchless() {
 			if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true
@@ -162,6 +166,25 @@ func (r *reader) nameBeginnings() {
 			it.batch, it.nearName = b, true
 		}
 	}
+}
+
+// shortenedLast returns the only batch of a name of two words that items i and i+1 name,
+// the second of them shortened or typed with a slip: "big blue" for "big blueberry".
+func (r *reader) shortenedLast(i int) int {
+	if i+1 >= len(r.items) || r.items[i+1].kind != tWord || r.items[i+1].batch > 0 || len(r.items[i+1].fold) < 3 {
+		return 0
+	}
+	found, w := 0, strings.TrimSuffix(r.items[i+1].fold, "'s")
+	for b, ws := range r.names {
+		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !(len(ws[1]) >= minSlipLen && oneSlip(w, ws[1])) {
+			continue
+		}
+		if found > 0 {
+			return r.liveOf(found, b+1)
+		}
+		found = b + 1
+	}
+	return found
 }
 
 // oneFirstWord returns the only open batch whose name of several words begins with the
@@ -192,9 +215,10 @@ func (r *reader) oneFirstWord(i int) int {
 // for "dad's damson".
 func (r *reader) oneLaterWord(w string) int {
 	found := 0
+	w = strings.TrimSuffix(w, "'s")
 	for b, ws := range r.names {
 		for k := 1; k < len(ws) && len(w) > 3; k++ {
-			if ws[k] != w {
+			if ws[k] != w && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
 				continue
 			}
 			if found > 0 {

@@ -69,7 +69,7 @@ func (r *reader) newBatch() (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future || t.dated && (r.items[k].fold == "starting" || r.items[k].fold == "begin") {
+		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
 	}

@@ -84,6 +84,9 @@ func (r *reader) privateDoubt(d *draft, labelled, named bool) string {
 	if onlyTemps(d) {
 		limit = 0
 		for i := range d.claims {
+			if d.claims[i].e.Quantity == "ambient_temp" { // "it's a balmy 28 in the garage"
+				limit = max(limit, 1)
+			}
 			if v := d.claims[i].v; v != nil && v.label && v.typ != "" && v.typ != "room" { // "must is 66F apparently"
 				limit = 3
 			}
