@@ -95,6 +95,9 @@ func (r *reader) besideWords() {
 			k++
 		}
 		if it := &r.items[k]; (it.is(cOther) || it.is(cOthers) && r.items[i].fold == "with") && it.used == "" && !it.cellar() && it.kind == tWord {
+			for k+1 < len(r.items) && r.items[k+1].is(cOther) && !r.items[k+1].cellar() && r.items[k+1].used == "" {
+				k++
+			}
 			for ; i <= k; i++ {
 				r.items[i].used = "time"
 			}
