@@ -33,6 +33,8 @@ func (r *reader) bares(d *draft) {
 			v.q, gravity = "temp", true
 		case v.typ != "" && v.typ != "room" && tempSized(v.n) && (gravity || r.ctx.ReplyTo != ""):
 			v.q = "temp"
+		case tempSized(v.n) && r.besideRoom(d, i):
+			v.q = "temp"
 		case gravity && tempSized(v.n) && r.secondNumber(d, i):
 			v.q = "temp"
 		case r.hasDeedNamed(d, "pitched") && tempSized(v.n) && v.at > 0 && r.items[v.at-1].fold == "at":
@@ -135,6 +137,29 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 	}
 	w := &d.values[i+1]
 	return w.q == "sg" || w.q == "bare" && gravityShaped(w.n)
+}
+
+// besideRoom reports a bare number of the wine's vessel or name where another is the
+// room's temperature: "room's 17 but the bucket is 21".
+func (r *reader) besideRoom(d *draft, i int) bool {
+	v := &d.values[i]
+	if !r.addressed() || !r.inTempRange(v.v) || r.clockTalk(v.at) {
+		return false
+	}
+	room := false
+	for j := range d.values {
+		room = room || j != i && d.values[j].typ == "room" && (d.values[j].q == "temp" || d.values[j].q == "bare" && tempSized(d.values[j].n))
+	}
+	if !room {
+		return false
+	}
+	from, _ := r.clauseOf(v.at)
+	for k := v.at - 1; k >= from; k-- {
+		if it := &r.items[k]; it.batch > 0 || it.is(cVessel) || it.is(cTType) {
+			return true
+		}
+	}
+	return false
 }
 
 // clockTalk reports "back at 6": an hour, not a temperature. The same

@@ -138,6 +138,11 @@ func (r *reader) nameBeginnings() {
 				continue
 			}
 		}
+		if it.kind == tCode && it.batch == 0 && strings.ContainsRune(it.fold, '0') { // "sl0e"
+			if b := r.oneBeginning(strings.ReplaceAll(it.fold, "0", "o")); b > 0 && len(it.fold) > 2 && it.fold[0] > '9' {
+				it.batch, it.nearName, it.kind = b, true, tWord
+			}
+		}
 		if it.kind != tWord || it.batch > 0 || len(it.fold) < 3 {
 			continue
 		}

@@ -437,6 +437,11 @@ func (b *newBatch) certain() bool {
 		}
 	}
 	volume := b.volume
+	for i := b.from + 1; i < head && !b.said && !b.given && b.kind == ""; i++ { // "new bung on the pear"
+		if r.items[i].batch > 0 && !r.items[i].nearName {
+			return false
+		}
+	}
 	if b.names > 4 && !b.given {
 		return false
 	}

@@ -71,7 +71,9 @@ func (r *reader) findQuestion() *question {
 	if topic == topicWhenReady {
 		topic = r.readiness()
 	}
-	if b := r.namedBatch(); (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
+	if b := r.namedBatch(); topic == TopicBottlesFrom && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "have", "got", "there", "left", "remaining") {
+		topic = TopicBottles
+	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
 	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}

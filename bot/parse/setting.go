@@ -41,7 +41,7 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetZone, "zone", r.zoneSet())
 	case r.livesIn() != "":
 		return set(TopicSetZone, "zone", r.livesIn())
-	case hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
+	case r.weigh().others == 0 && hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
 		return set(TopicSetRack, "sg", gravityValue(n))
 	case beginsWith(f, "rack at|rack below") > 0 && has && gravityShaped(n) && len(r.items) <= 5:
 		return set(TopicSetRack, "sg", gravityValue(n))
@@ -51,7 +51,7 @@ func (r *reader) setting() (Intent, bool) {
 		return r.sheetRange()
 	case has && beginsWith(f, hushWords) > 0:
 		return r.hush(f)
-	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0:
+	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0 && (r.hasNumber() || hasAny(f, "off|hours|none|never|always|on")):
 		return r.quietHours(f)
 	case beginsWith(f, "language|sprache|lang|set language|langue") > 0 && len(r.items) == 2:
 		return set(TopicSetLanguage, "language", r.items[1].fold)

@@ -71,6 +71,8 @@ func (r *reader) findTimes() {
 // sinceWord: "no change since friday" happens now.
 func (r *reader) sinceWord(k int) bool {
 	switch r.items[k].fold {
+	case "after":
+		return r.items[k+1].is(cDay)
 	case "than", "as", "like", "since", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
 		return true
 	}
