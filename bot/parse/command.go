@@ -89,6 +89,9 @@ func (r *reader) command() (Intent, bool) {
 		if w == 0 && named && words <= 4 {
 			w = r.beginsAfterName(f, c.groups[0])
 		}
+		if c.topic == TopicRemind && r.saidInGroup() && !hasAny(f, "remind me|remind us") { // "reminder: apple needs stirring" is for the people
+			continue
+		}
 		if w == 0 || !r.commandFits(c.topic, words-w, named) {
 			continue
 		}

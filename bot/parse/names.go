@@ -17,6 +17,9 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		if toks[i].kind == tCode && len(ws) > 1 && strings.Join(ws, "") == toks[i].fold && n == 0 { // "elder26"
 			batch, n = b+1, 1
 		}
+		if n == 0 && len(ws) == 1 && len(toks[i].fold) == len(ws[0])+2 && strings.HasSuffix(toks[i].fold, "'s") && toks[i].fold[:len(ws[0])] == ws[0] { // "ginger's reading"
+			batch, n = b+1, 1
+		}
 		if len(ws) > n && matchWords(toks, i, ws) {
 			batch, n = b+1, len(ws)
 		}
@@ -270,10 +273,19 @@ func (r *reader) compounds() {
 		if it.batch == 0 {
 			continue
 		}
-		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) {
+		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}
+}
+
+// isGiver reports a name that gives or is given something else than wine: "Rose gave us 3
+// jars of honey", "gave Rose a lift".
+func (r *reader) isGiver(i int) bool {
+	if i+1 < len(r.items) && (r.items[i+1].fold == "gave" || r.items[i+1].fold == "gave us") {
+		return true
+	}
+	return i > 0 && r.items[i-1].fold == "gave" && i+2 < len(r.items) && r.items[i+1].is(cArt) && !r.items[i+2].is(cDeed) && !r.items[i+2].is(cAct) && r.items[i+2].name(cUnit) == "" && !r.items[i+2].is(cNoun)
 }
 
 // thingOf reports that the name at i only says what the thing behind it is of. A tool

@@ -133,6 +133,8 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "a bare number among words that are not the cellar's"
 	case named && d.w.unknown > 0 && onlyTemps(d):
 		return "a temperature among words that are not the cellar's"
+	case kind == Event && kitchenDeed(deed) && len(d.gravities()) == 0 && r.intoKitchen(d.claims[0].at):
+		return "it may be the kitchen's"
 	case r.otherThings(d):
 		return "digits of another thing"
 	case named && r.plainlyNamed(d), r.pairPlainly(d):
@@ -194,6 +196,32 @@ func (r *reader) bareWhole(d *draft) bool {
 	for _, g := range d.gravities() {
 		if g.v != nil && !g.v.label && g.v.n.whole() {
 			return true
+		}
+	}
+	return false
+}
+
+// kitchenDeed reports a deed that is done to fruit and spices as well: "stirred the ginger
+// into the cake mix".
+func kitchenDeed(deed string) bool {
+	switch deed {
+	case "stirred", "strained", "sweetened", "blended", "addition", "poured away":
+		return true
+	}
+	return false
+}
+
+// intoKitchen reports what goes into a thing of another topic: "into the cake mix".
+func (r *reader) intoKitchen(at int) bool {
+	from, to := r.clauseOf(at)
+	for i := from; i < to; i++ {
+		if f := r.items[i].fold; f != "into" && f != "onto" && f != "to" && f != "in" {
+			continue
+		}
+		for k := i + 1; k < to && k < i+4; k++ {
+			if it := &r.items[k]; it.is(cOther) && !it.cellar() && it.batch == 0 && it.used == "" {
+				return true
+			}
 		}
 	}
 	return false
