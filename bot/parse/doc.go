@@ -19,8 +19,8 @@
 //     the bot or of it; quoted.go: what a group only quotes;
 //   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;
-//   - repair.go, corrected.go, lastmeant.go: undo, "no, 1.026", "that was sunday", and
-//     which entry of the last message is meant;
+//   - repair.go, corrected.go, moved.go, lastmeant.go: undo, "no, 1.026", "that went in
+//     the plum", and which entry of the last message is meant;
 //   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
@@ -28,12 +28,12 @@
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
 //     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
-//     (numbers without), measured.go (their limits) and scope.go (which name and
-//     which time governs which number).
+//     (numbers without), measured.go (their limits), scope.go (which name and
+//     which time governs which number) and several.go ("both", "the other one").
 //
 // What comes out are claims: candidate entries with the doubts about each. The
-// policy weighs them against the context: welcome.go (is it for the book at
-// all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
+// policy weighs them against the context: welcome.go and plainly.go (is it for the
+// book at all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
 // number fit it), decide.go, doubt.go and conclude.go (store, ask, refuse or keep
 // silent; what is held while a question is open, and which answers are likely).
 //
