@@ -74,6 +74,9 @@ func (r *reader) amounts(d *draft) {
 			continue
 		}
 		switch {
+		case isVolumeUnit(v.unit) && r.fromVolume(d, i):
+			v.taken = true // "12.5 l -> 12 l": what it was before
+			continue
 		case isVolumeUnit(v.unit):
 			e.Quantity = r.volumeRole(d, v, x)
 		case v.unit == "bottle" || v.unit == "half bottle":
@@ -105,6 +108,19 @@ func (r *reader) amounts(d *draft) {
 		c.e = e
 		d.claims = append(d.claims, c)
 	}
+}
+
+// fromVolume reports the first of two volumes with an arrow between them.
+func (r *reader) fromVolume(d *draft, i int) bool {
+	if i+1 >= len(d.values) || d.values[i+1].unit != d.values[i].unit || d.values[i+1].at > d.values[i].end+2 {
+		return false
+	}
+	arrow := r.text[r.items[d.values[i].end-1].end:r.items[d.values[i+1].at].start]
+	switch strings.TrimSpace(arrow) {
+	case "->", "→", "=>", ">", "-->":
+		return true
+	}
+	return false
 }
 
 // timesSign reports the sign between a count and a size: "11 x 750 ml"

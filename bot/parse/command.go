@@ -225,7 +225,10 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		return false
 	case TopicRemind, TopicAway, TopicConvert, TopicSulphite, TopicSorbate, TopicBlend, TopicPriming, TopicSweeten, TopicPotential, TopicSnooze, TopicBottlesFrom:
 		return true
-	case TopicLikeLast: // "same as yesterday" is a note
+	case TopicLikeLast: // "same as yesterday" is a note, "same again, 0.994" a reading
+		if r.gravityTyped() && !named {
+			return false
+		}
 		return named || strings.Contains(fold(r.text), "year") || strings.Contains(fold(r.text), "again") || rest == 0
 	case TopicDelete, TopicRestore, TopicMerge, TopicSplit, TopicReopen, TopicSwitch:
 		return named || rest == 0 || topic == TopicMerge || topic == TopicRestore || topic == TopicReopen

@@ -162,7 +162,7 @@ func (r *reader) pastValue(gs []*claim) int {
 	for i, g := range gs {
 		if g.at > 0 {
 			switch r.items[g.at-1].fold {
-			case "previous", "earlier", "before", "last time", "time", "was", "from", "vs", "versus", "previously", "war", "era", "bylo":
+			case "previous", "earlier", "before", "last time", "time", "was", "it was", "that was", "been", "it had been", "used to be", "etait", "c'etait", "estaba", "byla", "byl", "byly", "var", "from", "vs", "versus", "previously", "war", "era", "bylo":
 				return i
 			}
 		}
