@@ -133,6 +133,9 @@ func (r *reader) tokens() []token {
 	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
 	lexicon.mendInner(toks)
 	for i := range toks {
+		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated
+			toks[i].kind, toks[i].text, toks[i].fold = tPunct, ",", ","
+		}
 		if len(toks[i].fold) > 4 || toks[i].kind != tWord {
 			continue
 		}

@@ -262,7 +262,7 @@ var questions = []pattern{
 	{TopicStabilise, []string{"stabilise|stabilize|stabilising|stabilizing|stablise", "can|may|when|ready|should|time|is|safe|ok|do|could"}},
 	{TopicWhenRack, []string{"rack|racking|abziehen|umfull|abstechen|soutir|transvas|trasieg|traseg|trasfeg|travas|overhevel|oversteken|zlac|zlewac|obciag|stocit|stacet|pretocit|tappa om|omtapp|omstik|stikke om", "when|can|ready|should|time|is|low enough|wann|kann|may|quand|puis-je|peut-on|cuando|puedo|quando|posso|wanneer|kan|mag|kiedy|czy|mozna|kdy|muzu|nar|far"}},
 	{TopicWho, []string{"what", "did i do|did we do|did i last do|have i done|have we done|thing i did|thing we did|i did last|we did last|was done|been done|did he do|did she do"}},
-	{TopicWho, []string{"who|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
+	{TopicWho, []string{"who|wer hat|wer war|qui a|quien|chi ha|wie heeft|kto|kdo|quem|vem har|hvem|did anyone|has anyone|did anybody|has anybody|did someone|did you|did we|have we|has someone"}},
 	{TopicWhenWas, []string{"when did|has it been|have you|was it|how long since|when was|how long ago|since when|how old|how many days"}},
 	{TopicBottles, []string{"bottles", "left|remain|still have|in stock"}},
 	{TopicBottlesFrom, []string{"how many bottles|bottles will|bottles from|bottles can|bottles do"}},
