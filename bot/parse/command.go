@@ -84,8 +84,11 @@ func (r *reader) command() (Intent, bool) {
 	}
 	f, words = withoutAsking(f, words)
 	named := r.namedBatch() > 0
-	for _, c := range commands {
-		w := beginsWith(f, c.groups[0])
+	for i, c := range commands {
+		w := 0
+		if f != "" && commandFirsts[i].has(f[0]) {
+			w = beginsWith(f, c.groups[0])
+		}
 		if w == 0 && named && words <= 4 {
 			w = r.beginsAfterName(f, c.groups[0])
 		}
@@ -101,6 +104,22 @@ func (r *reader) command() (Intent, bool) {
 	}
 	return Intent{}, false
 }
+
+// letters is a set of bytes: what the alternatives of a command begin with, so that
+// most of them need not be looked through.
+type letters [4]uint64
+
+func (s *letters) has(b byte) bool { return s[b/64]&(1<<(b%64)) != 0 }
+
+var commandFirsts = func() []letters {
+	out := make([]letters, len(commands))
+	for i, c := range commands {
+		for _, a := range strings.Split(c.groups[0], "|") {
+			out[i][a[0]/64] |= 1 << (a[0] % 64)
+		}
+	}
+	return out
+}()
 
 // wholeCommand reports a text that is a command and nothing else.
 // "members?" is the command with a mark behind it.
