@@ -370,16 +370,17 @@ func (r *reader) adder(k int) string {
 // recipe would be read as one. Nothing is refused for not being in the
 // lexicon: the household's hops are its own affair.
 func (r *reader) unknownMaterial(d *draft) {
+	alone := r.fruitAlone()
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !r.fruitAlone() {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !alone {
 			continue
 		}
 		k := v.end
 		for k < len(r.items) && skipToMaterial(&r.items[k]) {
 			k++
 		}
-		if (r.begins || r.fruitAlone()) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+		if (r.begins || alone) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
 			k-- // a fruit is passed over before a material, but here it is what went in
 		}
 		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {

@@ -76,13 +76,12 @@ type reader struct {
 	names [][]string // folded words of each batch's name
 	times []timeSpan
 
-	joined  []string // the same, with blanks between
-	nicks   [][]nick // folded words of its nicknames
-	clauses []clause // of each item
-	remark  []bool   // of each item: its clause speaks of smell or taste
-	sender  string   // folded
-	judged  []bool   // of each item: its clause is weighed; nil for all
-	plain   int8     // cached onlyKnown: 1 yes, 2 no
+	joined  []string        // the same, with blanks between
+	nicks   [][]nick        // folded words of its nicknames
+	clauses []clause        // of each item
+	remark  []bool          // of each item: its clause speaks of smell or taste
+	facts   map[string]bool // what was found of the whole message, looked for once
+	plain   int8            // cached onlyKnown: 1 yes, 2 no
 
 	toppedBy string // the batch that another was topped up with
 
@@ -250,4 +249,18 @@ func (r *reader) take(toks []token, i int) int {
 	}
 	r.items = append(r.items, it)
 	return n
+}
+
+// once looks for something in the whole message the first time it is asked for, so that
+// rules may ask at every item and the work stays linear.
+func (r *reader) once(fact string, look func() bool) bool {
+	v, known := r.facts[fact]
+	if !known {
+		if r.facts == nil {
+			r.facts = map[string]bool{}
+		}
+		v = look()
+		r.facts[fact] = v
+	}
+	return v
 }

@@ -138,7 +138,7 @@ func (r *reader) gravityClaim(c *claim, v *value) {
 	if v.end < len(r.items) && r.items[v.end].punct("?") && v.q == "sg" {
 		c.ask = "is_it_a_reading"
 	}
-	if tooFewDigits(v.n) || v.n.decimals == 2 && r.blurred() {
+	if tooFewDigits(v.n) || v.n.decimals == 2 && r.once("blurred", r.blurred) {
 		c.ask = "digits"
 	}
 }

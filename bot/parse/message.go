@@ -307,7 +307,7 @@ func (r *reader) ofAnotherThing(i int) bool {
 // be there. In a group only where the batch is named.
 func (r *reader) inRemark(i int) bool {
 	r.clauseOf(i)
-	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0 || r.fullGravity())
+	return r.remark[i] && (!r.ctx.Group || r.namedBatch() > 0 || r.once("full gravity", r.fullGravity))
 }
 
 // fullGravity reports a gravity with all its digits.
