@@ -380,7 +380,7 @@ func (r *reader) unknownMaterial(d *draft) {
 		for k < len(r.items) && skipToMaterial(&r.items[k]) {
 			k++
 		}
-		if (r.begins || alone) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+		if (r.begins || alone) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k < len(r.items) && k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
 			k-- // a fruit is passed over before a material, but here it is what went in
 		}
 		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {
