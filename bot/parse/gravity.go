@@ -80,7 +80,7 @@ func slips(n number) []float64 {
 		out = append(out, m.val)
 	}
 	d := n.digits
-	if len(d) > 6 {
+	if len(d) == 0 || len(d) > 6 { // a number in words has none
 		return nil
 	}
 	point := len(d)
