@@ -279,7 +279,10 @@ func (r *reader) strong(k int) bool {
 		if k == 0 && k+1 < len(r.items) && r.items[k+1].fold == "there" { // "are there 12 left"
 			return true
 		}
-		return marked || next(cPron) && it.fold == "is" || r.judges(k)
+		if k == 0 && k+1 < len(r.items) && r.items[k+1].kind == tNum && r.judges(0) { // "is 1.002 dry"
+			return true
+		}
+		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
 	}
 	return marked || it.strongWord()
 }
