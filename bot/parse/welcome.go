@@ -301,7 +301,15 @@ func (r *reader) saysGravity(d *draft) bool {
 		if _, end := r.clauseOf(g.at); k > g.at && k < end || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) { // what stands behind it is what it counts
 			return false
 		}
+		if k == g.at-1 || k+1 < len(r.items) && r.items[k+1].name(cPlain) == "says" && k > from && r.determined(k-1) { // "reading glasses 1.045", "the scale says 1.043"
+			return false
+		}
 		stray++
+	}
+	for k := range from { // "new pb! 1.043"
+		if it := &r.items[k]; it.kind == tWord && it.used == "" && !r.plainWord(it, g) {
+			return false
+		}
 	}
 	for k := max(from, g.at-5); k < g.at && !says; k++ {
 		says = r.items[k].name(cPlain) == "says"
