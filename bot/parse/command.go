@@ -86,7 +86,7 @@ func (r *reader) command() (Intent, bool) {
 	named := r.namedBatch() > 0
 	for i, c := range commands {
 		w := 0
-		if f != "" && commandFirsts[i].has(f[0]) {
+		if len(f) == 0 || f[0] < 'a' || f[0] > 'z' || commandFirst[i]&(1<<(f[0]-'a')) != 0 {
 			w = beginsWith(f, c.groups[0])
 		}
 		if w == 0 && named && words <= 4 {
@@ -105,18 +105,17 @@ func (r *reader) command() (Intent, bool) {
 	return Intent{}, false
 }
 
-// letters is a set of bytes: what the alternatives of a command begin with, so that
-// most of them need not be looked through.
-type letters [4]uint64
-
-func (s *letters) has(b byte) bool { return s[b/64]&(1<<(b%64)) != 0 }
-
-var commandFirsts = func() []letters {
-	out := make([]letters, len(commands))
-	for i, c := range commands {
+// commandFirst are the first letters of each command's forms: most are ruled out by them,
+// and the table is walked for every message.
+var commandFirst = func() (out []uint32) {
+	for _, c := range commands {
+		var mask uint32
 		for _, a := range strings.Split(c.groups[0], "|") {
-			out[i][a[0]/64] |= 1 << (a[0] % 64)
+			if a[0] >= 'a' && a[0] <= 'z' {
+				mask |= 1 << (a[0] - 'a')
+			}
 		}
+		out = append(out, mask)
 	}
 	return out
 }()
