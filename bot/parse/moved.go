@@ -15,7 +15,7 @@ func (r *reader) movesLast() (Intent, bool) {
 		it := &r.items[i]
 		switch {
 		case it.batch == b, it.batch == r.lastIndex(), it.batch == 0 && (it.kind == tPunct && !it.punct("?") || it.is(cSay) || sigh(it.fold)):
-			points = points || it.is(cSay) && (strings.Contains(it.fold, "that") || strings.Contains(it.fold, " it") || strings.Contains(it.fold, "last"))
+			points = points || it.is(cSay) && it.name(cSay) == "no"
 			continue
 		case it.batch > 0 || it.kind != tWord:
 			return Intent{}, false

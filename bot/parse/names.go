@@ -282,7 +282,7 @@ func (r *reader) compounds() {
 // isGiver reports a name that gives or is given something else than wine: "Rose gave us 3
 // jars of honey", "gave Rose a lift".
 func (r *reader) isGiver(i int) bool {
-	if i+1 < len(r.items) && (r.items[i+1].fold == "gave" || r.items[i+1].fold == "gave us") {
+	if i+2 < len(r.items) && r.items[i+1].fold == "gave" && r.items[i+2].is(cPron) && r.items[i+2].name(cNumber) == "" {
 		return true
 	}
 	return i > 0 && r.items[i-1].fold == "gave" && i+2 < len(r.items) && r.items[i+1].is(cArt) && !r.items[i+2].is(cDeed) && !r.items[i+2].is(cAct) && r.items[i+2].name(cUnit) == "" && !r.items[i+2].is(cNoun)

@@ -82,6 +82,9 @@ func (r *reader) repaired() (Intent, bool) {
 	}
 	k := 0
 	if !first.is(cSay) {
+		if r.ownLast() && first.is(cUnit) && len(r.items) > 2 && r.onlyDenied(1) { // "ounces, not grams"
+			return r.correct(0)
+		}
 		if r.notTheLast() || r.oneNotOther() || r.ownLast() && (r.saidAfter() || r.onlyTime()) {
 			return r.correct(0)
 		}

@@ -51,7 +51,7 @@ func (r *reader) setting() (Intent, bool) {
 		return r.sheetRange()
 	case has && beginsWith(f, hushWords) > 0:
 		return r.hush(f)
-	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0 && (r.hasNumber() || hasAny(f, "off|hours|none|never|always|on")):
+	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0 && (strings.ContainsAny(f, "0123456789") || hasAny(f, "off|hours|none|never|always|on")):
 		return r.quietHours(f)
 	case beginsWith(f, "language|sprache|lang|set language|langue") > 0 && len(r.items) == 2:
 		return set(TopicSetLanguage, "language", r.items[1].fold)
