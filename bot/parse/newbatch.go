@@ -217,7 +217,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 	for to < len(r.items) && !r.items[to].breaks() {
 		to++
 	}
-	for k < to && !r.items[k].is(cNew) {
+	for k < to && !r.items[k].is(cNew) && r.items[k].name(cDeed) != "must made" {
 		if it := &r.items[k]; it.batch > 0 || it.is(cDeed) || it.is(cPlan) || it.is(cCond) || it.is(cQ) && k == from || it.is(cDeny) || it.is(cOthers) {
 			return Intent{}, false
 		}
