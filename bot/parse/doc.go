@@ -24,7 +24,7 @@
 //   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
-//   - newbatch.go, wish.go: a batch begun, and what it is to be served with;
+//   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
 //     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go

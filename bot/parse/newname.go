@@ -1,0 +1,114 @@
+package parse
+
+// givesName reports a word behind which a name is given.
+func (b *newBatch) givesName(k int) bool {
+	it := &b.r.items[k]
+	switch it.fold {
+	case "called", "named", "names":
+		return true
+	case "name":
+		return k+1 < len(b.r.items) && (b.r.items[k+1].fold == "is" || b.r.items[k+1].punct(":") || b.r.items[k+1].punct("=") || b.r.items[k+1].fold == "it")
+	}
+	return it.is(cRename)
+}
+
+// givenName takes the words behind "called" at k as the name, whatever they mean
+// elsewhere, up to a sign or an amount; a time at their end is when.
+func (b *newBatch) givenName(k int) (words []string, end int) {
+	r := b.r
+	for k++; k < len(r.items); k++ {
+		if it := &r.items[k]; it.fold != "is" && it.fold != "it" && it.fold != "the" && !it.is(cArt) && it.fold != "the batch" && it.fold != "name" && !it.punct(":") && !it.punct("=") && !it.punct("\"") && !it.punct("'") {
+			break
+		}
+	}
+	from, last := k, k
+	for ; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
+			break
+		}
+		if it.used != "time" || k == from {
+			last = k + 1
+		}
+	}
+	for last > from+1 && r.items[last-1].is(cThanks) && !r.items[last-1].is(cFruit) { // "banana lol"
+		last--
+	}
+	for last < k && r.items[last-1].used == "time" && last-1 == from && k > last { // "sunday best": the day is the name's
+		last++
+	}
+	if last == from || last-from > 5 {
+		return nil, from
+	}
+	for j := from; j < last; j++ {
+		words = append(words, r.items[j].text)
+		r.items[j].used, r.items[j].batch = "name", 0
+	}
+	r.dropTimes(from, last)
+	return words, last
+}
+
+// goesOn reports "and" between two words of a name: "rhubarb and ginger". What follows
+// the second one shows that no sentence goes on instead.
+func (b *newBatch) goesOn(k int) bool {
+	r := b.r
+	if it := &r.items[k]; it.fold != "and" && !it.punct("&") && !it.punct("+") && it.fold != "und" && it.fold != "et" && it.fold != "y" || k+1 >= len(r.items) {
+		return false
+	}
+	x := &r.items[k+1]
+	if x.kind != tWord || x.used != "" || b.stops(x) || b.measured(k+1) || !x.is(cFruit) && !x.is(cMaterial) && len(x.senses) > 0 {
+		return false
+	}
+	if k+2 >= len(r.items) {
+		return true
+	}
+	y := &r.items[k+2]
+	return y.breaks() || y.kind == tNum || y.kind == tPunct || y.is(cNewword) || y.name(cKind) != ""
+}
+
+// begunLast reads "3 gal demijohn of apple started": the size and what it is of, and then
+// that it is begun. A batch that is named is no new one.
+func (r *reader) begunLast(from int) (Intent, bool) {
+	k, to := from, from
+	for to < len(r.items) && !r.items[to].breaks() {
+		to++
+	}
+	for k < to && !r.items[k].is(cNew) && r.items[k].name(cDeed) != "must made" {
+		if it := &r.items[k]; it.batch > 0 || it.is(cDeed) || it.is(cPlan) || it.is(cCond) || it.is(cQ) && k == from || it.is(cDeny) || it.is(cOthers) {
+			return Intent{}, false
+		}
+		k++
+	}
+	if k == from || k >= to || r.items[k].fold == "new" || r.items[len(r.items)-1].punct("?") {
+		return Intent{}, false
+	}
+	for j := k + 1; j < to; j++ {
+		if it := &r.items[j]; it.used != "time" && !it.is(cFill) && !it.is(cNow) {
+			return Intent{}, false
+		}
+	}
+	b := newBatch{r: r, from: from}
+	b.parts()
+	if b.name == "" || !b.certain() || !b.volume && b.kind != "kit" {
+		for i := range r.items {
+			if r.items[i].used == "name" {
+				r.items[i].used = ""
+			}
+		}
+		return Intent{}, false
+	}
+	in := b.intent()
+	in.Wishes = r.wishes()
+	return in, true
+}
+
+// beginsLater reports what is to be begun on a day to come: "starting a gallon of plum on
+// saturday".
+func (r *reader) beginsLater(k int) bool {
+	for _, t := range r.times {
+		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+			return true
+		}
+	}
+	return false
+}
