@@ -145,6 +145,10 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 			if b := r.namedBatch(); b > 0 && r.ctx.Batches[b-1].bottled() {
 				name = "given away"
 			}
+		case "done", "capped up", "boxed", "shelved":
+			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() {
+				name = "bottled"
+			}
 		case "got", "made", "yielded":
 			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() && r.weigh().other == 0 {
 				name = "bottled"

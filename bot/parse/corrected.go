@@ -20,6 +20,9 @@ func (r *reader) correct(k int) (Intent, bool) {
 	if len(vs) == 0 && batch == 0 && !timed && u == "" && m == "" || len(vs) > 2 || r.strange(k, vs) {
 		return Intent{}, false
 	}
+	if r.ctx.LastEntry == nil && r.namedBatch() > 0 && len(vs) > 0 && vs[0].n.decimals == 3 && gravityShaped(vs[0].n) { // "sorry forgot, sloe 1.043 last night"
+		return Intent{}, false
+	}
 	if r.saidInGroup() && (r.ctx.LastEntry == nil || r.otherTalk(vs, batch, timed)) {
 		return r.ignore("nothing to repair"), true
 	}

@@ -30,6 +30,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
 			continue
 		}
+		if name == "given away" && r.givenMaterial(i) { // "gave the sloe 5 g of nutrient"
+			continue
+		}
 		if len(ds) > 0 && ds[len(ds)-1].name == name && !r.otherBatch(&ds[len(ds)-1], i) {
 			ds[len(ds)-1].end = i + 1
 			it.used = "deed"
@@ -41,6 +44,21 @@ func (r *reader) findDeeds() []deed {
 		ds = append(ds, d)
 	}
 	return r.quietDeeds(ds)
+}
+
+// givenMaterial reports that a wine at work was given something to work on: a material
+// stands in the clause, and no bottle.
+func (r *reader) givenMaterial(i int) bool {
+	from, to := r.clauseOf(i)
+	material := false
+	for k := max(i, from); k < to; k++ {
+		it := &r.items[k]
+		if it.name(cUnit) == "bottle" || it.batch > 0 && r.ctx.Batches[it.batch-1].bottled() {
+			return false
+		}
+		material = material || it.is(cMaterial) && it.batch == 0 && it.name(cMaterial) != "wine" && !it.is(cFruit)
+	}
+	return material
 }
 
 // lastGone reads "last damson gone": the last bottle of a batch. The batch must be
