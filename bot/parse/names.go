@@ -150,7 +150,7 @@ func (r *reader) nameBeginnings() {
 			continue
 		}
 		if b := r.shortenedLast(i); b > 0 {
-			it.batch, it.nearName, r.items[i+1].used = b, true, "name"
+			it.batch, it.nearName, r.items[i+1].used = b, true, "rest"
 			continue
 		}
 		if it.batchless() {
@@ -251,7 +251,7 @@ func (r *reader) restOfName(i int) {
 		}
 	}
 	for k := 1; k < len(ws); k++ {
-		r.items[i+k].used = "name"
+		r.items[i+k].used = "rest"
 	}
 }
 

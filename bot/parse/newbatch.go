@@ -64,6 +64,7 @@ func (r *reader) newBatch() (Intent, bool) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
 	if b.name == "" || !b.certain() || article && b.kind == "" && !b.said && !b.fruit {
+		r.unname()
 		return Intent{}, false
 	}
 	in := b.intent()
@@ -192,11 +193,21 @@ func (r *reader) namedFirst(from int) (Intent, bool) {
 	b := newBatch{r: r, from: from, said: true}
 	b.parts()
 	if b.name == "" || !b.certain() {
+		r.unname()
 		return Intent{}, false
 	}
 	in := b.intent()
 	in.Wishes = wishes
 	return in, true
+}
+
+// unname gives back the words that were taken for a name where no batch begins.
+func (r *reader) unname() {
+	for i := range r.items {
+		if r.items[i].used == "name" {
+			r.items[i].used = ""
+		}
+	}
 }
 
 // newBatch gathers what the text says of a batch that begins.

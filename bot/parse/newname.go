@@ -90,11 +90,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 	b := newBatch{r: r, from: from}
 	b.parts()
 	if b.name == "" || !b.certain() || !b.volume && b.kind != "kit" {
-		for i := range r.items {
-			if r.items[i].used == "name" {
-				r.items[i].used = ""
-			}
-		}
+		r.unname()
 		return Intent{}, false
 	}
 	in := b.intent()
