@@ -41,7 +41,7 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetZone, "zone", r.zoneSet())
 	case r.livesIn() != "":
 		return set(TopicSetZone, "zone", r.livesIn())
-	case r.weigh().others == 0 && hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && has && gravityShaped(n):
+	case has && gravityShaped(n) && hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && r.weigh().others == 0:
 		return set(TopicSetRack, "sg", gravityValue(n))
 	case beginsWith(f, "rack at|rack below") > 0 && has && gravityShaped(n) && len(r.items) <= 5:
 		return set(TopicSetRack, "sg", gravityValue(n))
