@@ -81,6 +81,8 @@ type reader struct {
 	clauses []clause        // of each item
 	remark  []bool          // of each item: its clause speaks of smell or taste
 	facts   map[string]bool // what was found of the whole message, looked for once
+	sender  string          // folded
+	judged  []bool          // of each item: its clause is weighed; nil for all
 	plain   int8            // cached onlyKnown: 1 yes, 2 no
 
 	toppedBy string // the batch that another was topped up with

@@ -89,61 +89,6 @@ func (r *reader) newBehind(k int) int {
 	return 0
 }
 
-// vesselOf reads "5 L demijohn of plum started", "pear wine started, 10 l", "1 gal dandelion
-// begun": a begin told with the verb behind it. A fruit or a kind must say that it is wine.
-func (r *reader) vesselOf(k int) (Intent, bool) {
-	if k > 0 && r.items[k-1].is(cArt) {
-		return Intent{}, false
-	}
-	n := k
-	if n+1 < len(r.items) && r.items[n].kind == tNum && isVolumeUnit(r.items[n+1].name(cUnit)) {
-		n += 2
-	}
-	sized := n > k
-	if n < len(r.items) && sized && r.items[n].is(cVessel) {
-		n++
-	}
-	if n < len(r.items) && n > k && r.items[n].fold == "of" {
-		n++
-	}
-	from, fruit := n, false
-	for n < len(r.items) && n < from+4 && r.items[n].kind == tWord && r.items[n].batch == 0 && !r.begun(n) && !r.items[n].is(cDeed) && !r.items[n].is(cPron) && !r.items[n].is(cQ) && r.items[n].used == "" && !(r.items[n].is(cOther) && !r.items[n].cellar()) {
-		fruit = fruit || r.items[n].is(cFruit) || r.items[n].name(cKind) != ""
-		n++
-	}
-	if n == from || n == len(r.items) || !fruit || !r.begun(n) || !sized && !r.volumeBehind(n) || r.items[from].is(cNew) {
-		return Intent{}, false
-	}
-	b := newBatch{r: r, from: from, said: true}
-	b.parts()
-	if b.name == "" || !b.certain() {
-		return Intent{}, false
-	}
-	return b.intent(), true
-}
-
-// begun reports "started" and its like at item n, with nothing but a sign, a time or a
-// reading behind it in its clause.
-func (r *reader) begun(n int) bool {
-	it := &r.items[n]
-	switch {
-	case it.is(cNew) && (it.fold == "started" || it.fold == "begun" || it.fold == "commenced"), it.name(cDeed) == "must made":
-	default:
-		return false
-	}
-	return it.batch == 0 && (n+1 == len(r.items) || r.items[n+1].breaks() || r.items[n+1].used == "time" || r.items[n+1].kind == tNum || r.items[n+1].fold == "at")
-}
-
-// volumeBehind reports a volume behind item n.
-func (r *reader) volumeBehind(n int) bool {
-	for ; n+1 < len(r.items); n++ {
-		if r.items[n].kind == tNum && isVolumeUnit(r.items[n+1].name(cUnit)) {
-			return true
-		}
-	}
-	return false
-}
-
 // asked is the place behind the politeness at k: "can you", "please",
 // "i'd like to". Only what asks somebody else to do it is a request: "can i
 // start a new batch in that bucket?" is a question.
@@ -186,7 +131,10 @@ func (r *reader) namedFirst(from int) (Intent, bool) {
 	if r.items[n].is(cArt) && n+1 < len(r.items) {
 		n++
 	}
-	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && !r.items[n+1].is(cNewword) && !r.items[n+1].is(cNew) && r.items[n+1].name(cKind) == "" && r.items[n+1].kind != tPunct {
+	if n+2 < len(r.items) && r.items[n].is(cNew) && r.items[n+1].is(cArt) && r.items[n+2].is(cNew) { // "started a new one"
+		n += 2
+	}
+	if !r.items[n].is(cNew) || n+1 < len(r.items) && !strings.Contains(r.items[n].fold, "batch") && r.items[n].fold != "new one" && !r.items[n+1].is(cNewword) && !r.items[n+1].is(cNew) && r.items[n+1].name(cKind) == "" && r.items[n+1].kind != tPunct {
 		return Intent{}, false
 	}
 	wishes := r.wishes()

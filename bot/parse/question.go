@@ -157,6 +157,41 @@ func (r *reader) asksFrom(k int) int {
 	return -1
 }
 
+// inverted reports a verb before its pronoun in the middle of a clause: "furnace died, 45
+// tonight will that kill the yeast". Nobody tells anything in this order, but for "the
+// thing is it stinks" and what other words of asking govern.
+func (r *reader) inverted(k int) bool {
+	if k == 0 || k+3 > len(r.items) || r.items[k].used != "" || !r.items[k].is(cQ) {
+		return false
+	}
+	thing := false // "did it" tells
+	switch r.items[k].fold {
+	case "will", "would", "is", "can", "could", "should", "shall":
+		thing = true
+	case "does", "do", "did":
+	default:
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "it", "that", "this":
+		if !thing {
+			return false
+		}
+	case "i", "we", "they":
+	default:
+		return false
+	}
+	p := &r.items[k-1]
+	if p.kind == tPunct && !p.breaks() || p.is(cQ) || p.is(cCond) || p.is(cPlan) {
+		return false
+	}
+	switch p.fold {
+	case "thing", "problem", "question", "point", "issue", "fact", "truth", "trouble", "news", "idea", "guess", "that", "as", "so", "than", "all", "and", "it", "which", "smell", "taste":
+		return false
+	}
+	return r.items[k+2].kind == tWord || r.items[k+2].kind == tNum
+}
+
 // mostExclaimed bounds how far back such a sentence is looked at: the work stays linear.
 const mostExclaimed = 12
 
@@ -184,27 +219,6 @@ func (r *reader) exclaimed(k int) bool {
 		}
 	}
 	return reading
-}
-
-// judges reports a word from item k on with which one asks whether all is well.
-func (r *reader) judges(k int) bool {
-	for j := k + 2; j < len(r.items) && j < k+2+mostExclaimed; j++ {
-		switch r.items[j].fold {
-		case "too", "enough", "ok", "okay", "normal", "safe", "bad", "right", "fine", "finished", "done", "dry", "ready", "over":
-			return true
-		}
-	}
-	return false
-}
-
-// numberIn reports a number in the clause before item k.
-func (r *reader) numberIn(k int) bool {
-	for j := k - 1; j >= 0 && j > k-mostExclaimed && !r.items[j].breaks(); j-- {
-		if r.items[j].kind == tNum && r.items[j].used == "" {
-			return true
-		}
-	}
-	return false
 }
 
 // onlyGreeted reports that nothing but a greeting or two stands before item k: "hey when
@@ -279,10 +293,7 @@ func (r *reader) strong(k int) bool {
 		if k == 0 && k+1 < len(r.items) && r.items[k+1].fold == "there" { // "are there 12 left"
 			return true
 		}
-		if k == 0 && k+1 < len(r.items) && r.items[k+1].kind == tNum && r.judges(0) { // "is 1.002 dry"
-			return true
-		}
-		return marked || next(cPron) && it.fold == "is" || r.hasWord(k, "too", "enough", "ok", "normal", "safe")
+		return marked || next(cPron) && it.fold == "is" || r.judges(k)
 	}
 	return marked || it.strongWord()
 }
