@@ -113,11 +113,15 @@ func (r *reader) read() {
 		}
 	}
 	r.sender = fold(r.ctx.Sender)
-	toks := r.tokens()
+	list := tokenLists.Get().(*[]token)
+	toks := r.tokens(*list)
 	r.items = make([]item, 0, len(toks))
 	for i := 0; i < len(toks); {
 		i += r.take(toks, i)
 	}
+	clear(toks) // no text is held
+	*list = toks[:0]
+	tokenLists.Put(list)
 	r.sighs()
 	r.nameBeginnings()
 	r.compounds()
@@ -130,8 +134,8 @@ func (r *reader) read() {
 
 // tokens cuts the text; torn, glued and spoken numbers are mended, and the letters that
 // stand for words in chats written out.
-func (r *reader) tokens() []token {
-	toks := joinSpoken(mend(r.text, r.unglue(scan(r.text))))
+func (r *reader) tokens(list []token) []token {
+	toks := joinSpoken(mend(r.text, r.unglue(scanInto(list, r.text))))
 	lexicon.mendInner(toks)
 	for i := range toks {
 		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated

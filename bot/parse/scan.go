@@ -2,6 +2,7 @@ package parse
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -31,8 +32,14 @@ type token struct {
 // letters and digits stay one code, so that a serial is never taken for a
 // number. Signs that only change how others look (joiners, variation
 // selectors of emoji) are dropped with the blanks.
-func scan(text string) []token {
-	toks := make([]token, 0, len(text)/4+4)
+func scan(text string) []token { return scanInto(make([]token, 0, len(text)/4+4), text) }
+
+// tokenLists are lists of tokens for the next message: of what a message takes from the
+// memory they are a quarter, and nothing keeps them.
+var tokenLists = sync.Pool{New: func() any { return new([]token) }}
+
+// scanInto is scan with the list to append to.
+func scanInto(toks []token, text string) []token {
 	prevEnd := -1
 	for i := 0; i < len(text); {
 		r, w := utf8.DecodeRuneInString(text[i:])
