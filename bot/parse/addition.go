@@ -393,7 +393,7 @@ func (r *reader) unknownMaterial(d *draft) {
 		}
 		v.taken = true
 		e := Entry{Quantity: "addition", Deed: "addition", Material: strings.ToLower(r.text[r.items[from].start:r.items[k-1].end]), By: r.adder(v.at)}
-		c := claim{at: v.at}
+		c := claim{at: v.at, strange: true}
 		r.fill(&e, &c, v)
 		c.e = e
 		d.claims = append(d.claims, c)

@@ -175,11 +175,34 @@ func (p *timeParser) bareHour(k int, joined bool) int {
 	}
 	dayNext := k+1 < len(items) && (items[k+1].is(cDay) || items[k+1].is(cDaypart) || items[k+1].is(cWeekday))
 	toldThen := k+1 < len(items) && (items[k+1].fold == "it was" || items[k+1].fold == "was" || items[k+1].fold == "it read")
-	if !p.hasDay && !dayNext && !toldThen && !p.r.deedWithoutTemp() {
+	if !p.hasDay && !dayNext && !toldThen && !p.r.deedWithoutTemp() && !p.r.ofLastDeed(k) {
 		return 0
 	}
 	p.hour, p.min, p.clock, p.clock12 = int(n.val), 0, true, true
 	return 1
+}
+
+// ofLastDeed reports "that was at 8" where the sender's newest entry was not measured: the
+// hour at k is all that "at" can stand before.
+func (r *reader) ofLastDeed(k int) bool {
+	if r.ctx.LastEntry == nil || !r.ownLast() || k+1 < len(r.items) && !r.items[k+1].breaks() && !r.items[k+1].is(cSay) {
+		return false
+	}
+	if f := r.items[k-1].fold; f == "about" || f == "around" {
+		return false // "that was about 8"
+	}
+	switch r.ctx.LastEntry.Quantity {
+	case "addition", "topping", "event", "bottles", "bottles_out", "place", "note", "fault", "duration":
+	default:
+		return false
+	}
+	for j := range k - 1 {
+		it := &r.items[j]
+		if it.is(cSay) || it.fold == "was" || it.fold == "it was" {
+			return true
+		}
+	}
+	return false
 }
 
 // deedWithoutTemp reports a message with a deed and no gravity. With a

@@ -87,7 +87,7 @@ func (r *reader) explainTime(i int, w *Word) bool {
 }
 
 // plainRoles are the classes whose names in the files say too little.
-var plainRoles = map[class]string{cFill: "small word", cPron: "small word", cArt: "small word", cOther: "another topic", cOthers: "somebody else's", cObs: "of the cellar",
+var plainRoles = map[class]string{cManner: "how it is done", cFill: "small word", cPron: "small word", cArt: "small word", cOther: "another topic", cOthers: "somebody else's", cObs: "of the cellar",
 	cTType: "where it was taken", cAmbient: "a room", cCond: "condition", cSay: "repair", cUndo: "take back", cQ: "question", cAct: "to be done", cVerb: "put in",
 	cApprox: "about", cThanks: "greeting", cInstr: "instrument", cIn: "in water", cNumber: "number word", cKind: "kind of wine"}
 

@@ -32,6 +32,16 @@ func (it *item) is(c class) bool {
 	return false
 }
 
+// isAny reports whether the item can play one of those parts.
+func (it *item) isAny(cs []class) bool {
+	for _, c := range cs {
+		if it.is(c) {
+			return true
+		}
+	}
+	return false
+}
+
 // name is the canonical word of the item in that class, "" if it has none.
 // Where it has two of one class, the first language of the lexicon's order
 // decides.
@@ -61,7 +71,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cPlain && s.class != cPour {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour {
 			return true
 		}
 	}
@@ -86,6 +96,8 @@ type reader struct {
 	plain   int8            // cached onlyKnown: 1 yes, 2 no
 
 	toppedBy string // the batch that another was topped up with
+
+	deedDone bool // a deed that is the cellar's, or something put in, is told
 
 	noDay  bool // a date is told that the calendar does not have, or a year alone
 	begins bool // the message begins a batch: a volume is the batch's

@@ -228,7 +228,7 @@ func (b *newBatch) parts() {
 		case !open && b.names == 0 && len(words) > 0 && it.batch == 0 && !b.measured(k) && (it.is(cFruit) || it.kind == tWord && len(it.senses) == 0 && b.alone(k)):
 			words = []string{it.text}
 			b.names, b.fruit, it.used = 1, b.fruit || it.is(cFruit), "name"
-		case it.is(cNew) || it.is(cVessel) || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.is(cTType) && len(words) > 0 || it.fold == "some" || it.fold == "us" || it.fold == "going" || it.fold == "underway" || it.fold == "bubbling" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
+		case it.is(cNew) || it.is(cVessel) || it.is(cAmbient) && !it.is(cFruit) && len(words) > 0 && r.items[k-1].fold == "the" || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.is(cTType) && len(words) > 0 || it.fold == "some" || it.fold == "us" || it.fold == "going" || it.fold == "underway" || it.fold == "bubbling" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
 		case it.kind == tWord && open && (!b.stops(it) || (b.said || b.kind == "kit") && len(words) == 0 && it.is(cOther)):
 			words = append(words, it.text)
 			b.names++

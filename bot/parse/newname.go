@@ -63,7 +63,13 @@ func (b *newBatch) goesOn(k int) bool {
 		return true
 	}
 	y := &r.items[k+2]
-	return y.breaks() || y.kind == tNum || y.kind == tPunct || y.is(cNewword) || y.name(cKind) != ""
+	if y.is(cDeed) && y.used == "" {
+		return x.is(cFruit) // "gooseberry and elderflower pitched", but "plum and tom racked"
+	}
+	if y.is(cVerb) && y.fold != "in" && y.fold != "into" && y.fold != "with" {
+		return false // "plum and sugar added"
+	}
+	return y.kind == tNum || y.kind == tPunct || y.kind == tLine || y.used == "time" || y.is(cNewword) || y.is(cNew) || y.name(cKind) != "" || y.is(cThanks) || y.is(cNow) || y.is(cFill) || y.is(cToward)
 }
 
 // begunLast reads "3 gal demijohn of apple started": the size and what it is of, and then

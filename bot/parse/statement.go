@@ -12,6 +12,7 @@ type claim struct {
 	ask     string
 	options []float64
 	reject  string
+	strange bool // put in, and nothing that the lexicon knows
 }
 
 // draft is what a statement seems to say.
@@ -74,6 +75,7 @@ func (r *reader) statement(q *question) Intent {
 	r.sameAgain(&d)
 	d.onlyWhatIsLeft()
 	r.values = d.values
+	r.deedDone = d.cellarsDeed()
 	d.w = r.weigh()
 	if r.addressed() && len(d.claims) > 0 {
 		others := d.w.others
@@ -97,6 +99,22 @@ func (r *reader) statement(q *question) Intent {
 	}
 	d.split()
 	return r.decide(&d, plan)
+}
+
+// cellarsDeed reports a deed that is not vague, or something put in: how it was done and
+// with what, "hard", "with the whisk", is then the cellar's as well.
+func (d *draft) cellarsDeed() bool {
+	for i := range d.deeds {
+		if !vague(d.deeds[i].name) && d.deeds[i].name != "working" && d.deeds[i].name != "not working yet" {
+			return true
+		}
+	}
+	for i := range d.claims {
+		if d.claims[i].e.Quantity == "addition" {
+			return true
+		}
+	}
+	return false
 }
 
 // otherWine: in "topped up the damson with 0.4 l gorse" the gorse is what

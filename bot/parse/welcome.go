@@ -337,6 +337,9 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 		}
 	}
 	for i := range d.claims {
+		if d.claims[i].strange {
+			return "it may be the kitchen's"
+		}
 		switch d.claims[i].e.Material {
 		case "sugar", "sugar syrup", "honey", "water", "juice", "juice concentrate", "acid", "spice", "raisins", "fruit", "wine", "bicarbonate", "sweetener":
 			return "it may be the kitchen's"
@@ -345,15 +348,23 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	return r.moreThanDeed()
 }
 
+// besideDeed are the classes of words that leave a bare deed bare: what it was done to,
+// with and how, and what was seen.
+var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cUnit, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType}
+
 // moreThanDeed says that other words stand beside a bare deed; "" if none do.
 func (r *reader) moreThanDeed() string {
 	for i := range r.items {
-		it := &r.items[i]
-		if it.used == "" && it.kind == tWord && !it.is(cPron) && !it.is(cFill) && !it.is(cNow) && !it.is(cVerb) && !it.is(cMaterial) && !it.is(cUnit) && !it.is(cObs) && !it.is(cThanks) && !it.is(cLeft) && !it.is(cApprox) && !it.is(cVessel) {
+		if it := &r.items[i]; it.used == "" && it.kind == tWord && !it.isAny(besideDeed[:]) && !r.packed(i) {
 			return "more than a bare deed"
 		}
 	}
 	return ""
+}
+
+// packed reports the packet of a material: "the fining pack".
+func (r *reader) packed(i int) bool {
+	return r.items[i].is(cNoun) && i > 0 && (r.items[i-1].used == "material" || r.items[i-1].is(cMaterial))
 }
 
 // onlyOpen says why a bare deed cannot be about the only batch at work; "" if
