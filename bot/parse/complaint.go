@@ -10,7 +10,7 @@ var complaints = []complaint{
 	{"eggs", "of eggs|like eggs|egg smell|eggy|rotten egg|bad egg|sulphur smell|sulfur smell|of sulphur|of sulfur|like drains|like cabbage"},
 	{"match", "struck match|burnt match|burned match|lit match|like matches|of matches|match smell|of sulphur dioxide|of sulfur dioxide|of so2|sulphite smell|sulfite smell|of sulphite|of sulfite|fireworks"},
 	{"geranium", "geranium"},
-	{"fizz", "fizzy bottle|bottles are fizzy|bottle is fizzy|bottles fizz|fizz in the bottle|fizzy in the bottle|gas in the bottle|pushed cork|pushed a cork|corks pushed|cork pushed|corks are rising|corks rising|cork rising|cork is rising|cork popped|corks popped|corks popping|corks coming out|bottles gush"},
+	{"fizz", "fizzy bottle|bottles are fizzy|bottle is fizzy|bottles fizz|fizz in the bottle|fizzy in the bottle|gas in the bottle|pushed cork|pushed a cork|corks pushed|cork pushed|corks are rising|corks rising|cork rising|cork is rising|cork popped|corks popped|corks popping|corks coming out"},
 	{"vinegar", "vinegar|nail varnish|nail polish|acetone|pear drops"},
 	{"slime", "slimy|slime|oily film|ropey|ropy"},
 	{"film", "film|mould on|mold on|white skin|skin on top|flowers of wine"},

@@ -18,6 +18,7 @@ var cries = []cry{
 	{"safety_cleaner", []string{"mixed", "fuming|fumes|toxic|chlorine"}},
 	{"safety_bottles", []string{"bottle|cork|demijohn|carboy|glass|jar|flasche|bouteille|botella|bottigli|garrafa|fles|butelk|lahv|flask", "explod|exploding|explosion|detonat|gone off like|went off like|like a bomb|like a grenade|gone bang|went bang|going bang|with a bang|corks flying|flying corks|cork shot|corks shot|shot across|burst|bursting|blew up|has blown|have blown|blew its|blew out|blown up|going off|popping off|blowing up|platz|explos|explot|scoppi|rebent|ontplof|wybuch|vybuch|sprang"}},
 	{"safety_bottles", []string{"bottle bomb"}},
+	{"safety_bottles", []string{"bottle|cork|flasche|bouteille|botella|bottigli|garrafa|butelk", "gush|like a fountain|like a geyser|geysered|foamed out|hit the ceiling|hits the ceiling|erupted|erupting|sprayed everywhere|sprayed all over"}},
 	{"safety_bottles", []string{"bottle|demijohn|carboy|jar|flask", "shattered by itself|shattered on its own|just shattered|shattered in the|shattering"}},
 	{"safety_bottles", []string{"fizzy ones|fizzy one|corks", "explod|burst|blew up|blowing up|going off"}},
 	{"safety_fire", []string{"on fire|caught fire|flames|it's burning|is burning|smoke from|smoke coming|smoke out of|smoking|feuer|brennt|au feu|fuego|incendio|brand in|pozar|ogien|brinner", "heater|belt|heat|plug|cellar|garage|shed|pump|cable|kitchen|cupboard|still|bucket|keller|cave|bodega|cantina|brew|socket|mat"}},
@@ -79,7 +80,20 @@ func (r *reader) danger() string {
 			return c.topic
 		}
 	}
+	if starts&(1<<('g'-'a')) != 0 && hasWordBegin(f, starts, "gush") && r.namesBottled() {
+		return "safety_bottles" // "the cider gushed": the rest of the bottles are as full of gas
+	}
 	return ""
+}
+
+// namesBottled reports the name of a batch that is in bottles.
+func (r *reader) namesBottled() bool {
+	for i := range r.items {
+		if b := r.items[i].batch; b > 0 && r.ctx.Batches[b-1].bottled() {
+			return true
+		}
+	}
+	return false
 }
 
 // gasHeadache: a headache alone is gas only where the place says so. A
