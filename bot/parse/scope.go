@@ -132,6 +132,7 @@ const (
 // the first value or deed: names before it lead, names behind it follow.
 func (r *reader) newScopes(first int) *scopes {
 	s := &scopes{r: r, first: first}
+	row := r.deedsOnly()
 	for i := 0; i < len(r.items); i++ {
 		if r.unknownBefore(i) {
 			s.batches = append(s.batches, mark{i, unknownID})
@@ -140,6 +141,11 @@ func (r *reader) newScopes(first int) *scopes {
 			continue
 		}
 		set, end := []int{r.items[i].batch}, i
+		if row {
+			for _, j := range r.rowFrom(i) {
+				set, end = append(set, r.items[j].batch), j
+			}
+		}
 		for j := r.joinedName(end); j > 0; j = r.joinedName(end) {
 			set, end = append(set, r.items[j].batch), j
 		}
@@ -163,6 +169,50 @@ func (r *reader) newScopes(first int) *scopes {
 		s.times = nil
 	}
 	return s
+}
+
+// longestRow bounds a row of names, so that a text of nothing else is not walked again and
+// again (no source).
+const longestRow = 12
+
+// rowFrom are the items of the names that go on with the one at k in "strained sloe plum
+// damson" and "racked sloe, plum, and haw". What was done to one was done to all of them;
+// where the clause goes on it may tell of the last name alone.
+func (r *reader) rowFrom(k int) (row []int) {
+	end := k
+	for len(row) < longestRow {
+		j := end + 1
+		for n := 0; n < 2 && j < len(r.items) && r.items[j].used == "" && (r.items[j].punct(",") || r.items[j].punct("&") || r.items[j].punct("+") || r.items[j].fold == "and"); n++ {
+			j++
+		}
+		if j >= len(r.items) || r.items[j].batch == 0 || r.items[j].used != "" || r.items[j].batch == r.items[end].batch || r.items[end].nearName && r.items[j].nearName {
+			break
+		}
+		row, end = append(row, j), j
+	}
+	if len(row) == 0 || end+1 >= len(r.items) {
+		return row
+	}
+	next := &r.items[end+1]
+	if next.is(cSet) && end+2 < len(r.items) { // "sloe, plum all stirred"
+		next = &r.items[end+2]
+	}
+	if next.breaks() || next.kind == tPunct || next.used == "time" || next.is(cNow) || next.is(cThanks) || next.is(cManner) || next.is(cDeed) && !r.numberAfterName(end) {
+		return row
+	}
+	return nil
+}
+
+// deedsOnly reports a message of deeds without a figure, where names may stand in a row.
+func (r *reader) deedsOnly() bool {
+	deed := false
+	for i := range r.items {
+		if r.items[i].kind == tNum && r.items[i].used == "" {
+			return false
+		}
+		deed = deed || r.items[i].used == "deed"
+	}
+	return deed
 }
 
 // joinedName returns the item of the name that "and" joins to the one at
