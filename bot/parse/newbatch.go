@@ -160,17 +160,18 @@ func (r *reader) unname() {
 
 // newBatch gathers what the text says of a batch that begins.
 type newBatch struct {
-	r      *reader
-	from   int
-	said   bool // "batch" or "wine" is said
-	name   string
-	kind   string
-	fruit  bool
-	names  int  // words of the name
-	given  bool // the name was given: "called"
-	volume bool // a size is told
-	code   bool // the name begins with letters and digits mixed, as labels on vessels do
-	d      draft
+	r        *reader
+	from     int
+	said     bool // "batch" or "wine" is said
+	name     string
+	kind     string
+	fruit    bool
+	names    int  // words of the name
+	kindWord int  // place of the kind's own word among those of the name, from 1; 0 for none
+	given    bool // the name was given: "called"
+	volume   bool // a size is told
+	code     bool // the name begins with letters and digits mixed, as labels on vessels do
+	d        draft
 }
 
 // parts finds the name and the kind; the numbers are read like any others.
@@ -216,17 +217,20 @@ func (b *newBatch) parts() {
 			words = append(words, it.text)
 			it.used = "name"
 		case (it.punct(":") || it.punct("-")) && b.names == 0 && len(words) > 0 && b.namedBehind(k):
-			words, open = nil, true // "new white: bacchus": the kind is no name
+			words, b.kindWord, open = nil, 0, true // "new white: bacchus": the kind is no name
 		case it.name(cKind) != "" && len(it.fold) > 2 && (b.kind == "" || it.name(cKind) == "kit"):
 			b.kind = it.name(cKind)
 			if b.kind == "mead" || b.kind == "cider" || b.kind == "red" || b.kind == "white" || b.kind == "rosé" {
 				if open && !strings.Contains(it.fold, " ") && !(k+1 < len(r.items) && r.items[k+1].is(cNewword)) {
 					words = append(words, it.text)
+					if k+1 < len(r.items) && r.items[k+1].fold != "and" {
+						b.kindWord = len(words)
+					}
 				}
 			}
 			it.used = "name"
 		case !open && b.names == 0 && len(words) > 0 && it.batch == 0 && !b.measured(k) && (it.is(cFruit) || it.kind == tWord && len(it.senses) == 0 && b.alone(k)):
-			words = []string{it.text}
+			words, b.kindWord = []string{it.text}, 0
 			b.names, b.fruit, it.used = 1, b.fruit || it.is(cFruit), "name"
 		case it.is(cNew) || it.is(cVessel) || it.is(cAmbient) && !it.is(cFruit) && len(words) > 0 && r.items[k-1].fold == "the" || it.is(cFill) && len(it.fold) < 4 && !it.is(cFruit) || it.is(cArt) || it.kind == tPunct || it.fold == "with" || it.fold == "from" || it.is(cTType) && len(words) > 0 || it.fold == "some" || it.fold == "us" || it.fold == "going" || it.fold == "underway" || it.fold == "bubbling" || it.fold == "please" || it.fold == "pls" || it.fold == "plz" || b.measured(k):
 		case it.kind == tWord && open && (!b.stops(it) || (b.said || b.kind == "kit") && len(words) == 0 && it.is(cOther)):
@@ -238,10 +242,23 @@ func (b *newBatch) parts() {
 			it.used = "name"
 		}
 	}
+	if k := b.kindWord; k > 0 && b.names > 0 && k <= len(words) && (k < len(words) || b.said && k > 1 && colourWord(words[k-1])) && !b.given { // "new mead heather": the kind is no part of the name
+		words = append(words[:k-1], words[k:]...)
+	}
 	if len(words) == 0 && b.kind != "" {
 		words = []string{b.kind}
 	}
 	b.name = strings.ToLower(strings.Join(words, " "))
+}
+
+// colourWord reports a colour behind a name: "kadarka red" is a kadarka, "apple cider" is
+// called so.
+func colourWord(w string) bool {
+	switch strings.ToLower(w) {
+	case "red", "white", "rosé", "rose":
+		return true
+	}
+	return false
 }
 
 // slippedBatch reports "bacth" and the like behind "new".

@@ -7,9 +7,27 @@ func (b *newBatch) givesName(k int) bool {
 	case "called", "named", "names":
 		return true
 	case "name":
-		return k+1 < len(b.r.items) && (b.r.items[k+1].fold == "is" || b.r.items[k+1].punct(":") || b.r.items[k+1].punct("=") || b.r.items[k+1].fold == "it")
+		if k+1 >= len(b.r.items) {
+			return false
+		}
+		if x := &b.r.items[k+1]; x.fold == "is" || x.punct(":") || x.punct("=") || x.fold == "it" {
+			return true
+		}
+		return k > 0 && (b.r.items[k-1].breaks() || b.r.items[k-1].is(cNewword)) // "for perry, name crab"
+	case "\"":
+		return b.quotes(k) && !b.given
 	}
 	return it.is(cRename)
+}
+
+// quotes reports that a sign that closes follows the one at k, a few words on: "heather".
+func (b *newBatch) quotes(k int) bool {
+	for j := k + 2; j < len(b.r.items) && j < k+7; j++ {
+		if b.r.items[j].text == b.r.items[k].text {
+			return true
+		}
+	}
+	return false
 }
 
 // givenName takes the words behind "called" at k as the name, whatever they mean
