@@ -10,7 +10,7 @@ import (
 func TestLexiconForms(t *testing.T) {
 	n := 0
 	files, _ := lexicons.ReadDir("lexicon")
-	if len(files) != 11 {
+	if len(files) != 12 {
 		t.Errorf("%d languages", len(files))
 	}
 	for _, f := range files {

@@ -352,7 +352,7 @@ func (r *reader) oneBeginning(w string) int {
 			continue
 		}
 		whole := r.joined[b]
-		if strings.HasPrefix(whole, w) || w == whole+"s" || w == whole+"'s" || strings.TrimSuffix(w, "'s") == ws[0] {
+		if strings.HasPrefix(whole, w) || inflected(w, ws[0]) || w == whole+"s" || w == whole+"'s" || strings.TrimSuffix(w, "'s") == ws[0] {
 			if found > 0 {
 				return r.liveOf(found, b+1)
 			}
@@ -360,6 +360,20 @@ func (r *reader) oneBeginning(w string) int {
 		}
 	}
 	return found
+}
+
+// inflected reports a name with an ending that a language without prepositions, or with its
+// article behind the noun, gives it: "meggyet" of meggy, "havtornet" of havtorn. Names of
+// three letters are the beginning of too many words.
+func inflected(w, name string) bool {
+	if len(name) < 4 || len(w) <= len(name) || w[:len(name)] != name {
+		return false
+	}
+	switch w[len(name):] {
+	case "t", "et", "ot", "at", "en", "nak", "nek", "ban", "ben", "bol", "ba", "be", "hoz", "hez", "ra", "re", "val", "vel", "rol":
+		return true
+	}
+	return false
 }
 
 // liveOf breaks a tie between two batches of one name: the one that is not
