@@ -90,6 +90,9 @@ func (r *reader) countsOther(v *value) bool {
 		return false
 	}
 	x := &r.items[v.end]
+	if x.fold == "of" && v.end+1 < len(r.items) && (r.items[v.end+1].fold == "us" || r.items[v.end+1].fold == "you") {
+		return true // "three of us read it"
+	}
 	return gravityShaped(v.n) && (x.is(cOther) && !x.cellar() && !x.is(cApprox) || !x.known() && r.ctx.Group && !r.addressed())
 }
 

@@ -115,6 +115,14 @@ func (r *reader) actDone(i int) bool {
 	if i > 0 && r.items[i-1].fold == "after" && r.items[i-1].used == "" && strings.HasSuffix(r.items[i].fold, "ing") && r.volumeTyped() {
 		return true // "2 gallons after straining"
 	}
+	if k := i + 1; k < len(r.items) && r.items[k].kind == tNum { // "top up 0.4 l done"
+		for k < len(r.items) && (r.items[k].kind == tNum || r.items[k].is(cUnit)) {
+			k++
+		}
+		if done(k) && (k+1 == len(r.items) || r.items[k+1].breaks()) {
+			return true
+		}
+	}
 	return done(i-1) || done(i+1) || i > 1 && (r.items[i-1].fold == "the" || r.items[i-1].fold == "a") && done(i-2)
 }
 

@@ -10,7 +10,7 @@
 // word. The tokens become items (item.go): numbers (number.go; price.go sets money and
 // years apart), batch names (names.go) and forms of the lexicon (lexicon.go, lexicon/*.txt),
 // the longest first, a slip forgiven in long words (typo.go). An item keeps every
-// sense that its word has in any of the eleven languages; which one holds is decided
+// sense that its word has in any of the twelve languages; which one holds is decided
 // by what stands around it, not by the order of rules.
 //
 // Grammars then claim items, each leaving what it does not know to the next:

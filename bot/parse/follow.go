@@ -10,7 +10,7 @@ func (r *reader) doneReply() (Intent, bool) {
 	done, by := false, ""
 	for i := range r.items {
 		it := &r.items[i]
-		if i == 0 && it.kind == tWord && (it.is(cPerson) || r.isMember(it.fold) || len(it.senses) == 0) && len(r.items) > 1 { // "tom did it"
+		if i == 0 && it.kind == tWord && it.batch == 0 && (it.is(cPerson) || r.isMember(it.fold) || len(it.senses) == 0) && len(r.items) > 1 { // "tom did it"
 			by = r.claimDoer(it)
 			continue
 		}

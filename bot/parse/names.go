@@ -92,18 +92,49 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine {
 			return 0, 0
 		}
+		if i+2 < len(toks) && toks[i+2].kind == tNum && toks[i].num.whole() && labelWord(toks[i+1].fold) { // "13 sg 0.995"
+			if b := r.byNumber(toks[i].num); b > 0 {
+				return b, 1
+			}
+		}
 		if i+2 >= len(toks) || toks[i+1].text != ":" || toks[i+2].glued {
 			return 0, 0
 		}
 		return r.byNumber(toks[i].num), 2
 	}
-	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken && toks[i].fold != "batch" {
+	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken && toks[i].fold != "batch" && !(toks[i].fold == "number" && j+1 < len(toks) && saysOf(toks[j+1].fold)) {
 		return 0, 0
+	}
+	if toks[i].fold == "batch" && j+2 < len(toks) && labelWord(toks[j+1].fold) && toks[j+2].kind == tNum { // "batch 5 brix 13.8"
+		return r.byNumber(toks[j].num), j - i + 1
 	}
 	if j+1 < len(toks) && toks[j+1].kind == tWord && lexicon.unitWord(toks[j+1].fold) || toks[i].fold == "no" && j+1 >= len(toks) {
 		return 0, 0
 	}
 	return r.byNumber(toks[j].num), j - i + 1
+}
+
+// labelWord reports a word that names what is measured.
+func labelWord(w string) bool {
+	f := lexicon.single(w)
+	if f == nil {
+		return false
+	}
+	for _, s := range f.senses {
+		if s.class == cLabel || s.class == cUnit && (s.name == "Bx" || s.name == "Oe" || s.name == "Be" || s.name == "KMW" || s.name == "Blg") {
+			return true
+		}
+	}
+	return false
+}
+
+// saysOf reports a verb behind the number of a batch: "number eleven is 1.012".
+func saysOf(w string) bool {
+	switch w {
+	case "is", "was", "reads", "read", "says", "at":
+		return true
+	}
+	return false
 }
 
 // byNumber finds the batch of that number (index+1, 0 if it is not open).

@@ -259,7 +259,15 @@ func (r *reader) numberAfterName(j int) bool {
 		}
 		return false
 	}
-	return next.kind == tNum || next.punct(":") || next.punct("=")
+	if next.punct(":") || next.punct("=") { // "#13 and #14: 0.995" gives it to both
+		for k := range j {
+			if r.items[k].is(cDeed) || r.items[k].kind == tNum {
+				return true
+			}
+		}
+		return false
+	}
+	return next.kind == tNum
 }
 
 // unknownBefore reports a fruit that names no open batch just before a

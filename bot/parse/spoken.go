@@ -200,3 +200,28 @@ func (it *item) wordCount() (float64, bool) {
 	}
 	return 1, it.is(cArt)
 }
+
+// dictated mends what a phone that is spoken to writes apart: "one comma zero four seven",
+// where the comma is the decimal one, and "free SO two".
+func dictated(toks []token) []token {
+	for i := 1; i+1 < len(toks); i++ {
+		t, next := &toks[i], &toks[i+1]
+		switch {
+		case t.fold == "comma" && i+2 < len(toks) && unitDigit(&toks[i-1]) && spokenWord(next.fold) != "" && spokenWord(toks[i+2].fold) != "":
+			t.text, t.fold = "point", "point"
+		case (t.fold == "so" || t.fold == "s" && next.fold == "o2") && (toks[i-1].fold == "free" || toks[i-1].fold == "total"):
+			if t.fold == "so" && next.fold != "two" && next.text != "2" {
+				continue
+			}
+			t.kind, t.end, t.text, t.fold = tCode, next.end, "so2", "so2"
+			toks = append(toks[:i+1], toks[i+2:]...)
+		}
+	}
+	return toks
+}
+
+// unitDigit reports the digit before the point of a gravity.
+func unitDigit(t *token) bool {
+	d := spokenWord(t.fold)
+	return d == "1" || d == "0" || t.text == "1" || t.text == "0"
+}

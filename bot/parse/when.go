@@ -173,7 +173,7 @@ func (r *reader) clockApart(k int) bool {
 }
 
 // timeJoiner are the small words that hold the parts of a time together.
-// They hold in all eleven languages; a batch called one of them is a batch.
+// They hold in all twelve languages; a batch called one of them is a batch.
 func timeJoiner(it *item) bool {
 	switch it.fold {
 	case "on", "at", "of", "the", "in", "um", "am", "a", "de", "las", "alle", "o", "v", "ve", "w", "kl", "klockan", "om", "vid", "le", "el", "il", "vers", "around", "about", "gegen", "as", "los", "op", "den", "dem":
