@@ -74,6 +74,9 @@ func (r *reader) amounts(d *draft) {
 			continue
 		}
 		switch {
+		case isVolumeUnit(v.unit) && v.typ == "sample":
+			v.taken = true // how much was drawn to measure
+			continue
 		case isVolumeUnit(v.unit) && r.fromVolume(d, i):
 			v.taken = true // "12.5 l -> 12 l": what it was before
 			continue
@@ -212,7 +215,7 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 		return "volume_loss"
 	}
 	if x == nil {
-		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) {
+		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) || r.ofNamed(v) {
 			return "volume"
 		}
 		return ""
@@ -250,6 +253,24 @@ func (r *reader) ofLees(k int) bool {
 		return true
 	}
 	return false
+}
+
+// ofNamed reports a volume right behind a batch's name, in a clause that says nothing
+// else: "counted the jars, gorse is 20 l now".
+func (r *reader) ofNamed(v *value) bool {
+	k := v.at - 1
+	for k >= 0 && r.items[k].batch == 0 && (r.items[k].is(cFill) || r.items[k].is(cPlain) || r.items[k].is(cApprox) || r.items[k].punct(":")) {
+		k--
+	}
+	if k < 0 || r.items[k].batch == 0 || r.items[k].used != "" {
+		return false
+	}
+	for _, to := r.clauseOf(v.at); k < to; k++ {
+		if it := &r.items[k]; it.kind == tWord && (!it.known() || it.is(cOther) && !it.cellar()) {
+			return false
+		}
+	}
+	return true
 }
 
 // volumeAlone reports a volume said to the bot at the head of a clause of its own, beside

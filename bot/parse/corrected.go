@@ -117,7 +117,7 @@ func (r *reader) corrected(vs []value, batch int, w When, timed bool, u, m strin
 // the number, as the caller does not hand the typed ones.
 func (r *reader) lastAs(v *float64) Entry {
 	l := r.ctx.LastEntry
-	e := Entry{Quantity: l.Quantity, Value: v, Unit: l.Unit, When: When{At: l.When}, Batch: l.Batch}
+	e := Entry{Quantity: l.Quantity, Value: v, Unit: l.Unit, When: When{At: l.When, Day: l.Day}, Batch: l.Batch}
 	if i := r.lastIndex(); i > 0 {
 		e.BatchN = r.ctx.Batches[i-1].N
 	}

@@ -83,9 +83,11 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 	if len(gs) != 2 {
 		return Intent{}, false
 	}
-	or := false
+	or, said := false, false
 	for k := gs[0].v.end; k < gs[1].v.at; k++ {
 		switch r.items[k].fold {
+		case "sorry", "sory", "no sorry", "oops", "correction", "i mean", "i meant", "rather", "nein", "pardon", "perdon": // "1.044 no sorry 1.041"
+			said = true
 		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
 			or = true
 		}
@@ -94,7 +96,7 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 	if !or && (!same || r.explains(d)) {
 		return Intent{}, false
 	}
-	if same && !or && r.fromTo(gs) {
+	if same && !or && (said || r.fromTo(gs)) {
 		for i := range d.claims {
 			if &d.claims[i] == gs[0] {
 				d.claims = append(d.claims[:i], d.claims[i+1:]...)

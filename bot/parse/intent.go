@@ -147,6 +147,7 @@ type Last struct {
 	Unit     string
 	Material string // of an addition
 	When     time.Time
+	Day      bool      // only the day of When counts
 	Typed    time.Time // when it was sent; zero: same as When
 	Beside   []Last    // the others of the same message
 }

@@ -50,7 +50,7 @@ func (e *lineEntry) last(loc *time.Location) *Last {
 		return nil
 	}
 	t, _ := readTime(e.When, loc)
-	return &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, Material: e.Material, When: t}
+	return &Last{By: e.By, Batch: e.Batch, Quantity: e.Quantity, Value: e.Value, Unit: e.Unit, Material: e.Material, When: t, Day: len(e.When) == len("2006-01-02")}
 }
 
 type lineBatch struct {

@@ -135,12 +135,23 @@ func (r *reader) gravityClaim(c *claim, v *value) {
 	if v.ask != "" {
 		c.ask = v.ask
 	}
-	if v.end < len(r.items) && r.items[v.end].punct("?") && v.q == "sg" {
+	if v.end < len(r.items) && r.items[v.end].punct("?") && v.q == "sg" && !r.asksBehind(v.end) {
 		c.ask = "is_it_a_reading"
 	}
 	if tooFewDigits(v.n) || v.n.decimals == 2 && r.once("blurred", r.blurred) {
 		c.ask = "digits"
 	}
+}
+
+// asksBehind reports marks in a row at k and a question of its own behind them: in "1.014
+// ??? is this ok" the marks are its worry, not a doubt of the digits.
+func (r *reader) asksBehind(k int) bool {
+	n := 0
+	for k < len(r.items) && r.items[k].punct("?") {
+		k++
+		n++
+	}
+	return n > 1 && k+1 < len(r.items) && r.items[k].is(cQ)
 }
 
 // tempClaim makes the claim of a temperature. With its unit it is

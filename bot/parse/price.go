@@ -9,6 +9,8 @@ func (r *reader) prices() {
 			continue
 		}
 		switch {
+		case r.ofAnotherGauge(k):
+			it.used = "count"
 		case k > 0 && r.items[k-1].name(cSay) == "not":
 			it.used = "denied"
 		case r.paidBefore(k) || r.perBehind(k):
@@ -31,6 +33,12 @@ func (r *reader) prices() {
 			it.used, r.items[k+1].used, r.noDay = "date", "date", true
 		}
 	}
+}
+
+// ofAnotherGauge reports "barometer 1021": whole digits right behind a thing of another
+// topic, that look like a gravity.
+func (r *reader) ofAnotherGauge(k int) bool {
+	return k > 0 && r.items[k].num.whole() && gravityShaped(r.items[k].num) && r.items[k-1].is(cOther) && !r.items[k-1].cellar() && r.items[k-1].batch == 0
 }
 
 // monthBeside reports a month that is no other word.

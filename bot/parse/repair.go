@@ -359,12 +359,24 @@ func (r *reader) oneNotOther() bool {
 			first = it.batch
 		}
 	}
+	if r.labelOfLast(0) && r.deniesLast() && len(r.items) <= 10 { // "TA was 7.4, not 4.7"
+		return true
+	}
 	for k := 1; k+1 < len(r.items); k++ {
 		if r.items[k].fold == "not" || r.items[k].fold == "instead of" {
 			return r.items[0].kind == tNum && r.items[k+1].kind == tNum && len(r.items) <= 8
 		}
 	}
 	return false
+}
+
+// labelOfLast reports that item k names what the newest entry is.
+func (r *reader) labelOfLast(k int) bool {
+	l := r.ctx.LastEntry
+	for k < len(r.items) && (r.items[k].fold == "the" || r.items[k].batch > 0) {
+		k++
+	}
+	return l != nil && k < len(r.items) && r.items[k].name(cLabel) == l.Quantity
 }
 
 // saidAfter reports "1.032 sorry" and the star of chats: "*1.032". The
@@ -445,6 +457,12 @@ func (r *reader) lastTyped() time.Time {
 	l := r.ctx.LastEntry
 	if !l.Typed.IsZero() {
 		return l.Typed
+	}
+	if l.Day { // as late as that day may have been
+		if end := l.When.AddDate(0, 0, 1); end.Before(r.ctx.Now) {
+			return end
+		}
+		return r.ctx.Now
 	}
 	return l.When
 }
