@@ -37,6 +37,7 @@ func (r *reader) pairMaterials(d *draft) {
 			r.addAddition(d, v, m)
 		}
 	}
+	r.bacteriaIn(d)
 	r.eachMaterial(d, taken)
 	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
@@ -57,6 +58,30 @@ func (r *reader) pairMaterials(d *draft) {
 	}
 	r.unknownMaterial(d)
 	d.sulphiteOnce()
+}
+
+// bacteriaIn gives the weight right before "malolactic bacteria in" to that deed.
+func (r *reader) bacteriaIn(d *draft) {
+	for i := range d.deeds {
+		x := &d.deeds[i]
+		if x.name != "mlf started" || !strings.Contains(r.items[x.at].fold, "bacteria") && !strings.Contains(r.items[x.at].fold, "culture") {
+			continue
+		}
+		for j := range d.values {
+			v := &d.values[j]
+			if v.taken || v.q != "amount" || isVolumeUnit(v.unit) || !massOrCount(v.unit) || v.end != x.at && !(v.end+1 == x.at && r.items[v.end].fold == "of") {
+				continue
+			}
+			v.taken = true
+			x.claims++
+			e := Entry{Quantity: "addition", Material: "bacteria", Deed: x.name, By: x.by}
+			c := claim{at: v.at}
+			r.fill(&e, &c, v)
+			c.e = e
+			d.claims = append(d.claims, c)
+			break
+		}
+	}
 }
 
 // sulphiteOnce drops the bare word of "sulphited, 1 campden": the tablet is the

@@ -19,6 +19,7 @@ func (r *reader) bares(d *draft) {
 			continue
 		}
 		switch {
+		case r.sameLabel(d, i):
 		case r.lossBeside(d, v):
 		case r.otherSulphite(d, v):
 		case r.countsOther(v):
@@ -58,6 +59,31 @@ func (r *reader) otherSulphite(d *draft, v *value) bool {
 		}
 	}
 	return false
+}
+
+// sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the
+// first name.
+func (r *reader) sameLabel(d *draft, i int) bool {
+	v := &d.values[i]
+	if i == 0 || v.at == 0 || r.items[v.at-1].batch == 0 || r.items[v.at-1].used != "" {
+		return false
+	}
+	w := &d.values[i-1]
+	if !w.label || w.at == 0 || r.items[w.at-1].batch == 0 || r.items[w.at-1].batch == r.items[v.at-1].batch {
+		return false
+	}
+	switch w.q {
+	case "ph", "ta", "free_so2", "total_so2", "brix", "oechsle", "abv":
+	default:
+		return false
+	}
+	for k := w.end; k < v.at-1; k++ {
+		if it := &r.items[k]; !it.breaks() && it.fold != "and" && !it.punct("&") && !it.is(cArt) && it.fold != "the" {
+			return false
+		}
+	}
+	v.q, v.unit, v.label = w.q, w.unit, true
+	return true
 }
 
 // lossBeside: "8.4 l, lost 0.7": the loss is in the unit of the volume

@@ -3,13 +3,15 @@ package parse
 // prices marks the numbers that are money, list marks or years, so that none is
 // taken for a reading: "cost me 12.50", "1.20 a kilo", "2) quince", "Gorse 2026".
 func (r *reader) prices() {
+	calibrated := false
 	for k := range r.items {
 		it := &r.items[k]
+		calibrated = calibrated || it.name(cInstr) == "buffer"
 		if it.kind != tNum || it.used != "" || it.batch > 0 {
 			continue
 		}
 		switch {
-		case r.ofAnotherGauge(k):
+		case r.ofAnotherGauge(k) || calibrated && r.calibrates(k):
 			it.used = "count"
 		case k > 0 && r.items[k-1].name(cSay) == "not":
 			it.used = "denied"
@@ -33,6 +35,20 @@ func (r *reader) prices() {
 			it.used, r.items[k+1].used, r.noDay = "date", "date", true
 		}
 	}
+}
+
+// calibrates reports a figure of a meter's calibration: of a buffer, not of the wine.
+func (r *reader) calibrates(k int) bool {
+	for j := k - 1; j >= 0; j-- {
+		it := &r.items[j]
+		if it.name(cInstr) == "buffer" {
+			return true
+		}
+		if it.batch > 0 || it.breaks() && it.used == "" {
+			return false
+		}
+	}
+	return false
 }
 
 // ofAnotherGauge reports "barometer 1021": whole digits right behind a thing of another

@@ -50,6 +50,9 @@ func (r *reader) ownMeant() bool {
 // repaired is repair once it is known whose entry is meant.
 func (r *reader) repaired() (Intent, bool) {
 	first := &r.items[0]
+	if (first.is(cSay) || first.fold == "no") && len(r.items) > 2 && r.spokenTo(1) { // "no Tom, 1.037"
+		r.items[1].used = "by"
+	}
 	if first.is(cRename) {
 		return r.rename()
 	}
@@ -92,13 +95,23 @@ func (r *reader) repaired() (Intent, bool) {
 			return Intent{}, false
 		}
 	}
-	for k < len(r.items) && (r.items[k].used == "mine" || r.items[k].is(cSay) || r.items[k].kind == tPunct || r.items[k].is(cArt) || r.items[k].is(cPron) || r.items[k].fold == "the" || r.items[k].fold == "was" || r.items[k].is(cApprox) && r.items[k].fold == "i think") && (r.items[k].used == "" || r.items[k].used == "mine") && !r.items[k].punct("#") {
+	for k < len(r.items) && (r.items[k].used == "mine" || k == 1 && r.items[k].used == "by" || r.items[k].is(cSay) || r.items[k].kind == tPunct || r.items[k].is(cArt) || r.items[k].is(cPron) || r.items[k].fold == "the" || r.items[k].fold == "was" || r.items[k].is(cApprox) && r.items[k].fold == "i think") && (r.items[k].used == "" || r.items[k].used == "mine" || r.items[k].used == "by") && !r.items[k].punct("#") {
 		k++
 	}
 	if k == len(r.items) {
 		return r.bareNo()
 	}
 	return r.correct(k)
+}
+
+// spokenTo reports at item k the name of a member, or of whoever made the newest entry,
+// and a sign behind it.
+func (r *reader) spokenTo(k int) bool {
+	it := &r.items[k]
+	if it.kind != tWord || it.batch > 0 || it.used != "" || !r.items[k+1].breaks() {
+		return false
+	}
+	return r.isMember(it.fold) || r.ctx.LastEntry != nil && fold(r.ctx.LastEntry.By) == it.fold
 }
 
 // plainRepair are the words that in a group too begin a repair of an older

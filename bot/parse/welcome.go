@@ -292,7 +292,7 @@ func (r *reader) saysGravity(d *draft) bool {
 		return true
 	}
 	from, to := r.sentenceOf(g.at)
-	says, stray := false, 0
+	says, stray, strange := false, 0, 0
 	for k := from; k < to; k++ {
 		it := &r.items[k]
 		if it.kind != tWord || it.used != "" || r.plainWord(it, g) {
@@ -304,7 +304,9 @@ func (r *reader) saysGravity(d *draft) bool {
 		if k == g.at-1 || k+1 < len(r.items) && r.items[k+1].name(cPlain) == "says" && k > from && r.determined(k-1) { // "reading glasses 1.045", "the scale says 1.043"
 			return false
 		}
-		stray++
+		if stray++; !it.is(cFill) {
+			strange++
+		}
 	}
 	for k := range from { // "new pb! 1.043"
 		if it := &r.items[k]; it.kind == tWord && it.used == "" && !r.plainWord(it, g) {
@@ -314,7 +316,7 @@ func (r *reader) saysGravity(d *draft) bool {
 	for k := max(from, g.at-5); k < g.at && !says; k++ {
 		says = r.items[k].name(cPlain) == "says"
 	}
-	return stray == 0 || says && stray <= 2
+	return stray == 0 || says && (stray <= 2 || strange <= 1)
 }
 
 // bareDeed allows a deed that is the whole message and fits the only open
