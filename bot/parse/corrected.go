@@ -5,6 +5,46 @@ package parse
 // word in it that no repair has, and is left alone. Somebody else's entry
 // is never changed without asking (contract, policy 9).
 func (r *reader) correct(k int) (Intent, bool) {
+	in, ok := r.correctWhole(k)
+	if ok && in.Kind != Ignore {
+		return in, true
+	}
+	if end := r.saidFirst(k); end > 0 { // "sorry, 29 bottles. three were under the bench"
+		all := r.items
+		r.items = all[:end]
+		first, done := r.correctWhole(k)
+		if r.items = all; done && first.Kind != Ignore {
+			return first, true
+		}
+	}
+	return in, ok
+}
+
+// saidFirst is where the first sentence ends that repairs, with its value, if more is told
+// behind it; 0 else. Another gravity behind it is no reason given.
+func (r *reader) saidFirst(k int) int {
+	value := false
+	for i := k; i < len(r.items); i++ {
+		it := &r.items[i]
+		value = value || it.kind == tNum && it.used == ""
+		if !value || it.kind != tLine && !it.punct(".") && !it.punct("!") || it.used != "" {
+			continue
+		}
+		for j := i + 1; j < len(r.items); j++ {
+			if gravityItem(&r.items[j]) || r.items[j].batch > 0 || r.items[j].is(cDeed) || r.items[j].punct("?") {
+				return 0
+			}
+		}
+		if i+1 == len(r.items) || r.ctx.Group && !r.justLogged() {
+			return 0
+		}
+		return i
+	}
+	return 0
+}
+
+// correctWhole is correct for all that is told.
+func (r *reader) correctWhole(k int) (Intent, bool) {
 	if r.isPlanRest(k) {
 		return Intent{}, false
 	}

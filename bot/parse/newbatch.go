@@ -20,6 +20,8 @@ func (r *reader) newBatch() (Intent, bool) {
 	k = r.asked(k)
 	if n := r.newBehind(k); n > 0 {
 		k = n
+	} else if n := r.newLast(k); n > 0 {
+		k = n
 	}
 	article := k+1 < len(r.items) && r.items[k].is(cArt) && r.items[k].batch == 0 && r.items[k+1].fold == "new"
 	if article { // "a new rosé: 2 gal", but not "a new smell"
@@ -84,6 +86,26 @@ func (r *reader) newBehind(k int) int {
 		}
 		if it.batch > 0 || it.used != "" || it.kind != tWord && it.kind != tPunct || it.kind == tWord && !it.is(cFill) && !it.is(cPron) && !it.is(cThanks) && !it.is(cArt) && !it.is(cGot) || it.is(cQ) && !it.is(cPron) && !it.is(cFill) || it.fold == "no" || it.fold == "not" {
 			return 0
+		}
+	}
+	return 0
+}
+
+// newLast is the place of "new batch" behind a clause that tells how much and of what: "30 l
+// from zweigelt grapes, new batch name pink"; 0 where none is.
+func (r *reader) newLast(k int) int {
+	if k >= len(r.items) || r.items[k].kind != tNum || !r.addressed() || r.items[len(r.items)-1].punct("?") {
+		return 0
+	}
+	volume := false
+	for ; k+1 < len(r.items); k++ {
+		it := &r.items[k]
+		volume = volume || isVolumeUnit(it.name(cUnit)) && r.items[k-1].kind == tNum
+		if it.batch > 0 || it.is(cDeed) || it.is(cPlan) || it.is(cCond) || it.is(cDeny) || it.is(cOthers) || it.is(cSay) {
+			return 0
+		}
+		if it.breaks() && r.items[k+1].is(cNew) && strings.Contains(r.items[k+1].fold, "batch") && volume {
+			return k + 1
 		}
 	}
 	return 0

@@ -13,7 +13,7 @@ func (b *newBatch) givesName(k int) bool {
 		if x := &b.r.items[k+1]; x.fold == "is" || x.punct(":") || x.punct("=") || x.fold == "it" {
 			return true
 		}
-		return k > 0 && (b.r.items[k-1].breaks() || b.r.items[k-1].is(cNewword)) // "for perry, name crab"
+		return k > 0 && (b.r.items[k-1].breaks() || b.r.items[k-1].is(cNewword) || b.r.items[k-1].is(cNew)) // "for perry, name crab"
 	case "\"":
 		return b.quotes(k) && !b.given
 	}

@@ -24,7 +24,7 @@ func (r *reader) reminderSetting() (Intent, bool) {
 		return Intent{}, false
 	case f == "reminders" || f == "reminder settings" || f == "show reminders" || f == "my reminders":
 		return is(TopicReminders)
-	case beginsWith(f, "bundle|daily bundle|the bundle|daily message|the daily message") > 0:
+	case beginsWith(f, "bundle|daily bundle|the bundle|daily message|the daily message|daily summary|the daily summary|morning summary|evening summary|daily digest|daily report") > 0:
 		if h := clockTimes(f); len(h) == 1 {
 			return is(TopicSetBundle, "at", h[0])
 		}

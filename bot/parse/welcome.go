@@ -298,13 +298,13 @@ func (r *reader) saysGravity(d *draft) bool {
 		if it.kind != tWord || it.used != "" || r.plainWord(it, g) {
 			continue
 		}
-		if _, end := r.clauseOf(g.at); k > g.at && k < end || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) { // what stands behind it is what it counts
+		if _, end := r.clauseOf(g.at); k > g.at && k < end || it.is(cPlan) || it.is(cCond) || it.is(cMaterial) || it.is(cPron) && it.fold != "one" { // what stands behind it is what it counts
 			return false
 		}
 		if k == g.at-1 || k+1 < len(r.items) && r.items[k+1].name(cPlain) == "says" && k > from && r.determined(k-1) { // "reading glasses 1.045", "the scale says 1.043"
 			return false
 		}
-		if stray++; !it.is(cFill) {
+		if stray++; !it.is(cFill) && !it.is(cUnit) {
 			strange++
 		}
 	}
