@@ -83,7 +83,7 @@ func (r *reader) perBehind(k int) bool {
 		return false
 	}
 	switch n := &r.items[k+1]; n.fold {
-	case "€", "£", "$", "quid", "euro", "euros", "dollars", "bucks", "eur", "usd", "gbp":
+	case "gekostet", "€", "£", "$", "quid", "euro", "euros", "dollars", "bucks", "eur", "usd", "gbp":
 		return true
 	case "a", "per", "each":
 		return r.items[k].num.decimals >= 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))

@@ -84,7 +84,11 @@ func (r *reader) sinceWord(k int) bool {
 func (r *reader) besideWords() {
 	for i := 0; i+1 < len(r.items); i++ {
 		switch r.items[i].fold {
-		case "before", "after", "during", "with", "between":
+		case "before", "after", "during", "between":
+		case "with":
+			if r.toppedBefore(i) { // "topped up the tank with diesel"
+				continue
+			}
 		case "for":
 			if !r.opensBottles() { // "opened one for Alf's birthday"
 				continue
@@ -106,6 +110,17 @@ func (r *reader) besideWords() {
 			i--
 		}
 	}
+}
+
+// toppedBefore reports a deed before item k that says with what it was done.
+func (r *reader) toppedBefore(k int) bool {
+	for j := k - 1; j >= 0 && j > k-8; j-- {
+		switch r.items[j].name(cDeed) {
+		case "topped up", "blended", "sweetened", "fined":
+			return true
+		}
+	}
+	return false
 }
 
 // opensBottles reports a bottle opened or given away: "for" says on what occasion.
