@@ -52,9 +52,9 @@ func (r *reader) calibrates(k int) bool {
 }
 
 // ofAnotherGauge reports "barometer 1021": whole digits right behind a thing of another
-// topic, that look like a gravity.
+// topic, that look like a gravity beside one with all its digits.
 func (r *reader) ofAnotherGauge(k int) bool {
-	return k > 0 && r.items[k].num.whole() && gravityShaped(r.items[k].num) && r.items[k-1].is(cOther) && !r.items[k-1].cellar() && r.items[k-1].batch == 0
+	return k > 0 && r.items[k].num.whole() && gravityShaped(r.items[k].num) && r.items[k-1].is(cOther) && !r.items[k-1].cellar() && r.items[k-1].batch == 0 && r.fullGravity()
 }
 
 // monthBeside reports a month that is no other word.
