@@ -65,11 +65,15 @@ func (r *reader) otherSulphite(d *draft, v *value) bool {
 // first name.
 func (r *reader) sameLabel(d *draft, i int) bool {
 	v := &d.values[i]
-	if i == 0 || v.at == 0 || r.items[v.at-1].batch == 0 || r.items[v.at-1].used != "" {
+	if i == 0 || v.at == 0 || r.items[v.at-1].batch == 0 || r.items[v.at-1].used != "" || gravityShaped(v.n) && v.n.decimals > 1 {
 		return false
 	}
 	w := &d.values[i-1]
-	if !w.label || w.at == 0 || r.items[w.at-1].batch == 0 || r.items[w.at-1].batch == r.items[v.at-1].batch {
+	k := w.at - 1
+	if k > 0 && r.items[k].used == "label" { // "gorse ph 3.4, damson 3.5"
+		k--
+	}
+	if !w.label || k < 0 || r.items[k].batch == 0 || r.items[k].batch == r.items[v.at-1].batch {
 		return false
 	}
 	switch w.q {

@@ -88,6 +88,8 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 		switch r.items[k].fold {
 		case "sorry", "sory", "no sorry", "oops", "correction", "i mean", "i meant", "rather", "nein", "pardon", "perdon": // "1.044 no sorry 1.041"
 			said = true
+		case "no": // "1.044, no, 1.041"
+			said = said || k+1 < gs[1].v.at && r.items[k+1].breaks() && k > gs[0].v.end && r.items[k-1].breaks()
 		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
 			or = true
 		}

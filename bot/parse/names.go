@@ -102,7 +102,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 		}
 		return r.byNumber(toks[i].num), 2
 	}
-	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken && toks[i].fold != "batch" && !(toks[i].fold == "number" && j+1 < len(toks) && saysOf(toks[j+1].fold)) {
+	if j >= len(toks) || toks[j].kind != tNum || len(toks[j].num.digits) > 3 || toks[j].num.spoken && toks[i].fold != "batch" && !(toks[i].fold == "number" && j+1 < len(toks) && (saysOf(toks[j+1].fold) || toks[j+1].kind == tNum && gravityShaped(toks[j+1].num))) {
 		return 0, 0
 	}
 	if toks[i].fold == "batch" && j+2 < len(toks) && labelWord(toks[j+1].fold) && toks[j+2].kind == tNum { // "batch 5 brix 13.8"

@@ -182,7 +182,7 @@ func (r *reader) rowFrom(k int) (row []int) {
 	end := k
 	for len(row) < longestRow {
 		j := end + 1
-		for n := 0; n < 2 && j < len(r.items) && r.items[j].used == "" && (r.items[j].punct(",") || r.items[j].punct("&") || r.items[j].punct("+") || r.items[j].fold == "and"); n++ {
+		for n := 0; n < 2 && j < len(r.items) && r.items[j].used == "" && (r.items[j].punct(",") || r.items[j].punct("/") || r.items[j].punct("&") || r.items[j].punct("+") || r.items[j].fold == "and"); n++ {
 			j++
 		}
 		if j >= len(r.items) || r.items[j].batch == 0 || r.items[j].used != "" || r.items[j].batch == r.items[end].batch || r.items[end].nearName && r.items[j].nearName {
@@ -207,7 +207,7 @@ func (r *reader) rowFrom(k int) (row []int) {
 func (r *reader) deedsOnly() bool {
 	deed := false
 	for i := range r.items {
-		if r.items[i].kind == tNum && r.items[i].used == "" {
+		if r.items[i].kind == tNum && r.items[i].used != "time" {
 			return false
 		}
 		deed = deed || r.items[i].used == "deed"
