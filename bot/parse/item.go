@@ -97,7 +97,8 @@ type reader struct {
 
 	toppedBy string // the batch that another was topped up with
 
-	deedDone bool // a deed that is the cellar's, or something put in, is told
+	deedDone   bool // a deed that is the cellar's, or something put in, is told
+	otherTwice bool // it is one that is done twice elsewhere: people are fined twice
 
 	noDay  bool // a date is told that the calendar does not have, or a year alone
 	begins bool // the message begins a batch: a volume is the batch's

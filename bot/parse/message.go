@@ -277,7 +277,7 @@ func (w *weight) add(r *reader, i int) {
 	switch {
 	case it.is(cOther) && !it.cellar():
 		w.other++
-	case r.deedDone && it.is(cManner):
+	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):
 		w.unknown++
 	case it.is(cOthers) || r.possessive(i):

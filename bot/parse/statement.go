@@ -76,6 +76,13 @@ func (r *reader) statement(q *question) Intent {
 	d.onlyWhatIsLeft()
 	r.values = d.values
 	r.deedDone = d.cellarsDeed()
+	for i := range d.deeds {
+		switch d.deeds[i].name {
+		case "stirred", "punched down", "degassed", "racked", "strained":
+		default:
+			r.otherTwice = true
+		}
+	}
 	d.w = r.weigh()
 	if r.addressed() && len(d.claims) > 0 {
 		others := d.w.others

@@ -357,7 +357,7 @@ var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cUnit, cObs, c
 // moreThanDeed says that other words stand beside a bare deed; "" if none do.
 func (r *reader) moreThanDeed() string {
 	for i := range r.items {
-		if it := &r.items[i]; it.used == "" && it.kind == tWord && !it.isAny(besideDeed[:]) && !r.packed(i) {
+		if it := &r.items[i]; it.used == "" && it.kind == tWord && (!it.isAny(besideDeed[:]) || r.otherTwice && it.name(cManner) == "twice") && !r.packed(i) {
 			return "more than a bare deed"
 		}
 	}
