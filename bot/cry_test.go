@@ -12,7 +12,7 @@ import (
 // says what must never be said: to go in after somebody, to make anyone vomit.
 func TestFirstAid(t *testing.T) {
 	for _, topic := range []string{parse.TopicSafetyGas, parse.TopicSafetyCleaner, parse.TopicSafetyBottles, parse.TopicSafetySwallow, parse.TopicSafetySulphite,
-		parse.TopicSafetyCut, parse.TopicSafetyShock, parse.TopicSafetyFire} {
+		parse.TopicSafetyCut, parse.TopicSafetyShock, parse.TopicSafetyFire, parse.TopicSafetyBurn, parse.TopicSafetyGlass, parse.TopicSafetyPressure, parse.TopicSafetyVessel, parse.TopicSafetyMethanol} {
 		for zone, number := range map[string]string{"Europe/Dublin": "112", "America/Chicago": "911", "Australia/Perth": "000", "Pacific/Auckland": "111", "UTC": "112 or 911", "Asia/Tokyo": "112 or 911"} {
 			text, ok := say.Danger(topic, say.EmergencyIn(zone))
 			if !ok || !strings.Contains(text, number) || strings.Contains(text, "{") {

@@ -1,6 +1,9 @@
 package parse
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // Cries for help of our own invention, each kind in at least five phrasings: they are
 // heard in private and in a group, with batches and without, from members and strangers.
@@ -53,11 +56,72 @@ func TestNearCries(t *testing.T) {
 		"passed out the glasses at the party", "bleeding obvious it is stuck", "lots of gas coming out", "hot as hell in the garage, 31c", "cut the labels", "degassed, lots of gas",
 		"dizzy heights of 14 %", "how much co2 does it make", "gas now", "the airlock isn't moving", "foam spurting out of the carboy", "glass of elder was great", "drank it while cleaning up",
 		"he left the crate in the cellar, it is on the floor", "the bottles are lying on the cellar floor", "gran is in the cellar, the cat is on the floor",
-		"the dog ate my shoe", "walked the dog, drank a coffee", "fed the pulp to the hens", "the cat knocked the airlock off", "dog tired, racked the wine", "hot dogs and wine tonight", "catch up over wine"} {
+		"the dog ate my shoe", "walked the dog, drank a coffee", "fed the pulp to the hens", "the cat knocked the airlock off", "dog tired, racked the wine", "hot dogs and wine tonight", "catch up over wine",
+		"the bottles are in the garage, 24 of them", "corks and caps bought", "racked into glass, it's under airlock", "sanitised the bottles with campden",
+		"bleached the tea towels", "added acid and sulphite to the damson", "put the yeast in, stirred, lid on", "still bubbling, lid on loosely",
+		"my eye appointment is at 3", "dad went to the cellar to fetch wine", "he went down to the cellar an hour ago", "the kids helped punch down, great fun",
+		"dog walked past the wine", "the cat is asleep on the fermenter", "drank the last bottle of sulphite wine", "opened a bottle, bit fizzy",
+		"hissed when opened, lovely fizz", "the sparkling one popped nicely", "the cork popped and we drank to gran", "pressure cooker on",
+		"hot water bottle please", "burned the midnight oil, sorry", "the cellar light went out", "the light in the cellar goes out",
+		"new heater for the shed arrived", "plug in the heater please", "extension lead in the garage", "smoke alarm battery",
+		"cellar door is lying open", "fruit is lying on the floor of the garage", "is the airlock meant to move", "the hydrometer fell in the must, fished it out",
+		"sweating in this heat, garage 31", "tired after pressing all day", "sick and tired of waiting", "the demijohn is heavy, back hurts",
+		"glass bits and bobs to the tip", "wine glass broke at the party", "my finger is in the plaster, can someone rack", "cut the grapes this morning",
+		"cut my hours at work", "copper beech in the garden is lovely", "zinc roof on the shed", "alu foil please",
+		"boiled the syrup, cooling now", "syrup poured over the fruit", "poured boiling water on the sloes", "boiling water over the rhubarb",
+		"scalded the milk", "vinegar smell in the plum", "smells of bleach the damson", "sulphite smell is strong",
+		"used bleach to clean the bucket, rinsed well", "which is better bleach or campden", "pulp in the compost, keep the dog off", "wine for the dog walkers",
+		"everybody down with flu, nobody pressing", "gran is not well, see you sunday", "the fair was fun, dizzying rides", "confused which batch is which"} {
 		for name, ctx := range map[string]Context{"private": contexts()["gorse"], "stranger": {Group: true}} {
 			if in := Message(text, ctx); len(in.Topic) > 7 && in.Topic[:7] == "safety_" {
 				t.Errorf("%s, %q was taken for %s", name, text, in.Topic)
 			}
+		}
+	}
+}
+
+// Every sense that a pair names has words, and every sense of another language is one of
+// the pairs': a slip in a name would leave a danger unheard without a sound.
+func TestSensesOfDanger(t *testing.T) {
+	filed := map[string]map[string]bool{}
+	files, err := dangerFiles.ReadDir("danger")
+	if err != nil || len(files) != 11 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	for _, f := range files {
+		data, err := dangerFiles.ReadFile("danger/" + f.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(string(data), "\n") {
+			sense, forms, ok := strings.Cut(line, ": ")
+			if !ok || line[0] == '#' {
+				continue
+			}
+			if filed[sense] == nil {
+				filed[sense] = map[string]bool{}
+			}
+			if filed[sense][f.Name()] {
+				t.Errorf("%s: %s has two lines", f.Name(), sense)
+			}
+			filed[sense][f.Name()] = true
+			for _, form := range strings.Split(forms, ";") {
+				if strings.TrimSpace(form) == "" {
+					t.Errorf("%s: %s has an empty form", f.Name(), sense)
+				}
+			}
+		}
+	}
+	for _, p := range pairings {
+		for _, sense := range strings.FieldsFunc(p.pair, func(c rune) bool { return strings.ContainsRune(" |!", c) }) {
+			if !filed[sense]["en.txt"] {
+				t.Errorf("%s: nothing is filed under %q", p.topic, sense)
+			}
+		}
+	}
+	for sense, in := range filed {
+		if !in["en.txt"] {
+			t.Errorf("%q is filed in %v and not in English", sense, in)
 		}
 	}
 }

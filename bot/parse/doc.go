@@ -15,7 +15,7 @@
 //
 // Grammars then claim items, each leaving what it does not know to the next:
 //
-//   - danger.go: cries for help, before everything else; mention.go: whether it is said to
+//   - danger.go, danger_words.go: cries for help, before everything else, by the words in danger/; mention.go: whether it is said to
 //     the bot or of it; quoted.go: what a group only quotes;
 //   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;

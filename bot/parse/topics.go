@@ -224,6 +224,16 @@ const (
 	TopicSafetyPet = "safety_pet"
 	// Fire.
 	TopicSafetyFire = "safety_fire"
+	// A burn of something hot.
+	TopicSafetyBurn = "safety_burn"
+	// Glass, shot or mercury in the wine.
+	TopicSafetyGlass = "safety_glass"
+	// A vessel that works and cannot let its gas out.
+	TopicSafetyPressure = "safety_pressure"
+	// Wine in copper, zinc, lead glaze or a vessel not for food.
+	TopicSafetyVessel = "safety_vessel"
+	// The fear of methanol, and sight that fails.
+	TopicSafetyMethanol = "safety_methanol"
 )
 
 // pattern points to a topic by words: every group must have one of its

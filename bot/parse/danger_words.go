@@ -1,0 +1,331 @@
+package parse
+
+import (
+	"embed"
+	"strings"
+)
+
+// dangerFiles holds the words of danger, one file a language: lines "sense: form; form".
+// They are apart from the lexicon because they decide before anything is parsed, and
+// because a word that frightens ("burst", "floor") must mean nothing to the grammar.
+//
+//go:embed danger/*.txt
+var dangerFiles embed.FS
+
+// senseSet is a set of the senses that the files name, one bit each.
+type senseSet [2]uint64
+
+func (s *senseSet) add(o senseSet)       { s[0], s[1] = s[0]|o[0], s[1]|o[1] }
+func (s senseSet) meets(o senseSet) bool { return s[0]&o[0] != 0 || s[1]&o[1] != 0 }
+func (s senseSet) empty() bool           { return s[0] == 0 && s[1] == 0 }
+
+// alarmForm is a run of words of one sense.
+type alarmForm struct {
+	parts []alarmPart
+	sense senseSet
+}
+
+// alarmPart is one word of a form.
+type alarmPart struct {
+	word  string
+	begin bool     // it begins with word: "burn*"
+	any   bool     // one word or none: "_"
+	of    senseSet // a word of that sense: "<person>"
+}
+
+// alarmNode is what is known of a first word.
+type alarmNode struct {
+	sense senseSet     // where the word is a form by itself
+	forms []*alarmForm // the longer forms that it begins
+}
+
+// alarmWords finds forms in a text.
+type alarmWords struct {
+	bits   map[string]int
+	words  map[string]*alarmNode // by a whole word
+	begins map[string]*alarmNode // by the beginning of one
+	opened []*alarmForm          // forms that begin with a sense
+	opens  senseSet              // those senses
+	slips  map[string][]string   // a word with a letter left out → words
+	inner  map[string]bool       // the words inside longer forms
+	quiet  senseSet
+	guard  senseSet
+}
+
+// shortest and longest beginnings of a word that are looked up.
+const minBegin, maxBegin = 3, 14
+
+// minSlip is the shortest word in which one slip is forgiven: shorter ones are too near
+// to other words ("faint", "paint").
+const minSlip = 6
+
+var alarms = loadAlarms()
+
+func loadAlarms() *alarmWords {
+	a := &alarmWords{bits: map[string]int{}, words: map[string]*alarmNode{}, begins: map[string]*alarmNode{}, slips: map[string][]string{}, inner: map[string]bool{}}
+	files, err := dangerFiles.ReadDir("danger")
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	for _, f := range files {
+		data, err := dangerFiles.ReadFile("danger/" + f.Name())
+		if err != nil {
+			panic(err)
+		}
+		for line := range strings.SplitSeq(string(data), "\n") {
+			sense, forms, ok := strings.Cut(line, ": ")
+			if !ok || line[0] == '#' {
+				continue
+			}
+			for form := range strings.SplitSeq(forms, ";") {
+				if form = fold(strings.TrimSpace(form)); form == "" {
+					continue
+				}
+				a.file(sense, form)
+				if strings.Contains(form, "'") { // "dont" is typed as often as "don't"
+					a.file(sense, strings.ReplaceAll(form, "'", ""))
+				}
+			}
+		}
+	}
+	a.quiet, a.guard = a.sense("quiet"), a.sense("guard")
+	a.indexSlips()
+	return a
+}
+
+// sense returns the set of one sense, or of several with "|" between.
+func (a *alarmWords) sense(names string) (s senseSet) {
+	for name := range strings.SplitSeq(names, "|") {
+		bit, ok := a.bits[name]
+		if !ok {
+			bit = len(a.bits)
+			if bit >= 128 {
+				panic("danger: too many senses")
+			}
+			a.bits[name] = bit
+		}
+		s[bit/64] |= 1 << (bit % 64)
+	}
+	return s
+}
+
+func (a *alarmWords) file(sense, form string) {
+	f := &alarmForm{sense: a.sense(sense)}
+	for p := range strings.FieldsSeq(form) {
+		switch {
+		case p == "_":
+			f.parts = append(f.parts, alarmPart{any: true})
+		case p[0] == '<':
+			f.parts = append(f.parts, alarmPart{of: a.sense(strings.Trim(p, "<>"))})
+		default:
+			words := alarmTokens(strings.TrimSuffix(p, "*"), nil)
+			for i, w := range words {
+				f.parts = append(f.parts, alarmPart{word: w, begin: i == len(words)-1 && strings.HasSuffix(p, "*")})
+			}
+		}
+	}
+	if len(f.parts) == 0 {
+		panic("danger: a form without words: " + form)
+	}
+	for _, p := range f.parts {
+		a.inner[p.word] = true
+	}
+	first := f.parts[0]
+	if first.word == "" {
+		a.opened = append(a.opened, f)
+		a.opens.add(first.of)
+		return
+	}
+	in := a.words
+	if first.begin {
+		if in = a.begins; len(first.word) < minBegin {
+			panic("danger: a beginning too short: " + form)
+		}
+		first.word = first.word[:min(len(first.word), maxBegin)]
+	}
+	n := in[first.word]
+	if n == nil {
+		n = &alarmNode{}
+		in[first.word] = n
+	}
+	if len(f.parts) == 1 {
+		n.sense.add(f.sense)
+	} else {
+		n.forms = append(n.forms, f)
+	}
+}
+
+// indexSlips files the words of danger under what is left of them without one letter.
+func (a *alarmWords) indexSlips() {
+	for w, n := range a.words {
+		if len(w) < minSlip || n.sense.meets(a.guard) {
+			continue
+		}
+		a.slips[w] = append(a.slips[w], w)
+		for i := 1; i < len(w); i++ {
+			k := w[:i] + w[i+1:]
+			a.slips[k] = append(a.slips[k], w)
+		}
+	}
+}
+
+// alarmTokens splits a folded text into words: letters and digits in a row. The "s" of
+// "dad's" is no word: "in dad's eye" is read as "in dad eye".
+func alarmTokens(f string, out []string) []string {
+	from := -1
+	for i := 0; i <= len(f); i++ {
+		inWord := i < len(f) && (letter(f[i]) || f[i] >= '0' && f[i] <= '9')
+		if inWord && from < 0 {
+			from = i
+		}
+		if !inWord && from >= 0 {
+			if w := f[from:i]; w != "s" || from == 0 || f[from-1] != '\'' {
+				out = append(out, w)
+			}
+			from = -1
+		}
+	}
+	return out
+}
+
+// nodes calls visit with what is known of a word, whole and by its beginnings.
+func (a *alarmWords) nodes(w string, visit func(*alarmNode)) (known bool) {
+	if n := a.words[w]; n != nil {
+		visit(n)
+		known = true
+	}
+	for l := minBegin; l <= len(w) && l <= maxBegin; l++ {
+		if n := a.begins[w[:l]]; n != nil {
+			visit(n)
+			known = true
+		}
+	}
+	return known
+}
+
+// meant returns the word of danger that w is a slip of, or w: one letter too few, too
+// many, wrong, or two changed about, never the first. A word that means something, here
+// or in the lexicon, is no slip.
+func (a *alarmWords) meant(w string) string {
+	if len(w) < minSlip-1 || len(w) > 24 || a.inner[w] || lexicon.byFirst[w] != nil {
+		return w
+	}
+	var buf [24]byte
+	for i := range len(w) {
+		k := append(buf[:0], w...)
+		if i > 0 { // the word itself first: it may lack a letter
+			k = append(append(buf[:0], w[:i]...), w[i+1:]...)
+		}
+		for _, c := range a.slips[string(k)] {
+			if c[0] == w[0] && max(len(c), len(w)) > minSlip-1 && oneSlip(c, w) {
+				return c
+			}
+		}
+	}
+	return w
+}
+
+// heardAt is where a sense was heard: the number of a word in the text.
+type heardAt struct {
+	at    int
+	sense senseSet
+}
+
+// hear returns the senses in a folded text, in the order of the words.
+func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
+	var tokenBuf [48]string
+	tokens := alarmTokens(f, tokenBuf[:0])
+	var singleBuf [48]senseSet
+	single := singleBuf[:0]
+	for i, w := range tokens {
+		var s senseSet
+		see := func(n *alarmNode) { s.add(n.sense) }
+		if !a.nodes(w, see) {
+			if m := a.meant(w); m != w {
+				tokens[i] = m
+				a.nodes(m, see)
+			}
+		}
+		single = append(single, s)
+	}
+	a.hush(tokens, single)
+	for i, w := range tokens {
+		if w == "" {
+			continue
+		}
+		s := single[i]
+		a.nodes(w, func(n *alarmNode) {
+			for _, form := range n.forms {
+				if !form.sense.meets(a.quiet) && form.at(tokens[i+1:], single[i+1:], 1) > 0 {
+					s.add(form.sense)
+				}
+			}
+		})
+		if single[i].meets(a.opens) {
+			for _, form := range a.opened {
+				if single[i].meets(form.parts[0].of) && form.at(tokens[i+1:], single[i+1:], 1) > 0 {
+					s.add(form.sense)
+				}
+			}
+		}
+		if !s.empty() {
+			out = append(out, heardAt{i, s})
+		}
+	}
+	return out
+}
+
+// hush takes out the everyday sayings that have a word of danger in them.
+func (a *alarmWords) hush(tokens []string, single []senseSet) {
+	for i := 0; i < len(tokens); i++ {
+		most := 0
+		if single[i].meets(a.quiet) {
+			most = 1
+		}
+		a.nodes(tokens[i], func(n *alarmNode) {
+			for _, form := range n.forms {
+				if form.sense.meets(a.quiet) {
+					most = max(most, form.at(tokens[i+1:], single[i+1:], 1))
+				}
+			}
+		})
+		for j := i; j < i+most; j++ {
+			tokens[j], single[j] = "", senseSet{}
+		}
+		i += max(most-1, 0)
+	}
+}
+
+// at returns of how many words the form is, if its parts from p on stand at the
+// beginning of tokens; 0 if they do not.
+func (f *alarmForm) at(tokens []string, single []senseSet, p int) int {
+	if p == len(f.parts) {
+		return 1
+	}
+	part := f.parts[p]
+	if part.any {
+		if n := f.at(tokens, single, p+1); n > 0 {
+			return n
+		}
+		if len(tokens) == 0 {
+			return 0
+		}
+		return more(f.at(tokens[1:], single[1:], p+1))
+	}
+	if len(tokens) == 0 || tokens[0] == "" {
+		return 0
+	}
+	w := tokens[0]
+	if part.word == "" && !single[0].meets(part.of) || part.word != "" && w != part.word && !(part.begin && strings.HasPrefix(w, part.word)) {
+		return 0
+	}
+	return more(f.at(tokens[1:], single[1:], p+1))
+}
+
+// more counts one word more, of a form that is there.
+func more(n int) int {
+	if n == 0 {
+		return 0
+	}
+	return n + 1
+}
