@@ -66,6 +66,7 @@ var pairings = []pairing{
 	{TopicSafetyGas, inClause, "weak work !elsewhere"},
 	{TopicSafetyGas, inMessage, "flame goesout place|low|gasw|work"},
 	{TopicSafetyGas, inMessage, "gasw|gas alarm"},
+	{TopicSafetyGas, inMessage, "sleepin work|gasw potask"},
 	{TopicSafetyGas, inMessage, "swoon !elsewhere"},
 	{TopicSafetyGas, inMessage, "lifeless|noair !elsewhere"},
 	{TopicSafetyGas, inClause, "person sign !elsewhere"},

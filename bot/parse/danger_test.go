@@ -71,7 +71,23 @@ func TestNearCries(t *testing.T) {
 		"boiled the syrup, cooling now", "syrup poured over the fruit", "poured boiling water on the sloes", "boiling water over the rhubarb",
 		"scalded the milk", "vinegar smell in the plum", "smells of bleach the damson", "sulphite smell is strong",
 		"used bleach to clean the bucket, rinsed well", "which is better bleach or campden", "pulp in the compost, keep the dog off", "wine for the dog walkers",
-		"everybody down with flu, nobody pressing", "gran is not well, see you sunday", "the fair was fun, dizzying rides", "confused which batch is which"} {
+		"everybody down with flu, nobody pressing", "gran is not well, see you sunday", "the fair was fun, dizzying rides", "confused which batch is which",
+		"caps and corks ordered", "flying to spain tomorrow, wine can wait", "something in my eye watching that film", "got grit in my eye from the wind",
+		"she had a glass of the damson and loved it", "grandson had some wine gums", "kids ate the wine gums", "gave the boys a drink after picking",
+		"the boys helped, then drank cordial", "sleeping in tomorrow, bottling sunday", "baby asleep, racking quietly", "is it safe to rack now",
+		"is it bad to leave it on the lees", "is it dangerous to rack too early", "bad bottle, tasted of vinegar", "vinegar in the salad, bleach for the sink",
+		"dropped a bottle, what a mess", "bottle broke on the stairs, cleaning up", "broke a demijohn, lost the plum", "the damson is on its way to vinegar",
+		"the lid is on the bucket", "lid doesn't fit the bucket", "bung too small for the demijohn", "airlock dry, topped it up",
+		"airlock full of foam, cleaned it", "blocked siphon, grapes everywhere", "blocked drain in the kitchen", "stuck cork",
+		"cork broke in the bottle", "cork crumbled into the wine", "pushed the cork into the bottle", "hot water for the kettle, tea anyone",
+		"the kettle is in the garage", "pump is in the bucket", "fridge broke, wine in the garage", "light bulb gone in the cellar",
+		"dad is in the cellar, phone on silent", "mum says the cellar is cold", "he is out of breath after carrying the demijohn", "tom fell over the bucket, fine",
+		"knocked over the barrel, all fine", "someone left the cellar light on", "cut the power to the shed for the electrician", "shock treatment for the yeast",
+		"temperature shock, yeast asleep", "the cat sat on the fermenter, lovely photo", "dog had the sausages while we racked the wine", "the horse ate the apples",
+		"the rabbit ate my lettuce", "hop shoots coming up in the garden", "raisins 500 g bought", "swallowed the bill for the corks",
+		"drinking the plum tonight", "we drank the must before it fermented, delicious", "kids love the apple juice", "drank a pint, chemicals in that beer i bet",
+		"this tastes of chemicals", "zinc bucket for the garden flowers", "aluminium foil over the jar", "ferment in the garage ok?",
+		"metal taste, odd"} {
 		for name, ctx := range map[string]Context{"private": contexts()["gorse"], "stranger": {Group: true}} {
 			if in := Message(text, ctx); len(in.Topic) > 7 && in.Topic[:7] == "safety_" {
 				t.Errorf("%s, %q was taken for %s", name, text, in.Topic)
