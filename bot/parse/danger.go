@@ -117,10 +117,20 @@ func (r *reader) danger() string {
 			return rule.topic
 		}
 	}
-	if starts&(1<<('g'-'a')) != 0 && hasWordBegin(f, starts, "gush") && r.namesBottled() {
-		return "safety_bottles" // "the cider gushed": the rest of the bottles are as full of gas
+	if r.namesBottled() && whole.meets(alarms.sense("swell")) {
+		return TopicSafetyBottles // "the cider gushed": the rest of the bottles are as full of gas
 	}
 	return ""
+}
+
+// namesBottled reports the name of a batch that is in bottles.
+func (r *reader) namesBottled() bool {
+	for i := range r.items {
+		if b := r.items[i].batch; b > 0 && r.ctx.Batches[b-1].bottled() {
+			return true
+		}
+	}
+	return false
 }
 
 // possible reports that the text has all the senses of the rule, near or far.
