@@ -55,7 +55,7 @@ func wholly(text, name string) bool {
 		}
 		b.WriteString(t.fold)
 	}
-	return slices.Contains(lexicon.wholes[b.String()], name)
+	return slices.Contains(lexicon().wholes[b.String()], name)
 }
 
 // wholly is the same of the message, by the words that it was cut into: it runs for every
@@ -74,7 +74,7 @@ func (r *reader) wholly(name string) bool {
 			b = append(b, it.fold...)
 		}
 	}
-	return slices.Contains(lexicon.wholes[string(b)], name)
+	return slices.Contains(lexicon().wholes[string(b)], name)
 }
 
 // mostAnswer bounds the length of a whole answer, in bytes.

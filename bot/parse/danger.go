@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // pairing is a danger as a pair: what happened, and where or to what. Every group of the
 // pair must be heard within near words; a group behind "!" must not be heard at all.
@@ -82,21 +85,21 @@ type alarmRule struct {
 	not    senseSet
 }
 
-var alarmRules = func() []alarmRule {
+var alarmRules = sync.OnceValue(func() []alarmRule {
 	var out []alarmRule
 	for _, p := range pairings {
 		r := alarmRule{topic: p.topic, near: p.near}
 		for g := range strings.FieldsSeq(p.pair) {
 			if not, ok := strings.CutPrefix(g, "!"); ok {
-				r.not.add(alarms.sense(not))
+				r.not.add(alarms().sense(not))
 			} else {
-				r.groups = append(r.groups, alarms.sense(g))
+				r.groups = append(r.groups, alarms().sense(g))
 			}
 		}
 		out = append(out, r)
 	}
 	return out
-}()
+})
 
 // danger recognises a cry for help anywhere in the text, whoever sends it. It runs
 // before everything else and on the folded text alone, so that no slip of the grammar
@@ -104,7 +107,7 @@ var alarmRules = func() []alarmRule {
 // group is told the text once, that is all.
 func (r *reader) danger() string {
 	var buf [48]heardAt
-	heard := alarms.hear(fold(r.text), buf[:0])
+	heard := alarms().hear(fold(r.text), buf[:0])
 	if len(heard) == 0 {
 		return ""
 	}
@@ -112,12 +115,13 @@ func (r *reader) danger() string {
 	for _, h := range heard {
 		whole.add(h.sense)
 	}
-	for i := range alarmRules {
-		if rule := &alarmRules[i]; rule.possible(whole) && rule.heard(heard) {
+	rules := alarmRules()
+	for i := range rules {
+		if rule := &rules[i]; rule.possible(whole) && rule.heard(heard) {
 			return rule.topic
 		}
 	}
-	if r.namesBottled() && whole.meets(alarms.sense("swell")) {
+	if r.namesBottled() && whole.meets(alarms().sense("swell")) {
 		return TopicSafetyBottles // "the cider gushed": the rest of the bottles are as full of gas
 	}
 	return ""

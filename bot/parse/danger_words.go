@@ -3,6 +3,7 @@ package parse
 import (
 	"embed"
 	"strings"
+	"sync"
 )
 
 // dangerFiles holds the words of danger, one file a language: lines "sense: form; form".
@@ -59,7 +60,7 @@ const minBegin, maxBegin = 3, 14
 // to other words ("faint", "paint").
 const minSlip = 6
 
-var alarms = loadAlarms()
+var alarms = sync.OnceValue(loadAlarms)
 
 func loadAlarms() *alarmWords {
 	a := &alarmWords{bits: map[string]int{}, words: map[string]*alarmNode{}, begins: map[string]*alarmNode{}, slips: map[string][]string{}, inner: map[string]bool{}}
@@ -207,7 +208,7 @@ func (a *alarmWords) nodes(w string, visit func(*alarmNode)) (known bool) {
 // many, wrong, or two changed about, never the first. A word that means something, here
 // or in the lexicon, is no slip.
 func (a *alarmWords) meant(w string) string {
-	if len(w) < minSlip-1 || len(w) > 24 || a.inner[w] || lexicon.byFirst[w] != nil {
+	if len(w) < minSlip-1 || len(w) > 24 || a.inner[w] || lexicon().byFirst[w] != nil {
 		return w
 	}
 	var buf [24]byte

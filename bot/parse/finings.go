@@ -21,7 +21,7 @@ func FiningsNamed(text string) []string {
 // finingAt is the name that begins at token i and how many tokens it takes, the longest
 // first. A part of a pair says that it is one of finings.
 func finingAt(toks []token, i int) (name string, n int) {
-	for _, f := range lexicon.finings {
+	for _, f := range lexicon().finings {
 		if len(f.words) > n && matchWords(toks, i, f.words) {
 			n, name = len(f.words), strings.Join(f.words, " ")
 			if f.senses[0].name == "part" {

@@ -149,7 +149,7 @@ func (r *reader) read() {
 // stand for words in chats written out.
 func (r *reader) tokens(list []token) []token {
 	toks := joinSpoken(dictated(mend(r.text, r.unglue(scanInto(list, r.text)))))
-	lexicon.mendInner(toks)
+	lexicon().mendInner(toks)
 	for i := range toks {
 		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated
 			toks[i].kind, toks[i].text, toks[i].fold = tPunct, ",", ","
@@ -229,10 +229,10 @@ func (r *reader) take(toks []token, i int) int {
 	if i < r.tailEnd && i >= r.tailFrom { // the second part of a form with a gap
 		it.used = "deed"
 	}
-	if b, k := r.exactName(toks, i); b > 0 && !lexicon.longerMaterial(toks, i, k) {
+	if b, k := r.exactName(toks, i); b > 0 && !lexicon().longerMaterial(toks, i, k) {
 		it.batch, n = b, k
 		it.kind = tWord
-		if f := lexicon.at(toks, i); f != nil && len(f.words) == k {
+		if f := lexicon().at(toks, i); f != nil && len(f.words) == k {
 			it.senses = f.senses
 		}
 	} else if b == 0 && k > 0 { // the number of a batch that is not open
@@ -241,20 +241,20 @@ func (r *reader) take(toks []token, i int) int {
 			it.unknownNo, it.used = false, "count"
 		}
 	} else if t.kind != tNum && t.kind != tLine {
-		if f := lexicon.at(toks, i); f != nil {
+		if f := lexicon().at(toks, i); f != nil {
 			it.senses, n = f.senses, len(f.words)
-		} else if s, ok := strings.CutSuffix(t.fold, "'s"); ok && lexicon.single(s) != nil { // "temp's 19"
-			it.senses = lexicon.single(s).senses
-		} else if f := lexicon.squeezed(t.fold); f != nil { // "finallyyy"
+		} else if s, ok := strings.CutSuffix(t.fold, "'s"); ok && lexicon().single(s) != nil { // "temp's 19"
+			it.senses = lexicon().single(s).senses
+		} else if f := lexicon().squeezed(t.fold); f != nil { // "finallyyy"
 			it.senses = f.senses
 			it.fold = strings.Join(f.words, " ")
 		} else if t.kind == tWord && i >= r.tailEnd {
-			if f := lexicon.nearMiss(t.fold); f != nil {
+			if f := lexicon().nearMiss(t.fold); f != nil {
 				it.senses, it.slip = f.senses, true
 			}
 		}
 	}
-	if g, k := lexicon.gapAt(toks, i); g != nil && it.batch == 0 && it.name(g.senses[0].class) != g.senses[0].name {
+	if g, k := lexicon().gapAt(toks, i); g != nil && it.batch == 0 && it.name(g.senses[0].class) != g.senses[0].name {
 		it.senses, n = g.senses, len(g.head)
 		r.tailFrom, r.tailEnd = k, k+len(g.tail)
 	}

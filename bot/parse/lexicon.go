@@ -4,6 +4,7 @@ import (
 	"embed"
 	"sort"
 	"strings"
+	"sync"
 )
 
 // lexicons holds one text file a language: lines "class name: form; form".
@@ -138,7 +139,12 @@ type dictionary struct {
 	wholes  map[string][]string // whole texts, their words with blanks between → names
 }
 
-var lexicon = loadLexicon()
+// lexicon is loaded when it is first asked for: a start must not wait for it.
+var lexicon = sync.OnceValue(loadLexicon)
+
+// Ready loads the words, which the first message would otherwise wait for: some tenth
+// of a second.
+func Ready() { lexicon(); alarms(); alarmRules() }
 
 // loadLexicon reads the files of all languages into one dictionary. A
 // household mixes languages in one message, so the forms are looked up
@@ -277,11 +283,25 @@ func (d *dictionary) add(text string, s sense) {
 // The files go through the very scanner that reads messages, so that a
 // form and what is typed are cut alike.
 func foldedWords(text string) []string {
+	if plainWords(text) { // as nearly all are
+		return strings.Fields(text)
+	}
 	var ws []string
 	for _, t := range scan(text) {
 		ws = append(ws, t.fold)
 	}
 	return ws
+}
+
+// plainWords reports small letters and blanks alone, of which the scanner makes the
+// words themselves.
+func plainWords(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; (c < 'a' || c > 'z') && c != ' ' {
+			return false
+		}
+	}
+	return true
 }
 
 // sameWords compares two runs of folded words.

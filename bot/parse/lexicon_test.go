@@ -35,7 +35,7 @@ func TestLexiconForms(t *testing.T) {
 					}
 					n++
 					if head, tail, ok := strings.Cut(form, " .. "); ok {
-						if g, _ := lexicon.gapAt(scan(head+" it "+tail), 0); g == nil || g.senses[0].class != c {
+						if g, _ := lexicon().gapAt(scan(head+" it "+tail), 0); g == nil || g.senses[0].class != c {
 							t.Errorf("%s: %q is not found around a word", f.Name(), form)
 						}
 						continue
@@ -69,7 +69,7 @@ func hasSense(form string, c class, name string) bool {
 	if len(toks) == 0 {
 		return false
 	}
-	for _, f := range lexicon.byFirst[toks[0].fold] {
+	for _, f := range lexicon().byFirst[toks[0].fold] {
 		if !sameWords(f.words, foldedWords(form)) {
 			continue
 		}
@@ -86,7 +86,7 @@ func hasSense(form string, c class, name string) bool {
 // that are one letter from a word of the cellar are left alone.
 func TestSlips(t *testing.T) {
 	for w, want := range map[string]string{"gravty": "gravity", "temperture": "temperature", "yesterdsy": "yesterday", "nutreint": "nutrient", "degased": "degassed", "bentonitte": "bentonite", "sulphitte": "sulphite"} {
-		if f := lexicon.nearMiss(w); f == nil || f.senses[0].class == cGuard {
+		if f := lexicon().nearMiss(w); f == nil || f.senses[0].class == cGuard {
 			t.Errorf("%q is not taken for %q", w, want)
 		}
 	}
@@ -99,10 +99,10 @@ func TestSlips(t *testing.T) {
 
 func sensesOf(w string) []sense {
 	toks := scan(w)
-	if f := lexicon.at(toks, 0); f != nil {
+	if f := lexicon().at(toks, 0); f != nil {
 		return f.senses
 	}
-	if f := lexicon.nearMiss(w); f != nil {
+	if f := lexicon().nearMiss(w); f != nil {
 		return f.senses
 	}
 	return nil

@@ -101,7 +101,7 @@ func (ctx *Context) unknownName(text, first string) bool {
 			return false
 		}
 	}
-	return len(it.senses) == 0 && lexicon.nearMiss(it.fold) == nil
+	return len(it.senses) == 0 && lexicon().nearMiss(it.fold) == nil
 }
 
 // spokenOf reports that the name at the head of a text is what the text is about: a
@@ -145,7 +145,7 @@ func thingBefore(t string) bool {
 // oneWord is a single word with its senses.
 func oneWord(w string) *item {
 	it := &item{kind: tWord, text: w, fold: fold(w)}
-	if f := lexicon.single(it.fold); f != nil {
+	if f := lexicon().single(it.fold); f != nil {
 		it.senses = f.senses
 	}
 	return it

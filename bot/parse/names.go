@@ -81,7 +81,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 	j := i
 	switch toks[i].fold {
 	case "no", "nr", "number", "batch", "num":
-		if f := lexicon.single(toks[max(i-1, 0)].fold); i > 0 && f != nil && f.senses[0].class == cNoun { // "packet no 2"
+		if f := lexicon().single(toks[max(i-1, 0)].fold); i > 0 && f != nil && f.senses[0].class == cNoun { // "packet no 2"
 			return 0, 0
 		}
 		j++
@@ -108,7 +108,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 	if toks[i].fold == "batch" && j+2 < len(toks) && labelWord(toks[j+1].fold) && toks[j+2].kind == tNum { // "batch 5 brix 13.8"
 		return r.byNumber(toks[j].num), j - i + 1
 	}
-	if j+1 < len(toks) && toks[j+1].kind == tWord && lexicon.unitWord(toks[j+1].fold) || toks[i].fold == "no" && j+1 >= len(toks) {
+	if j+1 < len(toks) && toks[j+1].kind == tWord && lexicon().unitWord(toks[j+1].fold) || toks[i].fold == "no" && j+1 >= len(toks) {
 		return 0, 0
 	}
 	return r.byNumber(toks[j].num), j - i + 1
@@ -116,7 +116,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 
 // labelWord reports a word that names what is measured.
 func labelWord(w string) bool {
-	f := lexicon.single(w)
+	f := lexicon().single(w)
 	if f == nil {
 		return false
 	}

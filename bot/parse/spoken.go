@@ -38,7 +38,7 @@ func spokenWord(w string) string { return spokenIn(w, false) }
 // spokenIn gives the digits of a number word, also of the other languages where foreign
 // is true.
 func spokenIn(w string, foreign bool) string {
-	f := lexicon.byFirst[w]
+	f := lexicon().byFirst[w]
 	for _, x := range f {
 		if len(x.words) != 1 {
 			continue

@@ -29,7 +29,7 @@ func (r *reader) unglue(toks []token) []token {
 // a number.
 func (r *reader) glue(toks []token, i int) bool {
 	t := &toks[i]
-	return t.kind == tCode || t.kind == tWord && t.glued && i > 0 && toks[i-1].kind == tNum && lexicon.byFirst[t.fold] == nil
+	return t.kind == tCode || t.kind == tWord && t.glued && i > 0 && toks[i-1].kind == tNum && lexicon().byFirst[t.fold] == nil
 }
 
 // parts cuts one token; nil where it stays as it is.
@@ -131,7 +131,7 @@ func (r *reader) gluable(w string, afterNum bool) bool {
 			return true
 		}
 	}
-	for _, f := range lexicon.byFirst[w] {
+	for _, f := range lexicon().byFirst[w] {
 		if len(f.words) != 1 {
 			continue
 		}
@@ -159,7 +159,7 @@ func (r *reader) gluable(w string, afterNum bool) bool {
 
 // unitName is the unit that a word names, "" for none.
 func unitName(w string) string {
-	for _, f := range lexicon.byFirst[w] {
+	for _, f := range lexicon().byFirst[w] {
 		if len(f.words) == 1 {
 			for _, s := range f.senses {
 				if s.class == cUnit {
@@ -173,7 +173,7 @@ func unitName(w string) string {
 
 // roomOrLabel reports a word that needs a number: "room17", "tmp19".
 func roomOrLabel(w string) bool {
-	f := lexicon.single(w)
+	f := lexicon().single(w)
 	return f != nil && (f.senses[0].class == cAmbient || f.senses[0].class == cLabel)
 }
 

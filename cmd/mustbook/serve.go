@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"mustbook/bot"
+	"mustbook/bot/parse"
 	"mustbook/bot/say"
 	"mustbook/bot/telegram"
 	"mustbook/schedule/runner"
@@ -74,6 +75,7 @@ func serve(ctx context.Context, e *environment, args []string) error {
 		return err
 	}
 	defer stop()
+	go parse.Ready() // beside the first poll
 	err = telegram.Run(ctx, cfg)
 	if errors.Is(err, telegram.ErrConfig) {
 		return usageError{err}
