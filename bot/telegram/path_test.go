@@ -1,6 +1,7 @@
 package telegram
 
 import (
+	"database/sql"
 	"fmt"
 	"slices"
 	"strings"
@@ -135,6 +136,28 @@ func TestPanicCostsOneMessage(t *testing.T) {
 	if notes := r.notes(1); !slices.Equal(notes, []string{"slip", "good"}) {
 		t.Errorf("the book holds %v", notes)
 	}
+}
+
+// TestRowOfTheOutboxCostsNoMessage: what can't be read there stops the sends, but what
+// is said goes into the book.
+func TestRowOfTheOutboxCostsNoMessage(t *testing.T) {
+	r := newRig(t, loopback.Options{}).start()
+	nora := r.host("nora")
+	c := nora.Private()
+	nora.Say(c, "one")
+	c.WaitBot(t, 2)
+	d, err := sql.Open("sqlite", "file:"+r.path+"?_pragma=busy_timeout(5000)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	if _, err := d.Exec("UPDATE outbox SET state = 'due', created = 'spoilt'"); err != nil {
+		t.Fatal(err)
+	}
+	nora.Say(c, "two")
+	nora.Say(c, "three")
+	want := []string{"one", "two", "three"}
+	r.s.Wait(t, "what was said to be kept", func() bool { return slices.Equal(r.notes(1), want) })
 }
 
 func TestFloodIsDroppedWithOneLine(t *testing.T) {

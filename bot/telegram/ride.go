@@ -17,9 +17,9 @@ type ride struct {
 }
 
 // mark does within tx what a round of the sender does. Where the sender is in a round
-// of its own it does nothing. It may be called again after a rollback.
+// of its own it does nothing.
 func (r *ride) mark(tx *store.Tx) error {
-	if !r.aboard && !r.s.mu.TryLock() {
+	if !r.s.mu.TryLock() {
 		return nil
 	}
 	r.aboard = true

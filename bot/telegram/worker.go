@@ -169,8 +169,8 @@ type batch struct {
 
 // run handles the rows in one commit and gives what became of each. Mostly all goes
 // well, and a savepoint a row makes SQLite copy aside every page that the row touches;
-// so they go without, and only where one fails is all undone and begun anew, with
-// savepoints.
+// so they go without, and the sends ride along. Only where something fails is all undone
+// and begun anew, with savepoints and without the sends, whose fault is no message's.
 func (t *batch) run(ctx context.Context, db *store.DB) []error {
 	defer t.ride.end()
 	err := db.Update(ctx, func(tx *store.Tx) error {
@@ -179,10 +179,14 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 				return err
 			}
 		}
-		return t.finish(tx)
+		if err := t.finish(tx); err != nil {
+			return err
+		}
+		return t.ride.mark(tx)
 	})
 	errs := make([]error, len(t.jobs))
 	if err != nil {
+		t.ride.end()
 		clear(t.failed)
 		t.ended = nil
 		errs = db.Batch(ctx, t.funcs(), t.finish)
@@ -228,14 +232,8 @@ func (t *batch) one(tx *store.Tx, j *job) (err error) {
 	return nil
 }
 
-// finish marks as done what was handled, in the commit of its effects, and sends the
-// answers on their way.
-func (t *batch) finish(tx *store.Tx) error {
-	if err := tx.FinishInbox(false, t.ended...); err != nil {
-		return err
-	}
-	return t.ride.mark(tx)
-}
+// finish marks as done what was handled, in the commit of its effects.
+func (t *batch) finish(tx *store.Tx) error { return tx.FinishInbox(false, t.ended...) }
 
 // stumble is what may be told of a panic: the runtime's own words, but of any
 // other value its type alone, for it may quote the message.
