@@ -336,8 +336,14 @@ func (s Style) Noted(b *ferment.State, es []ferment.Entry, next []Next) []string
 	return lines
 }
 
-// Done tells in words what entries say was done, measured or put in.
+// Done tells in words what entries say was done, measured or put in. Where there are
+// several deeds, each stands before what was counted or measured with it.
 func (s Style) Done(es []ferment.Entry) string {
+	for i := 1; i < len(es); i++ {
+		if before, e := es[i-1].Deed, es[i].Deed; e != before && saysMore(before) && saysMore(e) {
+			return s.Done(es[:i]) + ", " + s.Done(es[i:])
+		}
+	}
 	var parts []string
 	deed := ""
 	for _, e := range es {
