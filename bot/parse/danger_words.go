@@ -64,31 +64,21 @@ var alarms = sync.OnceValue(loadAlarms)
 
 func loadAlarms() *alarmWords {
 	a := &alarmWords{bits: map[string]int{}, words: map[string]*alarmNode{}, begins: map[string]*alarmNode{}, slips: map[string][]string{}, inner: map[string]bool{}}
-	files, err := dangerFiles.ReadDir("danger")
-	if err != nil {
-		panic(err) // the files are part of the program
-	}
-	for _, f := range files {
-		data, err := dangerFiles.ReadFile("danger/" + f.Name())
-		if err != nil {
-			panic(err)
+	eachLine(dangerFiles, "danger", func(line, _ string) {
+		sense, forms, ok := strings.Cut(line, ": ")
+		if !ok || line[0] == '#' {
+			return
 		}
-		for line := range strings.SplitSeq(string(data), "\n") {
-			sense, forms, ok := strings.Cut(line, ": ")
-			if !ok || line[0] == '#' {
+		for form := range strings.SplitSeq(forms, ";") {
+			if form = fold(strings.TrimSpace(form)); form == "" {
 				continue
 			}
-			for form := range strings.SplitSeq(forms, ";") {
-				if form = fold(strings.TrimSpace(form)); form == "" {
-					continue
-				}
-				a.file(sense, form)
-				if strings.Contains(form, "'") { // "dont" is typed as often as "don't"
-					a.file(sense, strings.ReplaceAll(form, "'", ""))
-				}
+			a.file(sense, form)
+			if strings.Contains(form, "'") { // "dont" is typed as often as "don't"
+				a.file(sense, strings.ReplaceAll(form, "'", ""))
 			}
 		}
-	}
+	})
 	a.quiet, a.guard = a.sense("quiet"), a.sense("guard")
 	a.indexSlips()
 	return a

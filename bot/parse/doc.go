@@ -15,8 +15,9 @@
 //
 // Grammars then claim items, each leaving what it does not know to the next:
 //
-//   - danger.go, danger_words.go: cries for help, before everything else, by the words in danger/; mention.go: whether it is said to
-//     the bot or of it; quoted.go: what a group only quotes;
+//   - danger.go, danger_words.go: cries for help, before everything else, by the words
+//     in danger/; mention.go: whether it is said to the bot or of it; quoted.go: what a
+//     group only quotes;
 //   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;
 //   - repair.go, corrected.go, moved.go, lastmeant.go: undo, "no, 1.026", "that went in
@@ -40,6 +41,8 @@
 // Requests that name batches which hold no wine any more, blends and splits are read with
 // the same tokens and words by wines.go and pour.go, finings and receivers by finings.go;
 // fetched.go keeps what was bought or picked out of the wine.
+//
+// words.go looks for words in a folded text, where no items are needed.
 //
 // intent.go has the types that the conversation works with, json.go the input
 // and output of `hear --json`, explain.go the words of `hear`.

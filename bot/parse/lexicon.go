@@ -151,25 +151,29 @@ func Ready() { lexicon(); alarms(); alarmRules() }
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
 	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, wholes: map[string][]string{}}
-	files, err := lexicons.ReadDir("lexicon")
-	if err != nil {
-		panic(err) // the files are part of the program
-	}
-	for _, f := range files {
-		data, err := lexicons.ReadFile("lexicon/" + f.Name())
-		if err != nil {
-			panic(err)
-		}
-		lang := strings.TrimSuffix(f.Name(), ".txt")
-		for _, line := range strings.Split(string(data), "\n") {
-			d.addLine(line, lang)
-		}
-	}
+	eachLine(lexicons, "lexicon", d.addLine)
 	for _, fs := range d.byFirst {
 		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
 	}
 	d.indexSlips()
 	return d
+}
+
+// eachLine hands on each line of a folder's files, one a language, with the language.
+func eachLine(files embed.FS, dir string, f func(line, lang string)) {
+	list, err := files.ReadDir(dir)
+	if err != nil {
+		panic(err) // the files are part of the program
+	}
+	for _, x := range list {
+		data, err := files.ReadFile(dir + "/" + x.Name())
+		if err != nil {
+			panic(err)
+		}
+		for line := range strings.SplitSeq(string(data), "\n") {
+			f(line, strings.TrimSuffix(x.Name(), ".txt"))
+		}
+	}
 }
 
 // addLine files the forms of one line. An unknown class is a slip of ours
