@@ -32,8 +32,7 @@ type reminding struct {
 	now   time.Time
 	house schedule.House
 
-	homely  []schedule.Item         // the plan of the house; nil: to be made
-	planned map[int][]schedule.Item // the plans of batches, until more is said of them
+	planned map[int][]schedule.Item // plans that were made, until more is said of it; 0: the house's
 	made    map[schedule.Key]int64  // the rows of what this look made
 	members []store.Member          // those present; read with the chats
 	chats   map[int64]store.Chat    // by id, those in which somebody present can read
@@ -70,16 +69,10 @@ func (r *reminding) make() error {
 }
 
 // planHouse is what is or will be due for the house, its instruments and its tubs.
-func (r *reminding) planHouse() (items []schedule.Item, err error) {
-	if r.homely == nil {
-		if r.homely, err = r.planHouseAnew(); err != nil {
-			return nil, err
-		}
+func (r *reminding) planHouse() ([]schedule.Item, error) {
+	if items, ok := r.planned[0]; ok {
+		return items, nil
 	}
-	return r.homely, nil
-}
-
-func (r *reminding) planHouseAnew() ([]schedule.Item, error) {
 	if r.house.Instruments == nil {
 		r.house.Instruments = r.bk.instruments(r.now)
 	}
@@ -101,7 +94,9 @@ func (r *reminding) planHouseAnew() ([]schedule.Item, error) {
 		}
 		said = append(said, more...)
 	}
-	return append([]schedule.Item{}, schedule.PlanHouse(r.bk.open(), r.house, said, r.now)...), nil
+	items := schedule.PlanHouse(r.bk.open(), r.house, said, r.now)
+	r.planned[0] = items
+	return items, nil
 }
 
 // said reads what was made of a subject before.
@@ -120,7 +115,6 @@ func (r *reminding) said(kind string, n int64) ([]schedule.Said, error) {
 
 // note keeps that a reminder was made; false where it was made before.
 func (r *reminding) note(it schedule.Item) (int64, bool, error) {
-	r.homely = nil
 	delete(r.planned, batchOf(it))
 	id, dup, err := r.tx.AddSaid(store.SaidRow{Book: r.bk.id, Rule: it.Rule, Kind: it.Subject.Kind, N: it.Subject.N, Anchor: it.Anchor,
 		Occurrence: it.Occurrence, MadeAt: r.now, Due: it.Due})
