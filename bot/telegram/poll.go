@@ -20,6 +20,10 @@ var kinds = []string{"message", "edited_message", "callback_query", "my_chat_mem
 // pollSeconds is the longest that the platform holds a poll.
 const pollSeconds = 50
 
+// fullPoll is how many updates the platform gives at once: behind so many there are
+// mostly more.
+const fullPoll = 100
+
 // poller fetches updates. What a poll brought is on disk before the next poll,
 // whose offset tells the platform to forget it.
 func (b *tg) poller(ctx context.Context) {
@@ -69,6 +73,7 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 	b.mu.Lock()
 	b.heardAt = now
 	b.mu.Unlock()
+	b.full.Store(len(got) >= fullPoll)
 	if len(got) == 0 {
 		return offset, b.noteQuiet(ctx, now)
 	}

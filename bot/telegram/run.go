@@ -26,6 +26,7 @@ type tg struct {
 
 	flight   *flight
 	working  atomic.Bool // the worker has messages in hand
+	full     atomic.Bool // the last poll brought as much as one can: more wait at the platform
 	lately   lately
 	asides   chan struct{} // answers past the book that are under way
 	work     chan struct{} // the inbox has something

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 	"time"
 
 	"mustbook/store"
@@ -19,9 +20,10 @@ const share = 100
 // forecast; more than one commit takes leave the reminders to the next tick.
 const quickAbove = 20
 
-// backlogGC is the collector's percentage while more messages wait than one commit
-// takes: a quarter of the time would go into collecting. A quiet bot stays small.
-const backlogGC = 300
+// backlogHeap is how large the heap may grow between two collections while more
+// messages wait than one commit takes: a quarter of the time would go into collecting.
+// A quiet bot stays small.
+const backlogHeap = 192 << 20
 
 // errLater is for a message behind one of the same chat that failed: it waits, so
 // that the order of the chat is kept.
@@ -63,11 +65,21 @@ func (b *tg) worker(ctx context.Context) {
 func (b *tg) backlog(many bool) {
 	switch {
 	case many && b.usualGC == 0:
-		b.usualGC = debug.SetGCPercent(backlogGC)
+		b.usualGC = debug.SetGCPercent(max(300, 100*backlogHeap/liveHeap()))
 	case !many && b.usualGC != 0:
 		debug.SetGCPercent(b.usualGC)
 		b.usualGC = 0
 	}
+}
+
+// liveHeap is what the last collection left, in bytes; at least one.
+func liveHeap() int {
+	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(live)
+	if live[0].Value.Kind() != metrics.KindUint64 {
+		return backlogHeap // a runtime that does not tell: all stays as usual
+	}
+	return int(max(1, live[0].Value.Uint64()))
 }
 
 // idle leaves the sends to the sender, where the worker had them.
@@ -109,6 +121,9 @@ func (b *tg) round(ctx context.Context) (int, error) {
 			b.cfg.Log.Error("inbox", "error", b.redact(err))
 		}
 		return 0, err
+	}
+	if b.full.Load() {
+		pending += fullPoll // at the platform, at the least
 	}
 	b.working.Store(true)
 	b.backlog(pending > share)
