@@ -85,15 +85,10 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 	if e.Has && (math.IsNaN(e.Value) || math.IsInf(e.Value, 0)) {
 		return *e, ErrNumber // SQLite would keep NaN as NULL without a word
 	}
-	// The next id is asked for and not given, because a first row holds its own as
-	// its root.
 	var err error
-	if tx.next == 0 {
-		if tx.next, err = one(tx, scanInt, "SELECT COALESCE(MAX(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'entry'"); err != nil {
-			return *e, err
-		}
+	if e.ID, err = tx.nextID("entry"); err != nil {
+		return *e, err
 	}
-	e.ID = tx.next
 	was := e.Batch
 	if e.Root == 0 {
 		e.Root = e.ID
@@ -108,7 +103,7 @@ func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
 	if err != nil {
 		return *e, err
 	}
-	tx.next++
+	tx.gave("entry", e.ID)
 	tx.entered++
 	tx.shelve(book, r, was)
 	return *e, nil

@@ -31,14 +31,18 @@ func (tx *Tx) AddMessage(m Message) (kept Message, dup bool, err error) {
 	if m.Kind == "" {
 		m.Kind = "text"
 	}
-	m.ID, err = tx.insert(
-		"INSERT INTO message (book, chat, member, origin_chat, platform_message, text, at, reply_to, thread, kind) VALUES (?,?,?,?,?,?,?,?,?,?)",
-		m.Book, m.Chat, m.Member, m.OriginChat, m.PlatformMessage, m.Text, toText(m.At), m.ReplyTo, m.Thread, m.Kind)
+	if m.ID, err = tx.nextID("message"); err != nil {
+		return m, false, err
+	}
+	err = tx.exec(
+		"INSERT INTO message (id, book, chat, member, origin_chat, platform_message, text, at, reply_to, thread, kind) VALUES (?,?,?,?,?,?,?,?,?,?,?)",
+		m.ID, m.Book, m.Chat, m.Member, m.OriginChat, m.PlatformMessage, m.Text, toText(m.At), m.ReplyTo, m.Thread, m.Kind)
 	if errors.Is(err, ErrTwice) {
 		m, err = tx.MessageByKey(m.OriginChat, m.PlatformMessage)
 		return m, true, err
 	}
 	if err == nil {
+		tx.gave("message", m.ID)
 		tx.fresh, tx.freshOf = m.ID, m.Book
 	}
 	return m, false, err

@@ -47,10 +47,13 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if o.NotBefore.IsZero() {
 		o.NotBefore = o.Created
 	}
-	id, err = tx.insert(
-		`INSERT INTO outbox (book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
-			batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
-		o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
+	if id, err = tx.nextID("outbox"); err != nil {
+		return 0, false, err
+	}
+	err = tx.exec(
+		`INSERT INTO outbox (id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
+			batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
+		id, o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
 		o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
 	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
@@ -59,6 +62,7 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if err != nil {
 		return 0, false, err
 	}
+	tx.gave("outbox", id)
 	return id, false, tx.addButtons(o.Book, o.Chat, id, o.Buttons)
 }
 

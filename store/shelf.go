@@ -17,7 +17,11 @@ type shelf struct {
 	weight int
 	last   uint64 // the newest version, never given twice
 	data   int64  // PRAGMA data_version: moves when another connection commits
+	next   ids
 }
+
+// ids are the next to be given, by table; one that is missing is to be asked for.
+type ids map[string]int64
 
 type shelfKey struct{ book, n, m int64 }
 
@@ -95,7 +99,7 @@ func (s *shelf) evict() {
 	}
 }
 
-func (s *shelf) clear() { s.kept, s.weight = nil, 0 }
+func (s *shelf) clear() { s.kept, s.weight, s.next = nil, 0, nil }
 
 // mark is a place on the shelf that a transaction wrote. A mark without a name is
 // everything.
@@ -153,8 +157,29 @@ func (tx *Tx) unwrite(since int) {
 		}
 	}
 	tx.written = tx.written[:since]
-	tx.next, tx.fresh = 0, 0
+	tx.shelf.next, tx.fresh = nil, 0
 }
+
+// nextID is the next id of a table that never uses one again. It is given to the row and
+// not asked back from it: a first entry holds its own as its root, and a row that is
+// written behind is spoken of before it is there.
+func (tx *Tx) nextID(table string) (int64, error) {
+	if n, known := tx.shelf.next[table]; known {
+		return n, nil
+	}
+	n, err := one(tx, scanInt, "SELECT COALESCE(MAX(seq), 0) + 1 FROM sqlite_sequence WHERE name = ?", table)
+	if err != nil {
+		return 0, err
+	}
+	if tx.shelf.next == nil {
+		tx.shelf.next = ids{}
+	}
+	tx.shelf.next[table] = n
+	return n, nil
+}
+
+// gave says that a row has the id.
+func (tx *Tx) gave(table string, id int64) { tx.shelf.next[table] = id + 1 }
 
 // looked checks that nobody else has written since the shelf was filled.
 func (tx *Tx) looked() error {

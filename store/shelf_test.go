@@ -53,7 +53,7 @@ func TestShelfIsTheFile(t *testing.T) {
 	w.update(func(tx *Tx) error { _, err := tx.NewBatch(w.a.ID, noon); return err })
 	rapid.Check(t, func(r *rapid.T) {
 		one := func(tx *Tx) error { return scribble(r, w, tx) }
-		switch rapid.IntRange(0, 3).Draw(r, "how") {
+		switch rapid.IntRange(0, 5).Draw(r, "how") {
 		case 0:
 			w.db.Update(ctx, func(tx *Tx) error {
 				everything(w, tx) // what is read before a failure must not outlive it
@@ -63,6 +63,10 @@ func TestShelfIsTheFile(t *testing.T) {
 			})
 		case 1:
 			w.db.Batch(ctx, []func(*Tx) error{one, func(tx *Tx) error { one(tx); everything(w, tx); panic("after the work") }, one})
+		case 2:
+			w.db.UpdateBehind(ctx, func(tx *Tx) error { one(tx); everything(w, tx); one(tx); return errMine })
+		case 3:
+			w.db.UpdateBehind(ctx, func(tx *Tx) error { everything(w, tx); one(tx); return one(tx) })
 		default:
 			w.db.Update(ctx, func(tx *Tx) error { everything(w, tx); return one(tx) })
 		}

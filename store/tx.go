@@ -86,10 +86,10 @@ type Tx struct {
 	tx  *sql.Tx
 	ctx context.Context
 
-	shelf   *shelf // nil: this transaction only reads
+	shelf   *shelf  // nil: this transaction only reads
+	behind  *behind // nil: each write is carried out before the next thing is done
 	written []mark
 	entered int   // rows of the book written so far
-	next    int64 // the id of the next entry; 0: to be asked for
 	fresh   int64 // the message made last, and its book
 	freshOf int64
 	after   []func()
@@ -225,7 +225,23 @@ func guard(tx *Tx, f func(*Tx) error) (err error) {
 	return f(tx)
 }
 
+// caughtUp is nil where every write so far is carried out.
+func (tx *Tx) caughtUp() error {
+	if tx.behind == nil {
+		return nil
+	}
+	return tx.behind.caughtUp()
+}
+
+// result carries out a write whose outcome is wanted.
 func (tx *Tx) result(query string, args []any) (sql.Result, error) {
+	if err := tx.caughtUp(); err != nil {
+		return nil, err
+	}
+	return tx.now(query, args)
+}
+
+func (tx *Tx) now(query string, args []any) (sql.Result, error) {
 	if s := tx.on.stmt(query); s != nil {
 		return tx.tx.StmtContext(tx.ctx, s).ExecContext(tx.ctx, args...)
 	}
@@ -233,14 +249,21 @@ func (tx *Tx) result(query string, args []any) (sql.Result, error) {
 }
 
 func (tx *Tx) rows(query string, args []any) (*sql.Rows, error) {
+	if err := tx.caughtUp(); err != nil {
+		return nil, err
+	}
 	if s := tx.on.stmt(query); s != nil {
 		return tx.tx.StmtContext(tx.ctx, s).QueryContext(tx.ctx, args...)
 	}
 	return tx.tx.QueryContext(tx.ctx, query, args...)
 }
 
+// exec carries out a write of which only the failure matters, at once or behind.
 func (tx *Tx) exec(query string, args ...any) error {
-	_, err := tx.result(query, args)
+	if tx.behind != nil {
+		return tx.behind.put(query, args)
+	}
+	_, err := tx.now(query, args)
 	return classify(err)
 }
 

@@ -188,7 +188,7 @@ type batch struct {
 // and begun anew, with savepoints and without the sends, whose fault is no message's.
 func (t *batch) run(ctx context.Context, db *store.DB) []error {
 	defer t.ride.end()
-	err := db.Update(ctx, func(tx *store.Tx) error {
+	err := db.UpdateBehind(ctx, func(tx *store.Tx) error {
 		for _, j := range t.jobs {
 			if err := t.one(tx, j); err != nil {
 				return err

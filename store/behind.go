@@ -1,0 +1,104 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"sync/atomic"
+)
+
+// UpdateBehind is Update for work that writes much and reads little: what f writes is
+// carried out beside it, in order, while f goes on. A write that fails is told at the
+// next read or after f, and then all is undone, as by any error of f's; so f must not
+// need to know how its writes fared, as one does that may meet a key for the second
+// time. Whatever f reads it finds as it wrote it.
+func (db *DB) UpdateBehind(ctx context.Context, f func(*Tx) error) error {
+	return db.Update(ctx, func(tx *Tx) error {
+		tx.behind = begin(tx)
+		defer tx.behind.stop()
+		if err := f(tx); err != nil {
+			return err
+		}
+		return tx.behind.stop()
+	})
+}
+
+// late is a write that waits for its turn; one without a query is a place in the queue
+// that somebody waits for.
+type late struct {
+	query  string
+	args   []any
+	passed chan<- struct{}
+}
+
+// lateAtMost bounds the queue: who is further ahead waits.
+const lateAtMost = 256
+
+// behind carries out the writes of one transaction on a goroutine of its own. Nothing
+// else touches the connection before caughtUp.
+type behind struct {
+	queue chan late
+	ended chan struct{}
+	over  bool
+	err   atomic.Pointer[error] // the first failure; what follows it is let be
+}
+
+func begin(tx *Tx) *behind {
+	b := &behind{queue: make(chan late, lateAtMost), ended: make(chan struct{})}
+	go func() {
+		defer close(b.ended)
+		for l := range b.queue {
+			b.carryOut(tx, l)
+		}
+	}()
+	return b
+}
+
+func (b *behind) carryOut(tx *Tx, l late) {
+	defer func() {
+		if p := recover(); p != nil { // it must not end the program, as it would not where it was asked for
+			b.fail(fmt.Errorf("panic: %v", p))
+		}
+	}()
+	if l.passed != nil {
+		close(l.passed)
+		return
+	}
+	if b.failed() != nil {
+		return
+	}
+	if _, err := tx.now(l.query, l.args); err != nil {
+		b.fail(classify(err))
+	}
+}
+
+func (b *behind) fail(err error) { b.err.CompareAndSwap(nil, &err) }
+
+func (b *behind) failed() error {
+	if err := b.err.Load(); err != nil {
+		return *err
+	}
+	return nil
+}
+
+func (b *behind) put(query string, args []any) error {
+	b.queue <- late{query: query, args: args}
+	return b.failed()
+}
+
+// caughtUp waits until all that was put is carried out.
+func (b *behind) caughtUp() error {
+	passed := make(chan struct{})
+	b.queue <- late{passed: passed}
+	<-passed
+	return b.failed()
+}
+
+// stop waits likewise and ends the goroutine. It may be called again.
+func (b *behind) stop() error {
+	if !b.over {
+		b.over = true
+		close(b.queue)
+		<-b.ended
+	}
+	return b.failed()
+}
