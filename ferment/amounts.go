@@ -119,7 +119,7 @@ func spoonGrams(class Class, spoons float64) float64 {
 // gramsOf returns the grams of an addition and whether they are an estimate; 0
 // where they cannot be told. volume is the litres that it goes into, 0 unknown: it
 // turns mg/L and g/L into grams, of which those of a sulphite are free SO2.
-func gramsOf(e Entry, class Class, volume float64) (grams float64, estimate bool) {
+func gramsOf(e *Entry, class Class, volume float64) (grams float64, estimate bool) {
 	value, unit := e.Value, e.Unit
 	if k, ok := unitGrams[unit]; ok {
 		return value * float64(k), false

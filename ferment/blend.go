@@ -18,7 +18,7 @@ const stemShows = 0.001
 // blend folds wine of another batch that came in: volumes add, alcohol and sugar follow
 // by the balance of masses, and what can do harm is carried over from whichever wine had
 // it. A topping leaves the batch's own stage alone, a blend takes the earlier of both.
-func (f *folder) blend(e Entry) {
+func (f *folder) blend(e *Entry) {
 	s := f.s
 	in := f.past(e.Other, e)
 	if in == nil {
@@ -218,7 +218,7 @@ func (m *mixing) malolactic() {
 // figures works out gravity and alcohol of the mix, and the original gravity that its
 // wines would have had together. Where one of them is not known, a topping counts as
 // like wine, and of a blend nothing is invented.
-func (m *mixing) figures(e Entry) {
+func (m *mixing) figures(e *Entry) {
 	f, s := m.f, m.s
 	if m.first && m.topping {
 		return
@@ -250,7 +250,7 @@ func (m *mixing) figures(e Entry) {
 
 // unknown leaves a blend without a start gravity, but not without a gravity where the
 // parts have one.
-func (m *mixing) unknown(e Entry, r dose.Part) {
+func (m *mixing) unknown(e *Entry, r dose.Part) {
 	s := m.s
 	if s.OGSource != OGExplicit {
 		s.OG, s.OGSource, s.OGAt, s.OGRoot = 0, OGNone, time.Time{}, 0
@@ -266,9 +266,9 @@ func (m *mixing) unknown(e Entry, r dose.Part) {
 }
 
 // level puts a gravity that was worked out among the readings, until one is read.
-func (m *mixing) level(e Entry, g liquid.Gravity) {
+func (m *mixing) level(e *Entry, g liquid.Gravity) {
 	s := m.s
-	s.Readings = append(s.Readings, Reading{Entry: e, At: e.At, Day: e.DayOnly, Typed: float64(g), SG: g, Counts: true, Worked: true, Scale: "sg"})
+	s.Readings = append(s.Readings, Reading{Entry: *e, At: e.At, Day: e.DayOnly, Typed: float64(g), SG: g, Counts: true, Worked: true, Scale: "sg"})
 	m.f.forgetRun()
 	m.f.since = since{og: s.OG, diluted: m.f.diluted}
 	if !s.Stop.Shown.IsZero() {

@@ -19,6 +19,6 @@ func (s *State) BottledL() float64 {
 const oneBottling = 24 * time.Hour
 
 // stillBottling reports a further count of a bottling that has begun: it is the same deed.
-func (f *folder) stillBottling(e Entry) bool {
+func (f *folder) stillBottling(e *Entry) bool {
 	return !f.s.Bottled.IsZero() && e.At.Sub(f.s.Bottled) < oneBottling
 }

@@ -62,7 +62,7 @@ func Fold(in Input) *State {
 	f.prepare(es)
 	f.s.Readings = make([]Reading, 0, gravities(es))
 	for i := range es {
-		f.take(es[i])
+		f.take(&es[i])
 	}
 	f.finish()
 	return f.s
@@ -132,7 +132,8 @@ func beginFirst(es []Entry) {
 // original gravity, the pitch.
 func (f *folder) prepare(es []Entry) {
 	s := f.s
-	for _, e := range es {
+	for i := range es {
+		e := &es[i]
 		switch {
 		case e.Quantity == QNewBatch && e.Type != "":
 			s.Kind = Kind(e.Type)
@@ -152,7 +153,7 @@ func (f *folder) prepare(es []Entry) {
 	s.Plan.applySettings(f.in.House)
 	s.Plan.applySettings(es)
 	if og := explicitOG(es); og != nil {
-		if r, ok := f.reading(*og); ok && r.Counts {
+		if r, ok := f.reading(og); ok && r.Counts {
 			s.OG, s.OGSource, s.OGAt, s.OGRoot = r.SG, OGExplicit, r.At, og.Root
 		}
 	}
@@ -161,7 +162,7 @@ func (f *folder) prepare(es []Entry) {
 }
 
 // take folds one entry.
-func (f *folder) take(e Entry) {
+func (f *folder) take(e *Entry) {
 	s := f.s
 	if e.At.After(s.LastLook) && e.Key != SetRemind { // what is to come is no look
 
@@ -205,7 +206,7 @@ func (f *folder) take(e Entry) {
 }
 
 // gravity folds a reading: it may be the must's, prove a start, prove a stop.
-func (f *folder) gravity(e Entry) {
+func (f *folder) gravity(e *Entry) {
 	if !e.Has {
 		return
 	}
@@ -229,13 +230,13 @@ func (f *folder) gravity(e Entry) {
 }
 
 // givenOG shows an original gravity that was typed as such as the must's reading.
-func (f *folder) givenOG(e Entry) {
+func (f *folder) givenOG(e *Entry) {
 	if r, ok := f.reading(e); ok && e.Has && (f.s.Pitched.IsZero() || !e.At.After(f.s.Pitched)) {
 		f.s.Readings = append(f.s.Readings, r)
 	}
 }
 
-func (f *folder) temperature(e Entry) {
+func (f *folder) temperature(e *Entry) {
 	if !e.Has {
 		return
 	}
@@ -249,7 +250,7 @@ func (f *folder) temperature(e Entry) {
 	f.s.Temps = append(f.s.Temps, Temperature{At: e.At, C: f.instruments.celsius(CelsiusOf(e.Value, e.Unit), e.At), From: from, Root: e.Root})
 }
 
-func (f *folder) measure(e Entry) {
+func (f *folder) measure(e *Entry) {
 	if !e.Has {
 		return
 	}
@@ -272,7 +273,7 @@ func (f *folder) measure(e Entry) {
 	}
 }
 
-func (f *folder) text(e Entry) {
+func (f *folder) text(e *Entry) {
 	s := f.s
 	switch e.Quantity {
 	case QKitSerial:
@@ -286,9 +287,9 @@ func (f *folder) text(e Entry) {
 	case QPlace:
 		s.Place = e.Text
 	case QNote:
-		s.Notes = append(s.Notes, e)
+		s.Notes = append(s.Notes, *e)
 	case QFault:
-		s.Faults = append(s.Faults, e)
+		s.Faults = append(s.Faults, *e)
 	}
 }
 

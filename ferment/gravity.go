@@ -7,90 +7,114 @@ import (
 	"mustbook/ferment/liquid"
 )
 
-// onCurve tells the quantities that are a gravity in some scale.
-var onCurve = map[Quantity]func(v float64) (liquid.Gravity, error){
-	QSG:      func(v float64) (liquid.Gravity, error) { return liquid.Gravity(v), nil },
-	QOG:      func(v float64) (liquid.Gravity, error) { return liquid.Gravity(v), nil },
-	QBrix:    func(v float64) (liquid.Gravity, error) { return liquid.GravityFromBrix(liquid.Brix(v)) },
-	QBalling: func(v float64) (liquid.Gravity, error) { return liquid.GravityFromBrix(liquid.Brix(v)) },
-	QOechsle: liquid.GravityFromOechsle,
-	QBaume:   liquid.GravityFromBaume,
-	QKMW:     liquid.GravityFromKMW,
+// curve gives how a quantity that is a gravity in some scale is made into one; nil for
+// any other.
+func curve(q Quantity) func(v float64) (liquid.Gravity, error) {
+	switch q {
+	case QSG, QOG:
+		return func(v float64) (liquid.Gravity, error) { return liquid.Gravity(v), nil }
+	case QBrix, QBalling:
+		return func(v float64) (liquid.Gravity, error) { return liquid.GravityFromBrix(liquid.Brix(v)) }
+	case QOechsle:
+		return liquid.GravityFromOechsle
+	case QBaume:
+		return liquid.GravityFromBaume
+	case QKMW:
+		return liquid.GravityFromKMW
+	}
+	return nil
 }
 
 // IsGravity reports whether a quantity is a gravity in some scale.
-func IsGravity(q Quantity) bool { return onCurve[q] != nil }
+func IsGravity(q Quantity) bool { return curve(q) != nil }
 
-// GravityOf returns the specific gravity of a value typed in the scale of q.
-func GravityOf(q Quantity, v float64) (liquid.Gravity, error) { return onCurve[q](v) }
+// GravityOf returns the specific gravity of a value typed in the scale of q, which must
+// be a gravity.
+func GravityOf(q Quantity, v float64) (liquid.Gravity, error) { return curve(q)(v) }
 
-// samples finds, for each gravity of the book, the temperature that corrects it:
-// the sample temperature of its message, else the unlabelled one.
-type samples struct {
-	byRoot map[int64]float64  // typed after the gravity, or with a button
-	byMsg  map[int64][]*Entry // gravities and temperatures of a message, in order
+// samples has, by the root of each gravity of the book, the temperature that corrects it:
+// one typed after it or with a button, else the sample temperature of its message, else
+// the unlabelled one.
+type samples map[int64]sample
+
+type sample struct {
+	c    float64 // °C
+	rank int     // of several the higher one counts
 }
 
+// How a temperature came to its gravity.
+const (
+	besideIt = 1 + iota // in the same message, unlabelled
+	ofSample            // called the sample's
+	givenIt             // typed after it, or with a button
+)
+
+// newSamples gives each temperature its gravity. With several gravities in a message it
+// goes to the one typed just before it, or to the first where it stands in front of all.
 func newSamples(es []Entry) samples {
-	s := samples{map[int64]float64{}, map[int64][]*Entry{}}
+	s := samples{}
+	type heard struct {
+		gravity *Entry   // the last one
+		early   []*Entry // temperatures in front of all
+	}
+	of := map[int64]*heard{} // by message
 	for i := range es {
 		e := &es[i]
+		gravity := IsGravity(e.Quantity)
 		switch {
 		case e.Quantity == QTemp && e.Has && e.Of != 0:
-			s.byRoot[e.Of] = CelsiusOf(e.Value, e.Unit)
-		case e.Quantity == QTemp && e.Has, IsGravity(e.Quantity):
-			s.byMsg[e.Message] = append(s.byMsg[e.Message], e)
+			s[e.Of] = sample{CelsiusOf(e.Value, e.Unit), givenIt}
+			continue
+		case !gravity && (e.Quantity != QTemp || !e.Has):
+			continue
+		}
+		m := of[e.Message]
+		if m == nil {
+			m = &heard{}
+			of[e.Message] = m
+		}
+		switch {
+		case gravity:
+			m.gravity = e
+			for _, t := range m.early {
+				s.offer(e, t)
+			}
+			m.early = nil
+		case m.gravity == nil:
+			m.early = append(m.early, e)
+		default:
+			s.offer(m.gravity, e)
 		}
 	}
 	return s
 }
 
-// of returns the temperature in °C that belongs to gravity g, nil where none.
-// With several gravities in a message a temperature goes to the one typed just
-// before it, or to the first where it stands in front of all.
-func (s samples) of(g Entry) *float64 {
-	if c, ok := s.byRoot[g.Root]; ok {
-		return &c
+// offer gives a gravity the temperature of its own time, unless it has a better one.
+func (s samples) offer(g, t *Entry) {
+	if !t.At.Equal(g.At) || t.Type == "must" || t.Type == "cap" {
+		return
 	}
-	var best *float64
-	bestRank := 0
-	owner := int64(0)
-	group := s.byMsg[g.Message]
-	for _, e := range group {
-		if IsGravity(e.Quantity) {
-			owner = e.Root
-			continue
-		}
-		if !e.At.Equal(g.At) || e.Type == "must" || e.Type == "cap" {
-			continue
-		}
-		if owner != g.Root && (owner != 0 || firstGravity(group) != g.Root) {
-			continue
-		}
-		rank := 1
-		if e.Type == "sample" {
-			rank = 2
-		}
-		if rank > bestRank {
-			c := CelsiusOf(e.Value, e.Unit)
-			best, bestRank = &c, rank
-		}
+	rank := besideIt
+	if t.Type == "sample" {
+		rank = ofSample
 	}
-	return best
+	if rank > s[g.Root].rank {
+		s[g.Root] = sample{CelsiusOf(t.Value, t.Unit), rank}
+	}
 }
 
-func firstGravity(group []*Entry) int64 {
-	for _, e := range group {
-		if IsGravity(e.Quantity) {
-			return e.Root
-		}
+// of returns the temperature in °C that belongs to a gravity, nil where none.
+func (s samples) of(g *Entry) *float64 {
+	x, known := s[g.Root]
+	if !known {
+		return nil
 	}
-	return 0
+	return &x.c
 }
 
 // reading makes a gravity of the book into what it means, for a mix known so far.
-func (f *folder) reading(e Entry) (Reading, bool) {
-	r := Reading{Entry: e, At: e.At, Day: e.DayOnly, Scale: e.Unit, TempC: f.samples.of(e)}
+func (f *folder) reading(e *Entry) (Reading, bool) {
+	r := Reading{Entry: *e, At: e.At, Day: e.DayOnly, Scale: e.Unit, TempC: f.samples.of(e)}
 	g, err := GravityOf(e.Quantity, e.Value)
 	if err != nil {
 		return r, false
@@ -209,7 +233,7 @@ func (f *folder) assumePitch(es []Entry) {
 		if !IsGravity(e.Quantity) || !e.Has || e.Quantity == QOG {
 			continue
 		}
-		r, ok := f.reading(*e)
+		r, ok := f.reading(e)
 		if !ok || !r.Counts {
 			continue
 		}

@@ -55,9 +55,9 @@ func instrumentsOf(house []Entry) instruments {
 }
 
 // newest is the last word on an instrument at a time; nil where there is none.
-func newest(ws []word, at time.Time, fits func(word) bool) *word {
+func newest(ws []word, at time.Time, fits func(*word) bool) *word {
 	for i := len(ws) - 1; i >= 0; i-- {
-		if fits(ws[i]) && (ws[i].all || !ws[i].from.After(at)) {
+		if fits(&ws[i]) && (ws[i].all || !ws[i].from.After(at)) {
 			return &ws[i]
 		}
 	}
@@ -66,11 +66,11 @@ func newest(ws []word, at time.Time, fits func(word) bool) *word {
 
 // nameOf is the instrument that a reading was taken with: the one named, else the
 // member's, else the house's.
-func (in instruments) nameOf(e Entry) string {
+func (in instruments) nameOf(e *Entry) string {
 	if name := InstrumentName(e.Instrument); name != "" {
 		return name
 	}
-	if w := newest(in.own, e.At, func(w word) bool { return w.Author == e.Author }); w != nil {
+	if w := newest(in.own, e.At, func(w *word) bool { return w.Author == e.Author }); w != nil {
 		return InstrumentName(w.Text)
 	}
 	return ""
@@ -78,18 +78,21 @@ func (in instruments) nameOf(e Entry) string {
 
 // InstrumentOf tells for a house with which of its hydrometers a reading was taken;
 // empty: the house's own.
-func InstrumentOf(house []Entry) func(Entry) string { return instrumentsOf(house).nameOf }
+func InstrumentOf(house []Entry) func(Entry) string {
+	in := instrumentsOf(house)
+	return func(e Entry) string { return in.nameOf(&e) }
+}
 
 // hydrometer returns the temperature in °C that the hydrometer of a reading is marked for
 // and its error in water. Until told it is marked for what the house's is, else for 20 °C,
 // and has no error: an error is one instrument's alone.
-func (in instruments) hydrometer(e Entry) (reference, err float64) {
+func (in instruments) hydrometer(e *Entry) (reference, err float64) {
 	name := in.nameOf(e)
-	named := func(w word) bool { return w.name == name }
+	named := func(w *word) bool { return w.name == name }
 	if w := newest(in.errors, e.At, named); w != nil {
 		err = w.Value
 	}
-	for _, fits := range []func(word) bool{named, func(w word) bool { return w.name == "" }} {
+	for _, fits := range []func(*word) bool{named, func(w *word) bool { return w.name == "" }} {
 		if w := newest(in.marks, e.At, fits); w != nil {
 			return w.Value, err
 		}
@@ -99,7 +102,7 @@ func (in instruments) hydrometer(e Entry) (reference, err float64) {
 
 // celsius is a temperature as it was, the thermometer's error taken off.
 func (in instruments) celsius(c float64, at time.Time) float64 {
-	if w := newest(in.warmth, at, func(word) bool { return true }); w != nil {
+	if w := newest(in.warmth, at, func(*word) bool { return true }); w != nil {
 		return c - w.Value
 	}
 	return c
@@ -140,7 +143,7 @@ func hydrometersOf(house []Entry) []Hydrometer {
 	var out []Hydrometer
 	for _, name := range append([]string{""}, InstrumentNames(house)...) {
 		x := Hydrometer{Name: name}
-		x.Reference, x.Error = in.hydrometer(Entry{Instrument: name, At: endOfTime})
+		x.Reference, x.Error = in.hydrometer(&Entry{Instrument: name, At: endOfTime})
 		if name != "" || x.Reference != 20 || x.Error != 0 {
 			out = append(out, x)
 		}

@@ -47,7 +47,7 @@ type pastKey struct {
 // past is batch n as it stood just before entry e; nil where nothing is known of it. A
 // blend looks at what was before it only, and so do the blends that it finds there: this
 // comes to an end, also where two wines were topped up with each other.
-func (f *folder) past(n int, e Entry) *State {
+func (f *folder) past(n int, e *Entry) *State {
 	k := pastKey{n, e.At.UnixNano(), e.Root}
 	if s, ok := f.in.pasts[k]; ok {
 		return s
@@ -68,7 +68,7 @@ func (f *folder) past(n int, e Entry) *State {
 
 // before leaves the entries that stand before e, and a start gravity whenever it was
 // typed: that one counts for all the past.
-func before(es []Entry, e Entry) []Entry {
+func before(es []Entry, e *Entry) []Entry {
 	var out []Entry
 	for _, x := range es {
 		if x.At.Before(e.At) || x.At.Equal(e.At) && x.Root < e.Root || x.Quantity == QOG {

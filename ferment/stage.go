@@ -7,7 +7,7 @@ import (
 )
 
 // deed folds the deed that an entry belongs to, once for a message.
-func (f *folder) deed(e Entry) {
+func (f *folder) deed(e *Entry) {
 	if e.Deed == "" || e.Deed == DeedAddition || e.Deed == DeedNote {
 		return
 	}
@@ -93,7 +93,7 @@ func (f *folder) milestone(deed string) *time.Time {
 	return nil
 }
 
-func doer(e Entry) string {
+func doer(e *Entry) string {
 	if e.By != "" {
 		return e.By
 	}

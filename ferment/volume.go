@@ -8,7 +8,7 @@ import (
 
 // volume folds what changes the litres of a batch. Doses use the volume of now; a
 // vessel's size is not a volume.
-func (f *folder) volume(e Entry) {
+func (f *folder) volume(e *Entry) {
 	l, ok := LitresOf(e.Value, e.Unit)
 	if !e.Has || !ok {
 		return
@@ -27,7 +27,7 @@ func (f *folder) volume(e Entry) {
 	s.VolumeAt = e.At
 }
 
-func (f *folder) volumeSaid(e Entry, l float64) {
+func (f *folder) volumeSaid(e *Entry, l float64) {
 	s := f.s
 	switch e.Deed {
 	case DeedPoured, DeedGiven:
@@ -69,7 +69,7 @@ func (f *folder) thin(water liquid.Litres) {
 }
 
 // addition folds something put in: its grams, and what it does to the balance.
-func (f *folder) addition(e Entry) {
+func (f *folder) addition(e *Entry) {
 	s := f.s
 	class := ClassOf(e.Material)
 	a := Addition{Material: e.Material, At: e.At, Amount: e.Value, Has: e.Has, Unit: e.Unit, Typed: e.Typed,
@@ -107,7 +107,7 @@ func (f *folder) addition(e Entry) {
 }
 
 // sugar follows sugar, honey and water into the balance.
-func (f *folder) sugar(e Entry, a Addition) {
+func (f *folder) sugar(e *Entry, a Addition) {
 	s := f.s
 	g, water := a.sugarIn()
 	mustRead := !s.OGAt.IsZero() && !e.At.Before(s.OGAt)
@@ -141,7 +141,7 @@ func (f *folder) grow(sugar liquid.Grams, water liquid.Litres) {
 // juice follows juice and fruit. What they hold is seldom known: a must is read again;
 // after the yeast a juice counts as one of 1.050 (common practice, no source: apple
 // juice has 1.040 to 1.065), concentrate and fruit as more than can be told.
-func (f *folder) juice(e Entry, a Addition) {
+func (f *folder) juice(e *Entry, a Addition) {
 	s := f.s
 	f.loosen(e)
 	thin := ClassOf(e.Material) == JuiceClass && !strings.Contains(strings.ToLower(e.Material), "concentrate")
@@ -170,7 +170,7 @@ func volumeOf(sugar liquid.Grams, water liquid.Litres) float64 {
 
 // sweeten keeps the gravity that was reached before sugar went into a stopped
 // wine: from then on the alcohol changes by dilution only.
-func (f *folder) sweeten(e Entry, a Addition) {
+func (f *folder) sweeten(e *Entry, a Addition) {
 	s := f.s
 	s.Sweetened, s.SweetRoot = e.At, e.Root
 	if n := len(s.Readings); n > 0 && f.fermentedTo == 0 {
@@ -186,7 +186,7 @@ func (f *folder) sweeten(e Entry, a Addition) {
 }
 
 // loosen ends a run of agreeing readings: what went in moves the gravity.
-func (f *folder) loosen(e Entry) {
+func (f *folder) loosen(e *Entry) {
 	if f.pitched(e.At) {
 		f.forgetRun()
 	}
@@ -202,7 +202,7 @@ func (s *State) lastCounting() liquid.Gravity {
 }
 
 // bottles folds counts: two people counting add up, a total ends the sum.
-func (f *folder) bottles(e Entry) {
+func (f *folder) bottles(e *Entry) {
 	if !e.Has {
 		return
 	}

@@ -2,7 +2,7 @@ package liquid
 
 import "math"
 
-// maxSteps bounds the work of root. Bisection alone needs 50 steps for the
+// maxSteps bounds the work of bracketed. Bisection alone needs 50 steps for the
 // widest bracket in this package, and Newton rarely takes five.
 const maxSteps = 100
 
@@ -10,10 +10,31 @@ const maxSteps = 100
 // returns its value and its slope and must rise or fall throughout; the two ends
 // must enclose the root, else ok is false.
 //
-// It is Newton's method kept inside a bracket (Press et al., Numerical Recipes,
+// Mostly Newton's method alone arrives in three or four steps. Where it leaves the
+// bracket or is slow, bracketed does it.
+func root(low, high, guess, eps float64, f func(x float64) (y, slope float64)) (x float64, ok bool) {
+	x = guess
+	for range newtonSteps {
+		if !(x > low && x < high) { // NaN too
+			break
+		}
+		y, slope := f(x)
+		step := y / slope
+		x -= step
+		if math.Abs(step) < eps && x > low && x < high {
+			return x, true
+		}
+	}
+	return bracketed(low, high, guess, eps, f)
+}
+
+// newtonSteps is how many steps Newton's method is left alone.
+const newtonSteps = 6
+
+// bracketed is Newton's method kept inside a bracket (Press et al., Numerical Recipes,
 // 2nd ed. 1992, section 9.4): a step that leaves the bracket, or does not halve
 // the one before the last, is replaced by bisection, so that it always ends.
-func root(low, high, guess, eps float64, f func(x float64) (y, slope float64)) (x float64, ok bool) {
+func bracketed(low, high, guess, eps float64, f func(x float64) (y, slope float64)) (x float64, ok bool) {
 	yLow, _ := f(low)
 	yHigh, _ := f(high)
 	switch {
