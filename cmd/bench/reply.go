@@ -65,9 +65,12 @@ func replying(ctx context.Context, db *store.DB, homes, each, batches, readings 
 	}
 	for _, h := range hs {
 		for i := range each {
-			err := db.Update(ctx, func(tx *store.Tx) error {
+			err := db.UpdateBehind(ctx, func(tx *store.Tx) error {
 				begin := time.Now()
 				err := h.say(ctx, tx, talk, spoken[i%len(spoken)], at.AddDate(0, 0, 26).Add(time.Duration(i)*25*time.Hour))
+				if _, e := tx.PendingInbox(); e != nil { // a read waits for what is written behind
+					return e
+				}
 				took := time.Since(begin)
 				all = append(all, took)
 				if i == 0 {
