@@ -229,6 +229,7 @@ func TestWebhookBounds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	close(b.ended) // there is no worker
 	ask := func(method, secret string, body io.Reader) int {
 		req := httptest.NewRequest(method, "/", body)
 		req.Header.Set("X-Telegram-Bot-Api-Secret-Token", secret)

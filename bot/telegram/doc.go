@@ -15,7 +15,8 @@
 // the next offset. A kill before the commit means that the update comes again; a
 // kill after it, that the inbox has it. What comes again is known by its content
 // (chat and message id, date of an edit, id of a press), never by its update id,
-// which starts anew after a quiet week.
+// which starts anew after a quiet week. The worker makes that commit too: what comes
+// while it has messages in hand rides in theirs.
 //
 // The worker takes rows in the order of the inbox. Waiting rows share a commit,
 // since the disk's flush is what a message costs most. Where one of them fails all is
@@ -58,7 +59,7 @@
 //   - config.go: what a bot is made of; run.go: its parts started and stopped
 //   - api.go: the calls that are not sends; redact.go: the token stays out of errors
 //   - update.go: an update decoded part by part; key.go: what makes it the same one
-//   - poll.go, webhook.go: updates in, stored first; door.go: what listens
+//   - poll.go, webhook.go: updates in; arrive.go: stored first; door.go: what listens
 //   - worker.go: the inbox in order; attempts.go: what is tried again, and parked
 //   - incoming.go: an update as the conversation takes it; service.go: comings,
 //     goings and moves of groups

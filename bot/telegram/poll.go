@@ -67,7 +67,7 @@ func (b *tg) poll(ctx context.Context, offset int64) ([]json.RawMessage, error) 
 	return got, err
 }
 
-// keep puts a batch into the inbox, with the next offset, in one commit.
+// keep has a batch put into the inbox, with the next offset, in one commit.
 func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int64, error) {
 	now := b.cfg.Now()
 	b.mu.Lock()
@@ -86,18 +86,8 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 		}
 	}
 	passed("before inbox commit")
-	// A stop must not undo a commit that is under way: the batch would come again,
-	// harmlessly, but after a webhook's 200 it would not.
-	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error {
-		if err := tx.PutInbox(rows, offset); err != nil {
-			return err
-		}
-		return b.notePoll(tx, now)
-	})
+	err := b.bring(ctx, &arrival{rows, offset, now, make(chan error, 1)})
 	passed("after inbox commit")
-	if err == nil {
-		nudge(b.work)
-	}
 	return offset, err
 }
 

@@ -29,7 +29,8 @@ type tg struct {
 	full     atomic.Bool // the last poll brought as much as one can: more wait at the platform
 	lately   lately
 	asides   chan struct{} // answers past the book that are under way
-	work     chan struct{} // the inbox has something
+	arrivals chan *arrival // what came, for the worker to store
+	ended    chan struct{} // closed once the worker takes nothing more
 	pictures chan struct{} // a photo waits to be fetched
 
 	usualGC int           // the collector's percentage to go back to after a backlog; 0: it is that
@@ -79,7 +80,7 @@ func newBot(cfg Config) (*tg, error) {
 		return nil, err
 	}
 	b := &tg{
-		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), asides: make(chan struct{}, 8), work: make(chan struct{}, 1), pictures: make(chan struct{}, 1),
+		cfg: cfg, pace: newPace(cfg.Pace && !unpaced), asides: make(chan struct{}, 8), arrivals: make(chan *arrival), ended: make(chan struct{}), pictures: make(chan struct{}, 1),
 		fails: map[int64]int{}, flood: map[int64]*inflow{}, told: map[string]bool{},
 	}
 	b.flight = newFlight(b)

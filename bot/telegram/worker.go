@@ -35,6 +35,7 @@ func (b *tg) worker(ctx context.Context) {
 	wait := time.Duration(0)
 	quiet := time.NewTimer(b.cfg.Quiet)
 	defer quiet.Stop()
+	defer close(b.ended)
 	defer b.idle()
 	for ctx.Err() == nil {
 		n, err := b.round(ctx)
@@ -44,19 +45,14 @@ func (b *tg) worker(ctx context.Context) {
 		switch {
 		case err != nil:
 			wait = min(max(2*wait, 50*time.Millisecond), 10*time.Second)
-			if !pause(ctx, wait) {
-				return
-			}
+			again := time.NewTimer(wait)
+			b.rest(ctx, nil, again.C)
+			again.Stop()
 		case n > 0:
 			wait = 0
 			quiet.Reset(b.cfg.Quiet)
 		default:
-			select {
-			case <-b.work:
-			case <-quiet.C:
-				b.tidy(ctx)
-			case <-ctx.Done():
-			}
+			b.rest(ctx, quiet.C, nil)
 		}
 	}
 }
@@ -180,6 +176,8 @@ type batch struct {
 	failed map[int64]bool // chats with a failure in this commit
 	ended  []int64        // rows of the inbox that are handled
 	ride   ride
+
+	arrived []*arrival // what goes into the inbox with it
 }
 
 // run handles the rows in one commit and gives what became of each. Mostly all goes
@@ -190,6 +188,9 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 	defer t.ride.end()
 	err := db.UpdateBehind(ctx, func(tx *store.Tx) error {
 		for _, j := range t.jobs {
+			if err := t.board(tx); err != nil {
+				return err
+			}
 			if err := t.one(tx, j); err != nil {
 				return err
 			}
@@ -199,6 +200,7 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 		}
 		return t.ride.mark(tx)
 	})
+	t.landed(err == nil)
 	errs := make([]error, len(t.jobs))
 	if err != nil {
 		t.ride.end()
