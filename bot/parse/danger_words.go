@@ -2,6 +2,7 @@ package parse
 
 import (
 	"embed"
+	"math/bits"
 	"strings"
 	"sync"
 )
@@ -36,8 +37,9 @@ type alarmPart struct {
 
 // alarmNode is what is known of a first word.
 type alarmNode struct {
-	sense senseSet     // where the word is a form by itself
-	forms []*alarmForm // the longer forms that it begins
+	sense  senseSet     // where the word is a form by itself
+	forms  []*alarmForm // the longer forms that it begins
+	hushes []*alarmForm // those of them that are everyday sayings
 }
 
 // alarmWords finds forms in a text.
@@ -45,6 +47,7 @@ type alarmWords struct {
 	bits   map[string]int
 	words  map[string]*alarmNode // by a whole word
 	begins map[string]*alarmNode // by the beginning of one
+	longer map[string]uint16     // by the first letters: a bit for each length that begins has of them
 	opened []*alarmForm          // forms that begin with a sense
 	opens  senseSet              // those senses
 	slips  map[string][]string   // a word with a letter left out → words
@@ -63,7 +66,8 @@ const minSlip = 6
 var alarms = sync.OnceValue(loadAlarms)
 
 func loadAlarms() *alarmWords {
-	a := &alarmWords{bits: map[string]int{}, words: map[string]*alarmNode{}, begins: map[string]*alarmNode{}, slips: map[string][]string{}, inner: map[string]bool{}}
+	a := &alarmWords{bits: map[string]int{}, words: map[string]*alarmNode{}, begins: map[string]*alarmNode{}, longer: map[string]uint16{}, slips: map[string][]string{}, inner: map[string]bool{}}
+	a.quiet, a.guard = a.sense("quiet"), a.sense("guard")
 	eachLine(dangerFiles, "danger", func(line, _ string) {
 		sense, forms, ok := strings.Cut(line, ": ")
 		if !ok || line[0] == '#' {
@@ -79,7 +83,6 @@ func loadAlarms() *alarmWords {
 			}
 		}
 	})
-	a.quiet, a.guard = a.sense("quiet"), a.sense("guard")
 	a.indexSlips()
 	return a
 }
@@ -133,15 +136,19 @@ func (a *alarmWords) file(sense, form string) {
 			panic("danger: a beginning too short: " + form)
 		}
 		first.word = first.word[:min(len(first.word), maxBegin)]
+		a.longer[first.word[:minBegin]] |= 1 << len(first.word)
 	}
 	n := in[first.word]
 	if n == nil {
 		n = &alarmNode{}
 		in[first.word] = n
 	}
-	if len(f.parts) == 1 {
+	switch {
+	case len(f.parts) == 1:
 		n.sense.add(f.sense)
-	} else {
+	case f.sense.meets(a.quiet):
+		n.hushes = append(n.hushes, f)
+	default:
 		n.forms = append(n.forms, f)
 	}
 }
@@ -179,19 +186,22 @@ func alarmTokens(f string, out []string) []string {
 	return out
 }
 
-// nodes calls visit with what is known of a word, whole and by its beginnings.
-func (a *alarmWords) nodes(w string, visit func(*alarmNode)) (known bool) {
+// nodes appends what is known of a word, whole and by its beginnings.
+func (a *alarmWords) nodes(w string, out []*alarmNode) []*alarmNode {
 	if n := a.words[w]; n != nil {
-		visit(n)
-		known = true
+		out = append(out, n)
 	}
-	for l := minBegin; l <= len(w) && l <= maxBegin; l++ {
-		if n := a.begins[w[:l]]; n != nil {
-			visit(n)
-			known = true
+	if len(w) < minBegin {
+		return out
+	}
+	for m := a.longer[w[:minBegin]]; m != 0; m &= m - 1 {
+		if l := bits.TrailingZeros16(m); l <= len(w) {
+			if n := a.begins[w[:l]]; n != nil {
+				out = append(out, n)
+			}
 		}
 	}
-	return known
+	return out
 }
 
 // meant returns the word of danger that w is a slip of, or w: one letter too few, too
@@ -222,36 +232,57 @@ type heardAt struct {
 	sense senseSet
 }
 
-// hear returns the senses in a folded text, in the order of the words.
+// spot is a word of the text that begins longer forms.
+type spot struct {
+	at   int
+	node *alarmNode
+}
+
+// hear returns the senses in a folded text, in the order of the words. Each word is
+// looked up once: this runs for every message, and most have none of them.
 func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
 	var tokenBuf [48]string
 	tokens := alarmTokens(f, tokenBuf[:0])
 	var singleBuf [48]senseSet
 	single := singleBuf[:0]
+	var spotBuf [16]spot
+	spots := spotBuf[:0]
+	var nodeBuf [maxBegin]*alarmNode
+	var all senseSet
 	for i, w := range tokens {
-		var s senseSet
-		see := func(n *alarmNode) { s.add(n.sense) }
-		if !a.nodes(w, see) {
+		nodes := a.nodes(w, nodeBuf[:0])
+		if len(nodes) == 0 {
 			if m := a.meant(w); m != w {
 				tokens[i] = m
-				a.nodes(m, see)
+				nodes = a.nodes(m, nodes)
+			}
+		}
+		var s senseSet
+		for _, n := range nodes {
+			s.add(n.sense)
+			if len(n.forms)+len(n.hushes) > 0 {
+				spots = append(spots, spot{i, n})
 			}
 		}
 		single = append(single, s)
+		all.add(s)
 	}
-	a.hush(tokens, single)
+	if all.empty() && len(spots) == 0 {
+		return out
+	}
+	a.hush(tokens, single, spots)
 	for i, w := range tokens {
-		if w == "" {
-			continue
-		}
 		s := single[i]
-		a.nodes(w, func(n *alarmNode) {
-			for _, form := range n.forms {
-				if !form.sense.meets(a.quiet) && form.at(tokens[i+1:], single[i+1:], 1) > 0 {
+		for ; len(spots) > 0 && spots[0].at == i; spots = spots[1:] {
+			if w == "" {
+				continue
+			}
+			for _, form := range spots[0].node.forms {
+				if form.at(tokens[i+1:], single[i+1:], 1) > 0 {
 					s.add(form.sense)
 				}
 			}
-		})
+		}
 		if single[i].meets(a.opens) {
 			for _, form := range a.opened {
 				if single[i].meets(form.parts[0].of) && form.at(tokens[i+1:], single[i+1:], 1) > 0 {
@@ -267,19 +298,20 @@ func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
 }
 
 // hush takes out the everyday sayings that have a word of danger in them.
-func (a *alarmWords) hush(tokens []string, single []senseSet) {
+func (a *alarmWords) hush(tokens []string, single []senseSet, spots []spot) {
 	for i := 0; i < len(tokens); i++ {
 		most := 0
 		if single[i].meets(a.quiet) {
 			most = 1
 		}
-		a.nodes(tokens[i], func(n *alarmNode) {
-			for _, form := range n.forms {
-				if form.sense.meets(a.quiet) {
-					most = max(most, form.at(tokens[i+1:], single[i+1:], 1))
-				}
+		for ; len(spots) > 0 && spots[0].at <= i; spots = spots[1:] {
+			if spots[0].at < i { // within the last saying
+				continue
 			}
-		})
+			for _, form := range spots[0].node.hushes {
+				most = max(most, form.at(tokens[i+1:], single[i+1:], 1))
+			}
+		}
 		for j := i; j < i+most; j++ {
 			tokens[j], single[j] = "", senseSet{}
 		}

@@ -25,20 +25,27 @@ var folds = map[rune]string{
 // words, is returned as it is without a copy. Combining marks are dropped,
 // as some phones send the letter and its mark apart.
 func fold(s string) string {
-	plain := true
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c >= utf8.RuneSelf || c >= 'A' && c <= 'Z' || c == '`' {
-			plain = false
-			break
-		}
+	plain := 0
+	for plain < len(s) && !marked(s[plain]) {
+		plain++
 	}
-	if plain {
+	if plain == len(s) {
 		return s
 	}
 	var b strings.Builder
 	b.Grow(len(s))
-	for _, r := range s {
-		r = unicode.ToLower(r)
+	b.WriteString(s[:plain])
+	for _, r := range s[plain:] {
+		switch {
+		case r >= utf8.RuneSelf:
+			r = unicode.ToLower(r)
+		case r >= 'A' && r <= 'Z':
+			b.WriteByte(byte(r) - 'A' + 'a')
+			continue
+		case r != '`': // most letters, even of a text that has marks
+			b.WriteByte(byte(r))
+			continue
+		}
 		switch f, ok := folds[r]; {
 		case ok:
 			b.WriteString(f)
@@ -49,3 +56,6 @@ func fold(s string) string {
 	}
 	return b.String()
 }
+
+// marked reports a byte that fold may change.
+func marked(c byte) bool { return c >= utf8.RuneSelf || c >= 'A' && c <= 'Z' || c == '`' }
