@@ -46,6 +46,7 @@ type alarmNode struct {
 type alarmWords struct {
 	bits   map[string]int
 	words  map[string]*alarmNode // by a whole word
+	firsts []string              // its keys, in the order of the files
 	begins map[string]*alarmNode // by the beginning of one
 	longer map[string]uint16     // by the first letters: a bit for each length that begins has of them
 	opened []*alarmForm          // forms that begin with a sense
@@ -142,6 +143,9 @@ func (a *alarmWords) file(sense, form string) {
 	if n == nil {
 		n = &alarmNode{}
 		in[first.word] = n
+		if !first.begin {
+			a.firsts = append(a.firsts, first.word)
+		}
 	}
 	switch {
 	case len(f.parts) == 1:
@@ -155,8 +159,8 @@ func (a *alarmWords) file(sense, form string) {
 
 // indexSlips files the words of danger under what is left of them without one letter.
 func (a *alarmWords) indexSlips() {
-	for w, n := range a.words {
-		if len(w) < minSlip || n.sense.meets(a.guard) {
+	for _, w := range a.firsts {
+		if len(w) < minSlip || a.words[w].sense.meets(a.guard) {
 			continue
 		}
 		a.slips[w] = append(a.slips[w], w)

@@ -132,6 +132,7 @@ const maxGap = 4
 // dictionary finds forms by their first word, the longest first.
 type dictionary struct {
 	byFirst map[string][]*form
+	firsts  []string // its keys, in the order of the files: two starts must read alike
 	gapped  map[string][]*gapForm
 	slips   map[string][]*form // a form with one letter left out → forms
 	inner   map[string]string  // a word of a longer form with one letter left out → the word
@@ -280,6 +281,9 @@ func (d *dictionary) add(text string, s sense) {
 			f.senses = append(f.senses, s)
 			return
 		}
+	}
+	if d.byFirst[words[0]] == nil {
+		d.firsts = append(d.firsts, words[0])
 	}
 	d.byFirst[words[0]] = append(d.byFirst[words[0]], &form{words, []sense{s}})
 }

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -116,6 +117,23 @@ func TestOneSlip(t *testing.T) {
 	}{{"gorse", "gorze", true}, {"gorse", "gors", true}, {"gorse", "goorse", true}, {"gorse", "grose", true}, {"gorse", "gorse", false}, {"gorse", "grsoe", false}, {"gorse", "horsey", false}} {
 		if oneSlip(c.a, c.b) != c.want || oneSlip(c.b, c.a) != c.want {
 			t.Errorf("oneSlip(%q, %q) is not %v", c.a, c.b, c.want)
+		}
+	}
+}
+
+// TestTwoStartsReadAlike: what a slip is taken for must not hang on the order in which a
+// map is walked. "cooked" lies between "choked" and "corked".
+func TestTwoStartsReadAlike(t *testing.T) {
+	a, b := loadLexicon(), loadLexicon()
+	for k, fs := range a.slips {
+		if !slices.EqualFunc(fs, b.slips[k], func(x, y *form) bool { return x.words[0] == y.words[0] }) {
+			t.Fatalf("%q leads to other forms, or in another order", k)
+		}
+	}
+	c, d := loadAlarms(), loadAlarms()
+	for k, ws := range c.slips {
+		if !slices.Equal(ws, d.slips[k]) {
+			t.Fatalf("%q leads to %q and to %q", k, ws, d.slips[k])
 		}
 	}
 }

@@ -26,8 +26,8 @@ func forgiving(c class) bool {
 // each letter in turn costs a few ten thousand strings once, and a handful
 // of look-ups a word.
 func (d *dictionary) indexSlips() {
-	for _, fs := range d.byFirst {
-		for _, f := range fs {
+	for _, first := range d.firsts {
+		for _, f := range d.byFirst[first] {
 			d.indexInner(f)
 			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) || f.senses[0].lang != "en" && len(f.words[0]) < minForeignSlipLen {
 				continue
