@@ -333,7 +333,7 @@ func (r *reader) answerUnit(p Pending) (Intent, bool) {
 	if len(p.Held) == 0 || len(r.items) > 3 {
 		return Intent{}, false
 	}
-	f := fold(r.text)
+	f := r.folded
 	u := ""
 	switch p.Ask {
 	case "temp_unit":

@@ -27,17 +27,17 @@ func (r *reader) deleting() (Intent, bool) {
 	return Intent{Kind: Question, Topic: TopicDelete, Args: map[string]any{"text": strings.TrimSpace(r.text)}, Batch: r.ctx.Batches[b-1].N}, true
 }
 
-// afterName is the text behind a batch's name that opens it: "damson check day 6" is told
-// like "check day 6".
+// afterName is the folded text behind a batch's name that opens it: "damson check day 6"
+// is told like "check day 6".
 func (r *reader) afterName() string {
 	k := 0
 	for k < len(r.items) && (r.items[k].batch > 0 || k > 0 && r.items[k].punct(":") || k > 0 && r.items[k].punct(",")) {
 		k++
 	}
 	if k == 0 || k == len(r.items) {
-		return r.text
+		return r.folded
 	}
-	return r.text[r.items[k].start:]
+	return fold(r.text[r.items[k].start:])
 }
 
 // likePhrases say that a batch begins as an earlier one of its name did; likeNames that it
@@ -50,7 +50,7 @@ var (
 // beginLike reads "new quince 10 l like last year" and "like the riesling: new kit 6 gal":
 // what is begun, and that its sheet is the earlier one's.
 func (r *reader) beginLike() (Intent, bool) {
-	f := fold(r.text)
+	f := r.folded
 	if len(f) != len(r.text) { // folded letters of another length: places do not match
 		f = strings.ToLower(r.text)
 	}

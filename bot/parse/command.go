@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -66,8 +67,8 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.reminderSetting(); ok {
 		return in, true
 	}
-	f := withoutPlease(strings.TrimSpace(strings.TrimRight(strings.ReplaceAll(fold(r.text), " u ", " you "), " .!\n")))
-	words := len(strings.Fields(f))
+	f := withoutPlease(strings.TrimSpace(strings.TrimRight(strings.ReplaceAll(r.folded, " u ", " you "), " .!\n")))
+	words := countWords(f)
 	if b := r.onlyBatch(); b > 0 {
 		return Intent{Kind: Question, Topic: TopicSwitch, Batch: r.ctx.Batches[b-1].N}, true
 	}
@@ -83,14 +84,15 @@ func (r *reader) command() (Intent, bool) {
 		return in, true
 	}
 	f, words = withoutAsking(f, words)
-	named := r.namedBatch() > 0
-	for i, c := range commands {
-		w := 0
-		if len(f) == 0 || f[0] < 'a' || f[0] > 'z' || commandFirst[i]&(1<<(f[0]-'a')) != 0 {
-			w = beginsWith(f, c.groups[0])
-		}
-		if w == 0 && named && words <= 4 {
-			w = r.beginsAfterName(f, c.groups[0])
+	named, behind := r.namedBatch() > 0, ""
+	if named && words <= 4 {
+		behind = r.behindFirst(f)
+	}
+	for i := range cutCommands {
+		c := &cutCommands[i]
+		w := c.groups[0].begin(f)
+		if n := c.groups[0].begin(behind); w == 0 && n > 0 {
+			w = n + 1
 		}
 		if c.topic == TopicRemind && r.saidInGroup() && !hasAny(f, "remind me|remind us") { // "reminder: apple needs stirring" is for the people
 			continue
@@ -105,29 +107,12 @@ func (r *reader) command() (Intent, bool) {
 	return Intent{}, false
 }
 
-// commandFirst are the first letters of each command's forms: most are ruled out by them,
-// and the table is walked for every message.
-var commandFirst = func() (out []uint32) {
-	for _, c := range commands {
-		var mask uint32
-		for _, a := range strings.Split(c.groups[0], "|") {
-			if a[0] >= 'a' && a[0] <= 'z' {
-				mask |= 1 << (a[0] - 'a')
-			}
-		}
-		out = append(out, mask)
-	}
-	return out
-}()
-
 // wholeCommand reports a text that is a command and nothing else.
 // "members?" is the command with a mark behind it.
 func (r *reader) wholeCommand(f string) bool {
-	for _, c := range commands {
-		for _, a := range strings.Split(c.groups[0], "|") {
-			if a == f {
-				return true
-			}
+	for i := range cutCommands {
+		if slices.Contains(cutCommands[i].groups[0].forms, f) {
+			return true
 		}
 	}
 	return false
@@ -188,44 +173,20 @@ func (r *reader) onlyBatch() int {
 	return b
 }
 
-// beginsWith returns how many words of f one of the alternatives takes at
-// its beginning, 0 for none. The word must end there: "list" does not
-// begin "listen".
-func beginsWith(f, alternatives string) int {
-	best := 0
-	for len(alternatives) > 0 { // cut in place: this runs for every message
-		a := alternatives
-		if i := strings.IndexByte(alternatives, '|'); i >= 0 {
-			a, alternatives = alternatives[:i], alternatives[i+1:]
-		} else {
-			alternatives = ""
-		}
-		if len(f) == 0 || a[0] != f[0] || !strings.HasPrefix(f, a) {
-			continue
-		}
-		if len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)]) && f[len(a)] != '\'' {
-			best = max(best, 1+strings.Count(a, " "))
-		}
-	}
-	return best
-}
-
-// beginsAfterName: people put the batch first: "gorse graph", "show me the
-// pinot sheet". f is the request without its politeness.
-func (r *reader) beginsAfterName(f, alternatives string) int {
+// behindFirst is what a request says behind the batch that it begins with: people put
+// that first, "gorse graph", "show me the pinot sheet". f is without its politeness.
+func (r *reader) behindFirst(f string) string {
 	for i := range r.items {
 		it := &r.items[i]
 		if it.batch == 0 {
 			continue
 		}
 		if rest, ok := strings.CutPrefix(f, it.fold); ok {
-			if w := beginsWith(strings.TrimPrefix(strings.TrimLeft(rest, " "), "'s "), alternatives); w > 0 {
-				return w + 1
-			}
+			return strings.TrimPrefix(strings.TrimLeft(rest, " "), "'s ")
 		}
 		break
 	}
-	return 0
+	return ""
 }
 
 // commandFits says how many words may follow a command. Those that take a
@@ -247,11 +208,11 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 		if r.gravityTyped() && !named {
 			return false
 		}
-		return named || strings.Contains(fold(r.text), "year") || strings.Contains(fold(r.text), "again") || rest == 0
+		return named || strings.Contains(r.folded, "year") || strings.Contains(r.folded, "again") || rest == 0
 	case TopicDelete, TopicRestore, TopicMerge, TopicSplit, TopicReopen, TopicSwitch:
 		return named || rest == 0 || topic == TopicMerge || topic == TopicRestore || topic == TopicReopen
 	case TopicMakeKeeper:
-		return strings.Contains(fold(r.text), "keeper")
+		return strings.Contains(r.folded, "keeper")
 	case TopicGraph, TopicSheet, TopicLabel:
 		if topic == TopicLabel && r.hasWord(1, "printed", "done", "made", "cut", "ordered", "stuck", "glued", "on", "ready", "finished") { // told, not asked for
 			return false
@@ -262,7 +223,7 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 	case TopicMute, TopicUnmute:
 		return rest <= 9 && !r.hasNumber() || rest <= 8 && r.pauses() && len(r.daysAhead()) == 1
 	case TopicForget:
-		f := fold(r.text)
+		f := r.folded
 		return !r.hasNumber() && (rest == 0 || rest <= 3 && hasAny(f, "everything|book|all|backup"))
 	case TopicExport:
 		return rest <= 6 && !r.hasNumber()
@@ -274,7 +235,7 @@ func (r *reader) commandFits(topic string, rest int, named bool) bool {
 
 // pauses reports a rest of reminders with its end: "pause elder until 10 july".
 func (r *reader) pauses() bool {
-	return hasAny(fold(r.text), "pause|rest|mute|stop|no") && hasAny(fold(r.text), "until|till|til")
+	return hasAny(r.folded, "pause|rest|mute|stop|no") && hasAny(r.folded, "until|till|til")
 }
 
 // onlyNames reports a request behind which nothing but names can stand: "graph elder
@@ -341,7 +302,7 @@ func (r *reader) commandArgs(q *question) {
 	}
 	switch q.topic {
 	case TopicForget:
-		q.args["backups"] = hasAny(fold(r.text), "backup")
+		q.args["backups"] = hasAny(r.folded, "backup")
 	case TopicReopen:
 		q.args["bare"] = r.onlySmallWords(1)
 	case TopicRemind:

@@ -35,7 +35,7 @@ func (r *reader) doneReply() (Intent, bool) {
 // deedOfReply is the deed that the bot's message speaks of; "" for none. A
 // reading is none: it needs its number.
 func (r *reader) deedOfReply() string {
-	q := reader{text: r.ctx.ReplyTo, ctx: &Context{Batches: r.ctx.Batches}}
+	q := readerOf(r.ctx.ReplyTo, &Context{Batches: r.ctx.Batches})
 	q.read()
 	for i := range q.items {
 		it := &q.items[i]

@@ -7,10 +7,10 @@ import (
 
 // hushWords begin what asks for quiet in plain words: "don't message me before 9 in
 // the morning".
-const hushWords = "don't message|dont message|do not message|don't text|dont text|don't ping|dont ping|do not ping|don't write|dont write|don't wake|dont wake|do not wake|" +
+var hushWords = anyOf("don't message|dont message|do not message|don't text|dont text|don't ping|dont ping|do not ping|don't write|dont write|don't wake|dont wake|do not wake|" +
 	"don't disturb|dont disturb|do not disturb|don't bother|dont bother|don't remind|dont remind|do not remind|don't send|dont send|no messages|no message|no reminders|no pings|no texts|" +
 	"stay quiet|be quiet|keep quiet|keep it quiet|quiet please|please don't message|please don't ping|please don't wake|please don't remind|please no messages|please be quiet|" +
-	"never message|never ping|never wake|only message|only ping|only write|only remind"
+	"never message|never ping|never wake|only message|only ping|only write|only remind")
 
 // hush reads such a wish as quiet hours. A single time is their end ("before 9") or
 // their begin ("after 10 at night"); the other one stays as it is and is left out of

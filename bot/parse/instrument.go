@@ -84,7 +84,7 @@ func forAll(f string) bool {
 // of a thermometer: "the small hydrometer is 60f", "my hydrometer is the long one",
 // "thermometer reads 1 in ice water".
 func (r *reader) instrumentSetting() (Intent, bool) {
-	f := strings.TrimRight(strings.TrimSpace(fold(r.text)), ".! ")
+	f := strings.TrimRight(strings.TrimSpace(r.folded), ".! ")
 	if strings.Contains(f, "?") || len(r.items) > 14 {
 		return Intent{}, false
 	}
@@ -197,7 +197,7 @@ func (r *reader) instrument(d *draft, named string, said bool) (Intent, bool) {
 		}
 		f := round4(g - 1)
 		e := Entry{Quantity: "instrument_error", Value: &f, Unit: "sg", Typed: v.n.typed, Deed: "instrument check", Instrument: name}
-		if forAll(fold(r.text)) {
+		if forAll(r.folded) {
 			e.Type = "for all"
 		}
 		return Intent{Kind: Event, Event: "instrument check", Entries: []Entry{e}}, true

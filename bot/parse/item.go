@@ -80,11 +80,12 @@ func (it *item) known() bool {
 
 // reader holds one message while it is understood.
 type reader struct {
-	text  string
-	ctx   *Context
-	items []item
-	names [][]string // folded words of each batch's name
-	times []timeSpan
+	text   string
+	folded string
+	ctx    *Context
+	items  []item
+	names  [][]string // folded words of each batch's name
+	times  []timeSpan
 
 	joined  []string        // the same, with blanks between
 	nicks   [][]nick        // folded words of its nicknames
@@ -110,6 +111,10 @@ type reader struct {
 	unasked string  // a bare deed of a group that nothing asked for
 
 	tailFrom, tailEnd int // tokens of the second part of a form with a gap
+}
+
+func readerOf(text string, ctx *Context) reader {
+	return reader{text: text, folded: fold(text), ctx: ctx}
 }
 
 // read cuts, folds and looks up the words of a message. Spoken and torn

@@ -6,14 +6,14 @@ import "strings"
 // as done. Of the second list each also means other things, so that two batches must be
 // named, or one and "together".
 var (
-	mergeWords    = "merge|merged|combine|combined|unite|united"
-	togetherWords = "put|pour|poured|tip|tipped|mix|mixed|join|joined"
+	mergeWords    = anyOf("merge|merged|combine|combined|unite|united")
+	togetherWords = anyOf("put|pour|poured|tip|tipped|mix|mixed|join|joined")
 )
 
 // merging reads "put elder and apple together", "merged a and b yesterday". The bot's own
 // grammar reads the text again for the parts and their litres.
 func (r *reader) merging() (Intent, bool) {
-	f := strings.TrimRight(fold(r.text), " .!\n")
+	f := strings.TrimRight(r.folded, " .!\n")
 	if strings.Contains(f, "?") {
 		return Intent{}, false
 	}
@@ -27,8 +27,8 @@ func (r *reader) merging() (Intent, bool) {
 		}
 	}
 	switch {
-	case beginsWith(f, mergeWords) > 0 && len(seen) > 0:
-	case beginsWith(f, togetherWords) > 0 && (len(seen) > 1 && !r.hasDeedWord() || len(seen) > 0 && hasAny(f, "together")):
+	case mergeWords.begin(f) > 0 && len(seen) > 0:
+	case togetherWords.begin(f) > 0 && (len(seen) > 1 && !r.hasDeedWord() || len(seen) > 0 && hasAny(f, "together")):
 	default:
 		return Intent{}, false
 	}

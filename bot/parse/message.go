@@ -14,10 +14,10 @@ func Message(text string, ctx Context) Intent {
 		return Intent{Kind: Reject, Reason: "too_long", Entries: []Entry{}, Why: "longer than 10,000 characters"}
 	}
 	text = ctx.withoutMention(text)
-	r := reader{text: text, ctx: &ctx}
+	r := readerOf(text, &ctx)
 	if ctx.Group && !r.addressed() {
 		if own := ownWords(text); own != text && r.danger() == "" {
-			r.text = own
+			r.text, r.folded = own, fold(own)
 		}
 	}
 	r.read()
@@ -93,7 +93,7 @@ func (r *reader) understand() Intent {
 	if len(in.Entries) > 0 || in.Kind == Ask {
 		in.Topic, in.Args = q.topic, q.args
 		if (q.topic == TopicStatus || q.topic == TopicNext) && (in.Event == "fault noted" || Complaint(r.text) != "") {
-			in.Topic, in.Args = TopicHelpFault, map[string]any{"fault": faultOf(fold(r.text))}
+			in.Topic, in.Args = TopicHelpFault, map[string]any{"fault": faultOf(r.folded)}
 		}
 		return in
 	}
@@ -190,7 +190,7 @@ func (r *reader) replyBatch() int {
 	if r.ctx.ReplyTo == "" {
 		return 0
 	}
-	q := reader{text: r.ctx.ReplyTo, ctx: &Context{Batches: r.ctx.Batches}}
+	q := readerOf(r.ctx.ReplyTo, &Context{Batches: r.ctx.Batches})
 	if len(q.text) > MaxLength {
 		return 0
 	}

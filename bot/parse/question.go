@@ -66,7 +66,7 @@ func (r *reader) findQuestion() *question {
 	r.dropTimes(from, end)
 	topic, found := topicOf(fold(text))
 	if topic == TopicStatus && from > 0 {
-		topic, found = topicOf(fold(r.text))
+		topic, found = topicOf(r.folded)
 	}
 	if topic == topicWhenReady {
 		topic = r.readiness()
@@ -447,10 +447,11 @@ func (r *reader) isLoneQuery(from, end int) bool {
 // topicOf finds the topic by the words of the text; what fits none is
 // about how the batch stands.
 func topicOf(f string) (topic string, found bool) {
-	for _, p := range questions {
-		ok := true
-		for _, g := range p.groups {
-			if !hasAny(f, g) {
+	starts := wordStarts(f)
+	for i := range cutQuestions {
+		p, ok := &cutQuestions[i], true
+		for g := range p.groups {
+			if !p.groups[g].in(f, starts) {
 				ok = false
 				break
 			}
@@ -480,9 +481,9 @@ func (r *reader) arguments(q *question, from, end int) {
 		}
 	}
 	if q.topic == TopicHelpFault {
-		q.args["fault"] = faultOf(fold(r.text))
+		q.args["fault"] = faultOf(r.folded)
 	}
-	if f := fold(r.text); q.topic == TopicSulphite {
+	if f := r.folded; q.topic == TopicSulphite {
 		if hasAny(f, "sodium") {
 			q.args["salt"] = "sodium"
 		}
@@ -500,7 +501,7 @@ func (r *reader) arguments(q *question, from, end int) {
 		}
 	}
 	if q.topic == TopicSugarTo || q.topic == TopicHoneyTo || q.topic == TopicWaterTo {
-		if hasAny(fold(r.text), "final|finished|total|made up to|make up to|after topping|in all") {
+		if hasAny(r.folded, "final|finished|total|made up to|make up to|after topping|in all") {
 			q.args["mode"] = "final"
 		}
 	}
@@ -518,7 +519,7 @@ func (r *reader) argument(q *question, k int) {
 	if k+1 < len(r.items) {
 		unit = r.items[k+1].name(cUnit)
 	}
-	f := fold(r.text)
+	f := r.folded
 	switch {
 	case gravityShaped(n) && unit == "":
 		switch q.topic {

@@ -10,7 +10,7 @@ import (
 // or with the name of a reminder ("labels after 10 days").
 func (r *reader) reminderSetting() (Intent, bool) {
 	f := r.setText()
-	words := len(strings.Fields(f))
+	words, starts := countWords(f), wordStarts(f)
 	is := func(topic string, kv ...any) (Intent, bool) {
 		args := map[string]any{}
 		for i := 0; i+1 < len(kv); i += 2 {
@@ -18,33 +18,33 @@ func (r *reader) reminderSetting() (Intent, bool) {
 		}
 		return Intent{Kind: Question, Topic: topic, Args: args, Batch: r.meantBatch()}, true
 	}
-	off := hasAny(f, "off|no|not|never|without|stop|don't")
+	off := func() bool { return offNamed.in(f, starts) }
 	switch {
 	case words > 16:
 		return Intent{}, false
 	case f == "reminders" || f == "reminder settings" || f == "show reminders" || f == "my reminders":
 		return is(TopicReminders)
-	case beginsWith(f, "bundle|daily bundle|the bundle|daily message|the daily message|daily summary|the daily summary|morning summary|evening summary|daily digest|daily report") > 0:
+	case bundleSet.begin(f) > 0:
 		if h := clockTimes(f); len(h) == 1 {
 			return is(TopicSetBundle, "at", h[0])
 		}
-	case hasAny(f, "round-up|roundup|round up") && words <= 5:
-		return is(TopicSetRoundUp, "off", off)
-	case hasAny(f, "urgent") && hasAny(f, "night|quiet|wake") && words <= 9:
-		return is(TopicSetUrgent, "off", off)
-	case beginsWith(f, "stir hours|stirring hours|stir at|stir times") > 0:
+	case roundUpNamed.in(f, starts) && words <= 5:
+		return is(TopicSetRoundUp, "off", off())
+	case urgentNamed.in(f, starts) && hasAny(f, "night|quiet|wake") && words <= 9:
+		return is(TopicSetUrgent, "off", off())
+	case stirSet.begin(f) > 0:
 		if h := clockTimes(f); len(h) > 0 && len(h) <= 4 {
 			return is(TopicSetStir, "hours", h)
 		}
-	case hasAny(f, "minors|children|kids") && hasAny(f, "chat|group|read along") && words <= 7:
-		return is(TopicSetMinors, "off", off)
-	case beginsWith(f, "heat wave|heatwave|heat-wave|hot spell|hot weather|very hot here|it's very hot here") > 0 && words <= 6:
-		return is(TopicHeat, "off", off || hasAny(f, "over|gone|ended"))
-	case hasAny(f, "step|steps|stages|portions") && beginsWith(f, "sugar|honey|nutrient|nutrients|no nutrient|no sugar|no honey|yeast nutrient") > 0 && !hasAny(f, "?"):
+	case minorsNamed.in(f, starts) && hasAny(f, "chat|group|read along") && words <= 7:
+		return is(TopicSetMinors, "off", off())
+	case heatSet.begin(f) > 0 && words <= 6:
+		return is(TopicHeat, "off", off() || hasAny(f, "over|gone|ended"))
+	case stepsNamed.in(f, starts) && stepsSet.begin(f) > 0 && !hasAny(f, "?"):
 		return r.recipeSteps(f)
-	case beginsWith(f, "away|on holiday|going away|we are away|we're away|i am away|i'm away|holiday") > 0:
+	case awaySet.begin(f) > 0:
 		return Intent{}, false // a command of its own
-	case beginsWith(f, "no|stop|no more") > 0 && hasAny(f, "reminders|reminding") && words <= 5 && !hasAny(f, "no reminders|no more reminders|stop reminders|stop the reminders"):
+	case stopSet.begin(f) > 0 && hasAny(f, "reminders|reminding") && words <= 5 && !hasAny(f, "no reminders|no more reminders|stop reminders|stop the reminders"):
 		q := question{topic: TopicMute, args: map[string]any{}}
 		r.muteArgs(&q)
 		return Intent{Kind: Question, Topic: TopicMute, Args: q.args, Batch: r.meantBatch()}, true
@@ -62,7 +62,7 @@ func (r *reader) reminderSetting() (Intent, bool) {
 
 // setText is the message as settings are told: folded, without its end.
 func (r *reader) setText() string {
-	return strings.TrimRight(strings.TrimSpace(fold(r.text)), ".! ")
+	return strings.TrimRight(strings.TrimSpace(r.folded), ".! ")
 }
 
 // clockTimes are the times of day in a text, as "07:30": hours with or
@@ -86,7 +86,7 @@ func clockTimes(f string) []string {
 			return nil
 		}
 		rest := strings.TrimLeft(f[end:], " ")
-		if beginsWith(rest, "pm") > 0 && t.Hour() < 12 {
+		if pmWord.begin(rest) > 0 && t.Hour() < 12 {
 			t = t.Add(12 * time.Hour)
 		}
 		out = append(out, t.Format("15:04"))
@@ -144,7 +144,7 @@ func (r *reader) recipeSteps(f string) (Intent, bool) {
 // opened reads "opened a new tub of sulphite", "sorbate opened 3 may": a
 // packet opened, not a bottle.
 func (r *reader) opened(f string) (Intent, bool) {
-	if !hasAny(f, "opened|open") || hasAny(f, "bottle") || len(r.items) > 12 {
+	if !openedNamed.in(f, wordStarts(f)) || hasAny(f, "bottle") || len(r.items) > 12 {
 		return Intent{}, false
 	}
 	if !hasAny(f, "tub|packet|pack|bag|jar|new|opened") {
@@ -167,7 +167,11 @@ func (r *reader) opened(f string) (Intent, bool) {
 // minds is who is said to mind something: "jo minds it", "tom will look
 // after the damson"; "nobody" for nobody.
 func (r *reader) minds() string {
-	ws := strings.FieldsFunc(r.setText(), func(c rune) bool { return c == ' ' || c == ',' || c == '.' || c == '\n' })
+	f := r.setText()
+	if !strings.Contains(f, "mind") && !strings.Contains(f, "look") { // as in nearly all
+		return ""
+	}
+	ws := strings.FieldsFunc(f, func(c rune) bool { return c == ' ' || c == ',' || c == '.' || c == '\n' })
 	for i := 1; i < len(ws); i++ {
 		after := i+1 < len(ws) && ws[i+1] == "after"
 		if w := ws[i]; w != "minds" && w != "mind" && !(after && (w == "looks" || w == "look")) {
@@ -213,7 +217,7 @@ func (r *reader) interval(f string) (Intent, bool) {
 		return Intent{}, false
 	}
 	rest := strings.TrimSpace(f[n:])
-	if beginsWith(rest, "every|after|each") == 0 {
+	if everyWords.begin(rest) == 0 {
 		return Intent{}, false
 	}
 	for i := 0; i+1 < len(r.items); i++ {

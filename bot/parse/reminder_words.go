@@ -110,3 +110,22 @@ var flagForms = func() map[string]string {
 	}
 	return by
 }()
+
+// What changes the reminders is told with these words: those that end in Set begin such a
+// text, the others are looked for in it.
+var (
+	bundleSet    = anyOf("bundle|daily bundle|the bundle|daily message|the daily message|daily summary|the daily summary|morning summary|evening summary|daily digest|daily report")
+	roundUpNamed = anyOf("round-up|roundup|round up")
+	urgentNamed  = anyOf("urgent")
+	stirSet      = anyOf("stir hours|stirring hours|stir at|stir times")
+	minorsNamed  = anyOf("minors|children|kids")
+	heatSet      = anyOf("heat wave|heatwave|heat-wave|hot spell|hot weather|very hot here|it's very hot here")
+	stepsNamed   = anyOf("step|steps|stages|portions")
+	stepsSet     = anyOf("sugar|honey|nutrient|nutrients|no nutrient|no sugar|no honey|yeast nutrient")
+	awaySet      = anyOf("away|on holiday|going away|we are away|we're away|i am away|i'm away|holiday")
+	stopSet      = anyOf("no|stop|no more")
+	offNamed     = anyOf("off|no|not|never|without|stop|don't")
+	everyWords   = anyOf("every|after|each")
+	pmWord       = anyOf("pm")
+	openedNamed  = anyOf("opened|open")
+)

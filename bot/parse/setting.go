@@ -10,14 +10,14 @@ import (
 // its unit say which is meant. A hydrometer with a temperature is its
 // calibration, with a gravity it is a reading.
 func (r *reader) setting() (Intent, bool) {
-	f := strings.TrimRight(strings.TrimSpace(fold(r.afterName())), ".! ")
+	f := strings.TrimRight(strings.TrimSpace(r.afterName()), ".! ")
 	set := func(topic string, kv ...any) (Intent, bool) {
 		args := map[string]any{}
 		for i := 0; i+1 < len(kv); i += 2 {
 			args[kv[i].(string)] = kv[i+1]
 		}
 		if topic == TopicSetRack || topic == TopicSetCheckDay {
-			args["sheet"] = hasAny(fold(r.text), "kit|sheet")
+			args["sheet"] = hasAny(r.folded, "kit|sheet")
 		}
 		return Intent{Kind: Question, Topic: topic, Args: args, Batch: r.meantBatch()}, true
 	}
@@ -25,13 +25,14 @@ func (r *reader) setting() (Intent, bool) {
 		return in, true
 	}
 	n, unit, has := r.firstNumber()
+	starts := wordStarts(f)
 	switch {
-	case len(r.items) <= 8 && !has && hasAny(f, "units|unit|metric|imperial|litres|liters|celsius|centigrade|fahrenheit|us gallons") &&
-		(beginsWith(f, "units|set units|unit|us units|uk units|metric units|imperial units|litres|liters|celsius|fahrenheit|use|please use|switch to|change to|change units|set|we use|we only use|i use|always use|show|let's use|answer in|work in|go") > 0 || hasAny(f, "from now on|please use")) && r.namedBatch() == 0 && !hasAny(f, "added|racked|put|jar|vessel"):
+	case len(r.items) <= 8 && !has && unitsNamed.in(f, starts) &&
+		(unitsSet.begin(f) > 0 || hasAny(f, "from now on|please use")) && r.namedBatch() == 0 && !hasAny(f, "added|racked|put|jar|vessel"):
 		if u := unitSystem(f); u != "" {
 			return set(TopicSetUnits, "units", u)
 		}
-	case beginsWith(f, "decimal comma|decimal point|set decimal comma|set decimal point") > 0 && !has:
+	case decimalSet.begin(f) > 0 && !has:
 		mark := "point"
 		if hasAny(f, "comma") {
 			mark = "comma"
@@ -41,25 +42,25 @@ func (r *reader) setting() (Intent, bool) {
 		return set(TopicSetZone, "zone", r.zoneSet())
 	case r.livesIn() != "":
 		return set(TopicSetZone, "zone", r.livesIn())
-	case has && gravityShaped(n) && hasAny(f, "rack at|rack point|racking point|rack below") && hasAny(f, "kit|sheet|set|point|says|always") && r.weigh().others == 0:
+	case has && gravityShaped(n) && rackNamed.in(f, starts) && hasAny(f, "kit|sheet|set|point|says|always") && r.weigh().others == 0:
 		return set(TopicSetRack, "sg", gravityValue(n))
-	case beginsWith(f, "rack at|rack below") > 0 && has && gravityShaped(n) && len(r.items) <= 5:
+	case rackSet.begin(f) > 0 && has && gravityShaped(n) && len(r.items) <= 5:
 		return set(TopicSetRack, "sg", gravityValue(n))
-	case beginsWith(f, "check day|check on day|kit says day|sheet says day|kit says check day|sheet says check day|primary check day|primary check on day") > 0 && has && n.whole():
+	case checkDaySet.begin(f) > 0 && has && n.whole():
 		return set(TopicSetCheckDay, "day", int(n.val))
-	case hasAny(f, "sheet says|kit says|sheet range|sheet asks|kit asks") && has && gravityShaped(n):
+	case sheetSays.in(f, starts) && has && gravityShaped(n):
 		return r.sheetRange()
-	case has && beginsWith(f, hushWords) > 0:
+	case has && hushWords.begin(f) > 0:
 		return r.hush(f)
-	case beginsWith(f, "quiet hours|quiet|set quiet hours") > 0 && (strings.ContainsAny(f, "0123456789") || hasAny(f, "off|hours|none|never|always|on")):
+	case quietSet.begin(f) > 0 && (strings.ContainsAny(f, "0123456789") || hasAny(f, "off|hours|none|never|always|on")):
 		return r.quietHours(f)
-	case beginsWith(f, "language|sprache|lang|set language|langue") > 0 && len(r.items) == 2:
+	case languageSet.begin(f) > 0 && len(r.items) == 2:
 		return set(TopicSetLanguage, "language", r.items[1].fold)
-	case beginsWith(f, "bottle size|bottles are|bottle is|our bottles are|my bottles are") > 0 && has && isVolumeUnit(unit):
+	case bottleSet.begin(f) > 0 && has && isVolumeUnit(unit):
 		return set(TopicSetBottle, "value", n.val, "unit", r.houseUnit(n, unit))
-	case beginsWith(f, "year limit|limit|yearly limit|set year limit|set limit") > 0 && has:
+	case limitSet.begin(f) > 0 && has:
 		return set(TopicSetYear, "value", n.val, "unit", r.houseUnit(n, unit))
-	case (beginsWith(f, "gallon|gallons|my gallon|our gallons|gallons are|gallon is") > 0 || hasAny(f, "gallon|gallons") && beginsWith(f, "use|please use|switch to|change to|set|we use|we mean|i mean|i use|let's use|make it|count in|work in|ours are|from now on|always use") > 0 && len(r.items) <= 9 && r.namedBatch() == 0) && !has:
+	case (gallonSet.begin(f) > 0 || gallonNamed.in(f, starts) && gallonMeant.begin(f) > 0 && len(r.items) <= 9 && r.namedBatch() == 0) && !has:
 		if hasAny(f, "us|american") {
 			return set(TopicSetGallon, "gallon", "US gal")
 		}

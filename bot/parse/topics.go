@@ -244,6 +244,25 @@ type pattern struct {
 	groups []string
 }
 
+// cutPattern is a pattern with its alternatives cut apart.
+type cutPattern struct {
+	topic  string
+	groups []choices
+}
+
+var cutQuestions, cutCommands = cut(questions), cut(commands)
+
+func cut(ps []pattern) (out []cutPattern) {
+	for _, p := range ps {
+		c := cutPattern{topic: p.topic}
+		for _, g := range p.groups {
+			c.groups = append(c.groups, anyOf(g))
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
 // questions are tried in this order: the more particular first.
 var questions = []pattern{
 	{TopicSugarTo, []string{"sugar|zucker|sucre|azucar|zucchero|suiker|cukr|acucar|socker|sukker", "to get|to reach|to raise|to 1|up to|bring|reach|get it to|hit|for 1|auf 1|bis 1|um auf|pour 1|pour arriver|pour atteindre|a 1,|a 1.0|a 1.1|para 1|para llegar|para alcanzar|hasta 1|per arrivare|per 1|para chegar|para atingir|ate 1|naar 1|tot 1|om op|do 1,|do 1.|zeby|aby|na 1,|na 1.|til 1|till 1|jusqu|fino a"}},

@@ -21,7 +21,7 @@ func (r *reader) wishes() []Wish {
 		if from > 0 && to > from {
 			if in, ok := r.wish(strings.TrimSpace(r.text[r.items[from].start:r.items[to-1].end])); ok {
 				if in.Topic != TopicSetRange {
-					in.Args["sheet"] = hasAny(fold(r.text), "kit|sheet") // a kit's, unless it is said otherwise
+					in.Args["sheet"] = hasAny(r.folded, "kit|sheet") // a kit's, unless it is said otherwise
 				}
 				out = append(out, Wish{in.Topic, in.Args})
 				for k := from; k < to; k++ {
@@ -39,7 +39,7 @@ func (r *reader) wishes() []Wish {
 func (r *reader) wish(clause string) (Intent, bool) {
 	ctx := Context{Units: r.ctx.Units, Now: r.ctx.Now}
 	for _, head := range []string{"", "set "} {
-		q := reader{text: head + clause, ctx: &ctx}
+		q := readerOf(head+clause, &ctx)
 		q.read()
 		if len(q.items) == 0 || len(q.items) > 12 {
 			return Intent{}, false

@@ -4,8 +4,8 @@ import "strings"
 
 // workWords begin a sum that is asked for without a question. They never tell of
 // what was done: "sulphite to 0.8" is a dose wanted, "sulphite 2 g" one given.
-const workWords = "sugar to|sugar for|honey to|honey for|water to|water down to|sulphite to|sulfite to|sulphite for|sulfite for|so2 to|campden to|campden for|metabisulphite to|metabisulphite for|" +
-	"acid to|acid up to|raise acid to|acid down to|take acid down to|take acid up to|lower acid to|acidity to|ta to|ph to|lower ph to|raise ph to|sweeten to|sorbate for|nutrient for|nutrients for"
+var workWords = anyOf("sugar to|sugar for|honey to|honey for|water to|water down to|sulphite to|sulfite to|sulphite for|sulfite for|so2 to|campden to|campden for|metabisulphite to|metabisulphite for|" +
+	"acid to|acid up to|raise acid to|acid down to|take acid down to|take acid up to|lower acid to|acidity to|ta to|ph to|lower ph to|raise ph to|sweeten to|sorbate for|nutrient for|nutrients for")
 
 // worksOut reports a dose asked for without a question: "water down to 1.080",
 // "elder: sulphite to 0.8 molecular". A batch named before it is the one meant, and
@@ -25,14 +25,17 @@ func (r *reader) worksOut() bool {
 	case "sweeten", "acid down", "take acid down", "lower acid", "raise acid", "acid up":
 		return true // to what is asked back
 	}
-	return sugarEach(f) || numberBehind(f, beginsWith(f, workWords))
+	return sugarEach(f) || numberBehind(f, workWords.begin(f))
 }
 
 // numberBehind reports a figure right behind the first n words: it is what the sum is
 // to reach. "Sulphite to the must" tells where it went.
 func numberBehind(f string, n int) bool {
+	if n == 0 {
+		return false
+	}
 	w := strings.Fields(f)
-	return n > 0 && n < len(w) && (isDigit(w[n][0]) || w[n][0] == '.' || w[n] == "ph" || w[n] == "reach")
+	return n < len(w) && (isDigit(w[n][0]) || w[n][0] == '.' || w[n] == "ph" || w[n] == "reach")
 }
 
 // behindName is the first item behind the name of a batch that opens the text; 0
