@@ -168,6 +168,12 @@ func idText(v any) string {
 // readTime takes the times of the contract: local to the minute, a date,
 // or with offset. Seconds are accepted though the contract has none.
 func readTime(s string, loc *time.Location) (time.Time, bool) {
+	if s == "" {
+		return time.Time{}, false
+	}
+	if t, ok := minuteOf(s, loc); ok {
+		return t, true
+	}
 	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339, "2006-01-02"} {
 		if len(layout) != len(s) && layout != time.RFC3339 {
 			continue
@@ -177,6 +183,28 @@ func readTime(s string, loc *time.Location) (time.Time, bool) {
 		}
 	}
 	return time.Time{}, false
+}
+
+// minuteOf reads the usual form, "2026-05-03T19:00", for itself: a line has several of
+// them, and a layout that is worked through costs ten times that. Days that not every
+// month has are left to it.
+func minuteOf(s string, loc *time.Location) (time.Time, bool) {
+	if len(s) != len("2006-01-02T15:04") || s[4] != '-' || s[7] != '-' || s[10] != 'T' || s[13] != ':' {
+		return time.Time{}, false
+	}
+	var n [5]int
+	for i, at := range [5][2]int{{0, 4}, {5, 7}, {8, 10}, {11, 13}, {14, 16}} {
+		for _, c := range []byte(s[at[0]:at[1]]) {
+			if !isDigit(c) {
+				return time.Time{}, false
+			}
+			n[i] = 10*n[i] + int(c-'0')
+		}
+	}
+	if n[1] < 1 || n[1] > 12 || n[2] < 1 || n[2] > 28 || n[3] > 23 || n[4] > 59 {
+		return time.Time{}, false
+	}
+	return time.Date(n[0], time.Month(n[1]), n[2], n[3], n[4], 0, 0, loc), true
 }
 
 // kindWords and stageWords map what the input may say to the book's words.

@@ -129,3 +129,23 @@ func TestExplain(t *testing.T) {
 		}
 	}
 }
+
+// TestMinutes: the usual form of a time is read as package time reads it, and refused
+// where it refuses.
+func TestMinutes(t *testing.T) {
+	zone, err := time.LoadLocation("Europe/Berlin")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range []string{"2026-05-03T19:00", "2026-02-28T00:00", "2024-02-29T12:30", "2026-02-29T12:30", "2026-03-29T02:30", "2026-10-25T02:30", "2026-12-31T23:59",
+		"0000-01-01T00:00", "2026-13-01T10:00", "2026-00-01T10:00", "2026-05-00T10:00", "2026-05-03T24:00", "2026-05-03T10:60", "2026-05-03 10:00", "2026-05-03T10.00", "2026/05/03T10:00",
+		"2026-05-03T1:000", "+026-05-03T10:00", "2026-0５-03T10:0", "2026-05-03T10:0a", "", "2026-05-03"} {
+		want, err := time.ParseInLocation("2006-01-02T15:04", s, zone)
+		if len(s) == len("2006-01-02") {
+			want, err = time.ParseInLocation("2006-01-02", s, zone)
+		}
+		if got, ok := readTime(s, zone); ok != (err == nil) || ok && !got.Equal(want) {
+			t.Errorf("%q is %v, %v; package time reads %v, %v", s, got, ok, want, err)
+		}
+	}
+}

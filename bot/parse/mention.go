@@ -12,26 +12,30 @@ func (ctx *Context) withoutMention(text string) string {
 	if more && ctx.unknownName(t, first) {
 		return strings.TrimSpace(strings.TrimLeft(rest, "-–—"))
 	}
-	switch second, rest2, ok := strings.Cut(rest, " "); {
-	case !more:
+	if !more {
 		return text
-	case ctx.called(first) && ctx.spokenOf(first, rest):
+	}
+	name := ctx.botName()
+	called := isName(first, name)
+	switch second, rest2, ok := strings.Cut(rest, " "); {
+	case called && ctx.spokenOf(first, rest):
 		ctx.told = true
 		return text
-	case ctx.own(first) || ctx.called(first):
+	case called || ctx.own(first):
 		ctx.Mention = true
 		return strings.TrimSpace(strings.TrimLeft(rest, "-–—"))
-	case ok && (ctx.own(second) || ctx.called(second) && greeting(first)): // "hey @bot new cider"
+	case ok && (ctx.own(second) || isName(second, name) && greeting(first)): // "hey @bot new cider"
 		ctx.Mention = true
 		return first + " " + strings.TrimSpace(rest2)
 	}
 	i := strings.LastIndexByte(t, ' ')
 	last := t[i+1:]
-	if ctx.called(last) && thingBefore(t[:i]) {
+	called = isName(last, name)
+	if called && thingBefore(t[:i]) {
 		ctx.told = true
 		return text
 	}
-	if ctx.own(last) || ctx.called(last) {
+	if called || ctx.own(last) {
 		ctx.Mention = true
 		t = strings.TrimRight(strings.TrimSpace(t[:i]), ",")
 		if strings.HasSuffix(last, "?") {
@@ -82,10 +86,8 @@ func (ctx *Context) botName() string {
 	return fold(ctx.BotName)
 }
 
-// called reports the bot's name as a plain word.
-func (ctx *Context) called(w string) bool {
-	return fold(strings.TrimRight(w, ":,.!?")) == ctx.botName()
-}
+// isName reports a folded name as a plain word.
+func isName(w, name string) bool { return fold(strings.TrimRight(w, ":,.!?")) == name }
 
 // unknownName reports a text that is said to mention the bot, whose name the caller does
 // not know: the word at its head that means nothing here, and begins no batch's name,

@@ -22,9 +22,10 @@ func anyOf(alternatives string) choices {
 // begin its words are known. Those of up to three letters must be whole words: "he" is
 // not "here", "am" not "amount".
 func (c *choices) in(f string, starts initials) bool {
-	if c.first&(starts|noLetter) == 0 {
-		return false
-	}
+	return c.first&(starts|noLetter) != 0 && c.within(f, starts)
+}
+
+func (c *choices) within(f string, starts initials) bool {
 	for _, a := range c.forms {
 		if hasWordBegin(f, starts, a) {
 			return true
@@ -39,6 +40,10 @@ func (c *choices) begin(f string) int {
 	if f == "" || c.first&initial(f[0]) == 0 {
 		return 0
 	}
+	return c.longest(f)
+}
+
+func (c *choices) longest(f string) int {
 	best := 0
 	for _, a := range c.forms {
 		if strings.HasPrefix(f, a) && (len(f) == len(a) || !letter(f[len(a)]) && !isDigit(f[len(a)]) && f[len(a)] != '\'') {
