@@ -58,11 +58,11 @@ func wholly(text, name string) bool {
 	return slices.Contains(lexicon().wholes[b.String()], name)
 }
 
-// wholly is the same of the message, by the words that it was cut into: it runs for every
-// one.
-func (r *reader) wholly(name string) bool {
+// wholeNames are all the names of the message as a whole, by the words that it was cut into: it
+// runs for every one.
+func (r *reader) wholeNames() []string {
 	if len(r.text) > mostAnswer {
-		return false
+		return nil
 	}
 	var buf [mostAnswer + 8]byte
 	b := buf[:0]
@@ -74,7 +74,7 @@ func (r *reader) wholly(name string) bool {
 			b = append(b, it.fold...)
 		}
 	}
-	return slices.Contains(lexicon().wholes[string(b)], name)
+	return lexicon().wholes[string(b)]
 }
 
 // mostAnswer bounds the length of a whole answer, in bytes.

@@ -49,7 +49,8 @@ func (r *reader) command() (Intent, bool) {
 	if in, ok := r.runningCount(); ok {
 		return in, true
 	}
-	if off := r.wholly("no minors"); off || r.wholly("minors") { // said of the group that reads it
+	whole := r.wholeNames()
+	if off := slices.Contains(whole, "no minors"); off || slices.Contains(whole, "minors") { // said of the group that reads it
 		return Intent{Kind: Question, Topic: TopicSetMinors, Args: map[string]any{"off": off}}, true
 	}
 	if r.ctx.Group && !r.addressed() && r.namedBatch() == 0 {
@@ -88,8 +89,17 @@ func (r *reader) command() (Intent, bool) {
 	if named && words <= 4 {
 		behind = r.behindFirst(f)
 	}
+	var first initials
+	for _, head := range []string{f, behind} {
+		if head != "" {
+			first |= initial(head[0])
+		}
+	}
 	for i := range cutCommands {
 		c := &cutCommands[i]
+		if c.groups[0].first&first == 0 {
+			continue
+		}
 		w := c.groups[0].begin(f)
 		if n := c.groups[0].begin(behind); w == 0 && n > 0 {
 			w = n + 1
@@ -134,7 +144,7 @@ func withoutAsking(f string, words int) (string, int) {
 	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "all ", "the ", "a ", "of ", "our ", "my "} {
 		if rest, ok := strings.CutPrefix(f, p); ok && rest != "" {
 			f = rest
-			words -= len(strings.Fields(p))
+			words -= countWords(p)
 		}
 	}
 	return f, words

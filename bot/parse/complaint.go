@@ -34,6 +34,14 @@ var complaints = []complaint{
 	{"crystals", "crystals in|crystals at|wine diamonds|tartrate"},
 }
 
+// cutComplaints are their phrases cut apart; all of them begin with a letter.
+var cutComplaints = func() (out []choices) {
+	for _, c := range complaints {
+		out = append(out, anyOf(c.phrases))
+	}
+	return out
+}()
+
 // soleComplaints are words that are a complaint when they are all that was typed.
 var soleComplaints = map[string]string{"eggs": "eggs", "fizz": "fizz", "fizzy": "fizz", "stuck": "stuck", "haze": "haze", "hazy": "haze", "cloudy": "haze",
 	"slow": "sluggish", "brown": "brown", "crystals": "crystals", "mould": "film", "mold": "film"}
@@ -46,8 +54,12 @@ func Complaint(text string) string {
 	if name := soleComplaints[strings.Trim(f, " .!?")]; name != "" {
 		return name
 	}
-	for _, c := range complaints {
-		for _, p := range strings.Split(c.phrases, "|") {
+	starts := wordStarts(f)
+	for k, c := range complaints {
+		for _, p := range cutComplaints[k].forms {
+			if starts&initial(p[0]) == 0 {
+				continue
+			}
 			if i := wordAt(f, p); i >= 0 && !deniedBefore(f[:i]) && !strings.Contains(f[i:], " gone") && !strings.Contains(f[i:], " went away") {
 				return c.name
 			}

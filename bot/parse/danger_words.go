@@ -282,7 +282,7 @@ func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
 				continue
 			}
 			for _, form := range spots[0].node.forms {
-				if form.at(tokens[i+1:], single[i+1:], 1) > 0 {
+				if form.goesOn(tokens[i+1:]) && form.at(tokens[i+1:], single[i+1:], 1) > 0 {
 					s.add(form.sense)
 				}
 			}
@@ -321,6 +321,13 @@ func (a *alarmWords) hush(tokens []string, single []senseSet, spots []spot) {
 		}
 		i += max(most-1, 0)
 	}
+}
+
+// goesOn rules out most of the forms that begin with a common word: their second one is
+// not there.
+func (f *alarmForm) goesOn(tokens []string) bool {
+	second := &f.parts[1]
+	return second.word == "" || second.begin || len(tokens) > 0 && tokens[0] == second.word
 }
 
 // at returns of how many words the form is, if its parts from p on stand at the

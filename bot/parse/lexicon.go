@@ -132,7 +132,8 @@ const maxGap = 4
 // dictionary finds forms by their first word, the longest first.
 type dictionary struct {
 	byFirst map[string][]*form
-	firsts  []string // its keys, in the order of the files: two starts must read alike
+	firsts  []string         // its keys, in the order of the files: two starts must read alike
+	alone   map[string]*form // the forms of one word
 	gapped  map[string][]*gapForm
 	slips   map[string][]*form // a form with one letter left out → forms
 	inner   map[string]string  // a word of a longer form with one letter left out → the word
@@ -151,7 +152,7 @@ func Ready() { lexicon(); alarms(); alarmRules() }
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, wholes: map[string][]string{}}
+	d := &dictionary{byFirst: map[string][]*form{}, alone: map[string]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, wholes: map[string][]string{}}
 	eachLine(lexicons, "lexicon", d.addLine)
 	for _, fs := range d.byFirst {
 		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
@@ -285,7 +286,11 @@ func (d *dictionary) add(text string, s sense) {
 	if d.byFirst[words[0]] == nil {
 		d.firsts = append(d.firsts, words[0])
 	}
-	d.byFirst[words[0]] = append(d.byFirst[words[0]], &form{words, []sense{s}})
+	f := &form{words, []sense{s}}
+	d.byFirst[words[0]] = append(d.byFirst[words[0]], f)
+	if len(words) == 1 {
+		d.alone[words[0]] = f
+	}
 }
 
 // The files go through the very scanner that reads messages, so that a
@@ -329,8 +334,12 @@ func sameWords(a, b []string) bool {
 // first in the list, so "last night" is one time and not a "last" and a
 // "night".
 func (d *dictionary) at(toks []token, i int) *form {
+	next := ""
+	if i+1 < len(toks) {
+		next = toks[i+1].fold
+	}
 	for _, f := range d.byFirst[toks[i].fold] {
-		if len(f.words) > len(toks)-i {
+		if len(f.words) > len(toks)-i || len(f.words) > 1 && !strings.HasPrefix(next, f.words[1]) {
 			continue
 		}
 		ok := true
@@ -358,14 +367,7 @@ func (f *form) timely() bool {
 }
 
 // single is the form of that one word; nil for none.
-func (d *dictionary) single(w string) *form {
-	for _, f := range d.byFirst[w] {
-		if len(f.words) == 1 {
-			return f
-		}
-	}
-	return nil
-}
+func (d *dictionary) single(w string) *form { return d.alone[w] }
 
 // squeezed is the form of a word that was drawn out: a letter three times and more is
 // one or two of it.
@@ -421,12 +423,10 @@ func (d *dictionary) longerMaterial(toks []token, i, n int) bool {
 // unitWord reports a word that is a unit. Things and materials count too:
 // what follows a number and names what it counts.
 func (d *dictionary) unitWord(w string) bool {
-	for _, f := range d.byFirst[w] {
-		if len(f.words) == 1 {
-			for _, s := range f.senses {
-				if s.class == cUnit || s.class == cNoun || s.class == cMaterial {
-					return true
-				}
+	if f := d.single(w); f != nil {
+		for _, s := range f.senses {
+			if s.class == cUnit || s.class == cNoun || s.class == cMaterial {
+				return true
 			}
 		}
 	}

@@ -20,6 +20,10 @@ func (r *reader) merging() (Intent, bool) {
 	for _, p := range []string{"please ", "we ", "i ", "just ", "let's ", "ok "} {
 		f = strings.TrimPrefix(f, p)
 	}
+	merges, together := mergeWords.begin(f) > 0, togetherWords.begin(f) > 0
+	if !merges && !together {
+		return Intent{}, false
+	}
 	seen := map[int]bool{}
 	for i := range r.items {
 		if b := r.items[i].batch; b > 0 {
@@ -27,8 +31,8 @@ func (r *reader) merging() (Intent, bool) {
 		}
 	}
 	switch {
-	case mergeWords.begin(f) > 0 && len(seen) > 0:
-	case togetherWords.begin(f) > 0 && (len(seen) > 1 && !r.hasDeedWord() || len(seen) > 0 && hasAny(f, "together")):
+	case merges && len(seen) > 0:
+	case together && (len(seen) > 1 && !r.hasDeedWord() || len(seen) > 0 && hasAny(f, "together")):
 	default:
 		return Intent{}, false
 	}

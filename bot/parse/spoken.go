@@ -38,21 +38,19 @@ func spokenWord(w string) string { return spokenIn(w, false) }
 // spokenIn gives the digits of a number word, also of the other languages where foreign
 // is true.
 func spokenIn(w string, foreign bool) string {
-	f := lexicon().byFirst[w]
-	for _, x := range f {
-		if len(x.words) != 1 {
+	f := lexicon().single(w)
+	if f == nil {
+		return ""
+	}
+	for _, s := range f.senses {
+		if s.class != cNumber {
 			continue
 		}
-		for _, s := range x.senses {
-			if s.class != cNumber {
-				continue
-			}
-			if s.name == "." {
-				return "."
-			}
-			if (s.lang == "en" || foreign && len(s.name) < 3) && s.name[0] != '.' && s.name != "12d" {
-				return s.name
-			}
+		if s.name == "." {
+			return "."
+		}
+		if (s.lang == "en" || foreign && len(s.name) < 3) && s.name[0] != '.' && s.name != "12d" {
+			return s.name
 		}
 	}
 	return ""

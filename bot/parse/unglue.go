@@ -159,12 +159,10 @@ func (r *reader) gluable(w string, afterNum bool) bool {
 
 // unitName is the unit that a word names, "" for none.
 func unitName(w string) string {
-	for _, f := range lexicon().byFirst[w] {
-		if len(f.words) == 1 {
-			for _, s := range f.senses {
-				if s.class == cUnit {
-					return s.name
-				}
+	if f := lexicon().single(w); f != nil {
+		for _, s := range f.senses {
+			if s.class == cUnit {
+				return s.name
 			}
 		}
 	}
