@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 	"time"
 )
@@ -163,6 +164,9 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 // "gorse 1.031, plum 1.050" with no plum open: the gorse is certain and
 // goes in at once.
 func (r *reader) askUnknown(d *draft) (Intent, bool) {
+	if !slices.ContainsFunc(d.claims, func(c claim) bool { return c.batch == unknownID }) {
+		return Intent{}, false
+	}
 	var held []Entry
 	var known []claim
 	for _, c := range d.claims {
@@ -171,9 +175,6 @@ func (r *reader) askUnknown(d *draft) (Intent, bool) {
 		} else {
 			known = append(known, c)
 		}
-	}
-	if len(held) == 0 {
-		return Intent{}, false
 	}
 	in := r.askBatch(held, func(b *Batch) bool { return !b.bottled() })
 	in.Why = "a name that is no open batch"

@@ -45,18 +45,19 @@ func (r *reader) manyDates(d *draft) (Intent, bool) {
 // saidTwice drops a gravity that the message repeats: "1.031. I repeat, 1.031".
 func (d *draft) saidTwice() {
 	out := d.claims[:0]
-	var seen []claim
+	var buf [4]int
+	seen := buf[:0] // places in out
 	for _, c := range d.claims {
 		again := false
 		for i := range seen {
-			x := &seen[i].e
-			again = again || *x.Value == *valueOr(c.e.Value) && c.e.Quantity == "sg" && x.When == c.e.When && seen[i].batch == c.batch
+			x := &out[seen[i]]
+			again = again || *x.e.Value == *valueOr(c.e.Value) && c.e.Quantity == "sg" && x.e.When == c.e.When && x.batch == c.batch
 		}
 		if again {
 			continue
 		}
-		if c.e.Quantity == "sg" && c.e.Value != nil && len(seen) < 4 {
-			seen = append(seen, c)
+		if c.e.Quantity == "sg" && c.e.Value != nil && len(seen) < len(buf) {
+			seen = append(seen, len(out))
 		}
 		out = append(out, c)
 	}

@@ -137,9 +137,7 @@ func (r *reader) read() {
 	for i := 0; i < len(toks); {
 		i += r.take(toks, i)
 	}
-	clear(toks) // no text is held
-	*list = toks[:0]
-	tokenLists.Put(list)
+	giveBack(list, toks)
 	r.sighs()
 	r.nameBeginnings()
 	r.compounds()

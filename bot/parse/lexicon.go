@@ -299,10 +299,16 @@ func foldedWords(text string) []string {
 	if plainWords(text) { // as nearly all are
 		return strings.Fields(text)
 	}
+	list := tokenLists.Get().(*[]token)
+	toks := scanInto(*list, text)
 	var ws []string
-	for _, t := range scan(text) {
-		ws = append(ws, t.fold)
+	if len(toks) > 0 {
+		ws = make([]string, len(toks))
 	}
+	for i := range toks {
+		ws[i] = toks[i].fold
+	}
+	giveBack(list, toks)
 	return ws
 }
 

@@ -38,6 +38,13 @@ func scan(text string) []token { return scanInto(make([]token, 0, len(text)/4+4)
 // memory they are a quarter, and nothing keeps them.
 var tokenLists = sync.Pool{New: func() any { return new([]token) }}
 
+// giveBack keeps a list for the next message, without the text.
+func giveBack(list *[]token, toks []token) {
+	clear(toks)
+	*list = toks[:0]
+	tokenLists.Put(list)
+}
+
 // scanInto is scan with the list to append to.
 func scanInto(toks []token, text string) []token {
 	prevEnd := -1

@@ -1,5 +1,7 @@
 package parse
 
+import "slices"
+
 // clause is a run of items between signs.
 type clause struct{ from, to int }
 
@@ -308,6 +310,9 @@ func (s *scopes) batch(k int) int {
 // split gives a claim that several batches share to each of them. Each
 // gets its own entry, as if it had been said twice.
 func (d *draft) split() {
+	if !slices.ContainsFunc(d.claims, func(c claim) bool { return c.batch >= jointID }) {
+		return
+	}
 	var out []claim
 	for _, c := range d.claims {
 		if c.batch < jointID {
