@@ -3,8 +3,10 @@
 //
 //   - style.go, amounts.go: quantities, times and days as a household reads them
 //   - lines.go: width and depth, wrapping, what must not be shown
-//   - answers.go, more.go: what was logged and what it means, and the buttons' labels
-//   - status.go, foresight.go, doing.go: where a batch stands, where it is heading, what to do
+//   - reading.go: what a gravity means, and the buttons' labels; noted.go: whatever else was
+//     logged; more.go: behind the button More
+//   - status.go, foresight.go, doing.go: where a batch stands, where it is heading, what to do;
+//     contents.go: what is in it
 //   - asks.go: the questions of the bot; repair.go: what was corrected, or not found
 //   - bench.go, bench_must.go, bench_sulphite.go, bench_wine.go: what was worked out
 //   - like.go, split.go, merge.go, count.go, instrument.go: answers about just these
