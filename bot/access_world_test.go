@@ -121,10 +121,6 @@ func (w *world) press(p person, out store.Out, label string) heard {
 	var h heard
 	w.update(func(tx *store.Tx) error {
 		before := lastOut(tx)
-		bs, err := tx.ButtonsOf(out.ID)
-		if err != nil {
-			return err
-		}
 		chat, err := tx.Chat(out.Chat)
 		if err != nil {
 			return err
@@ -134,7 +130,7 @@ func (w *world) press(p person, out store.Out, label string) heard {
 		if err != nil || h.verdict.What != Pass {
 			return err
 		}
-		for _, b := range bs {
+		for _, b := range out.Buttons {
 			if b.Label == label {
 				_, err = w.a.Press(tx, Incoming{Kind: Pressed, Chat: h.chat, Member: h.member, Now: w.now, Callback: itoa(w.n), Button: b.Key}, b.Action)
 			}

@@ -419,11 +419,7 @@ func (t *turn) refuses() (bool, error) {
 	if err != nil || len(outs) == 0 || t.in.At.Sub(outs[0].Created) > undoWindow {
 		return false, err
 	}
-	buttons, err := t.tx.ButtonsOf(outs[0].ID)
-	if err != nil {
-		return false, err
-	}
-	for _, b := range buttons {
+	for _, b := range outs[0].Buttons {
 		var a action
 		if json.Unmarshal(b.Action, &a) == nil && a.Do == doDrop && a.Key == "book" {
 			if err := t.tx.DropMessage(t.msg.ID); err != nil {

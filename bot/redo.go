@@ -15,11 +15,7 @@ func (t *turn) redo() error {
 		return err
 	}
 	for _, o := range outs {
-		bs, err := t.tx.ButtonsOf(o.ID)
-		if err != nil {
-			return err
-		}
-		for _, b := range bs {
+		for _, b := range o.Buttons {
 			var a action
 			if b.Label != say.PutBack || json.Unmarshal(b.Action, &a) != nil {
 				continue

@@ -83,12 +83,8 @@ func (t *turn) repliedRows() ([]store.SaidRow, error) {
 	if err != nil {
 		return nil, nil // repliedSaid has just read it
 	}
-	buttons, err := t.tx.ButtonsOf(out.ID)
-	if err != nil {
-		return nil, err
-	}
 	var ids []int64
-	for _, b := range buttons {
+	for _, b := range out.Buttons {
 		var a action
 		if json.Unmarshal(b.Action, &a) == nil && (a.Do == doSaidAll || a.Do == doSnooze) {
 			ids = append(ids, a.Roots...)

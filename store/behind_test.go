@@ -33,8 +33,8 @@ func evening(w *world, tx *Tx) error {
 		if err != nil || found.Value != es[0].Value {
 			return errors.Join(err, fmt.Errorf("%v is not there: %v", es[0].Value, found))
 		}
-		if bs, err := tx.ButtonsOf(out); err != nil || len(bs) != 1 {
-			return errors.Join(err, fmt.Errorf("%d buttons", len(bs)))
+		if o, err := tx.Out(out); err != nil || len(o.Buttons) != 1 {
+			return errors.Join(err, fmt.Errorf("%d buttons", len(o.Buttons)))
 		}
 	}
 	return tx.SetMeta("k", "v")

@@ -3,9 +3,10 @@ package store
 import (
 	"encoding/base32"
 	"encoding/binary"
+	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
-	"strings"
 	"time"
 )
 
@@ -18,65 +19,92 @@ type Button struct {
 	Chat    int64
 	Out     int64
 	Label   string
-	Action  []byte
+	Action  []byte // text
 	Expires time.Time
 }
 
-const buttonColumns = "key, book, chat, outbox, label, action, expires"
-
-func scanButton(s scanner) (b Button, err error) {
-	return b, s.Scan(&b.Key, &b.Book, &b.Chat, &b.Out, &b.Label, &b.Action, at(&b.Expires))
+// shownButton is a button as it stands in the row of its answer.
+type shownButton struct {
+	Key     string `json:"key"`
+	Label   string `json:"label"`
+	Action  string `json:"action"`
+	Expires string `json:"expires"`
 }
 
 // keys are letters in the order of the bytes.
 var keys = base32.HexEncoding.WithPadding(base32.NoPadding)
 
+// A key is 28 letters, well inside the 64 bytes that the platform allows: the number of
+// the answer, by which its row is found, and 96 random bits.
+const (
+	numberBytes = 5
+	randomBytes = 12
+)
+
 // errNoRand is a fault of the wiring: a key that can be guessed must never be made.
 var errNoRand = errors.New("no source of random bytes was given")
 
-// addButtons gives an answer its buttons, each under a key of 28 letters, well inside
-// the 64 bytes that the platform allows: 96 random bits, behind the answer's number,
-// which keeps the keys of a shared commit side by side in the file.
-func (tx *Tx) addButtons(book, chat, out int64, bs []Button) error {
+// show makes the buttons of an answer as they stand in its row, each under a key.
+func (tx *Tx) show(out int64, bs []Button) (string, error) {
 	if len(bs) == 0 {
-		return nil
+		return "", nil
 	}
 	if tx.db.opt.Rand == nil {
-		return errNoRand
+		return "", errNoRand
 	}
-	var args []any
+	shown := make([]shownButton, len(bs))
 	for i, b := range bs {
-		var raw [8 + 12]byte
+		var raw [8 + randomBytes]byte
 		binary.BigEndian.PutUint64(raw[:8], uint64(out))
 		if _, err := io.ReadFull(tx.db.opt.Rand, raw[8:]); err != nil {
+			return "", err
+		}
+		shown[i] = shownButton{keys.EncodeToString(raw[8-numberBytes:]), b.Label, string(b.Action), toText(b.Expires)}
+	}
+	raw, err := json.Marshal(shown)
+	return string(raw), err
+}
+
+// buttons reads them again.
+func (o *Out) buttons(shown string) error {
+	if shown == "" {
+		return nil
+	}
+	var bs []shownButton
+	if err := json.Unmarshal([]byte(shown), &bs); err != nil {
+		return fmt.Errorf("%w: buttons: %w", ErrDamaged, err)
+	}
+	o.Buttons = make([]Button, len(bs))
+	for i, b := range bs {
+		ends, err := parseStamp(b.Expires)
+		if err != nil {
 			return err
 		}
-		args = append(args, keys.EncodeToString(raw[3:]), book, chat, out, i, b.Label, blob(b.Action), toText(b.Expires))
+		o.Buttons[i] = Button{b.Key, o.Book, o.Chat, o.ID, b.Label, []byte(b.Action), ends}
 	}
-	return tx.exec("INSERT INTO button (key, book, chat, outbox, ordinal, label, action, expires) VALUES (?,?,?,?,?,?,?,?)"+
-		strings.Repeat(",(?,?,?,?,?,?,?,?)", len(bs)-1), args...)
+	return nil
 }
 
 // Button finds a button by its key; ErrExpired where its time is over.
 func (tx *Tx) Button(key string, now time.Time) (Button, error) {
-	b, err := one(tx, scanButton, "SELECT "+buttonColumns+" FROM button WHERE key = ?", key)
-	if err == nil && now.After(b.Expires) {
-		return b, ErrExpired
+	raw, err := keys.DecodeString(key)
+	if err != nil || len(raw) != numberBytes+randomBytes {
+		return Button{}, ErrNotFound
 	}
-	return b, err
-}
-
-// ButtonsOfAll returns the buttons of several answers, by answer and in their order.
-func (tx *Tx) ButtonsOfAll(outs []int64) (map[int64][]Button, error) {
-	of := map[int64][]Button{}
-	err := each(tx, scanButton, func(b Button) error { of[b.Out] = append(of[b.Out], b); return nil },
-		"SELECT "+buttonColumns+" FROM button WHERE outbox IN "+ofList+" ORDER BY outbox, ordinal", list(outs))
-	return of, err
-}
-
-// ButtonsOf returns the buttons of an answer in their order.
-func (tx *Tx) ButtonsOf(out int64) ([]Button, error) {
-	return all(tx, scanButton, "SELECT "+buttonColumns+" FROM button WHERE outbox = ? ORDER BY ordinal", out)
+	o, err := tx.Out(int64(binary.BigEndian.Uint64(append(make([]byte, 8-numberBytes), raw[:numberBytes]...))))
+	if err != nil {
+		return Button{}, err
+	}
+	for _, b := range o.Buttons {
+		switch {
+		case b.Key != key:
+		case now.After(b.Expires):
+			return b, ErrExpired
+		default:
+			return b, nil
+		}
+	}
+	return Button{}, ErrNotFound
 }
 
 // PressOnce notes a press by the platform's id; false where it was noted before.

@@ -112,7 +112,6 @@ func (tx *Tx) mergeChat(from, to int64) error {
 	for _, query := range []string{
 		"UPDATE message SET chat = ? WHERE chat = ?",
 		"UPDATE outbox SET chat = ? WHERE chat = ?",
-		"UPDATE button SET chat = ? WHERE chat = ?",
 		"UPDATE chat_alias SET chat = ? WHERE chat = ?",
 		"UPDATE OR IGNORE chat_member SET chat = ? WHERE chat = ?",
 		"UPDATE OR IGNORE focus SET chat = ? WHERE chat = ?",

@@ -120,8 +120,8 @@ func (w *world) checkMoved(tx *Tx, from Chat) {
 	if err != nil || len(outs) != 1 {
 		w.t.Errorf("its answers: %d, %v", len(outs), err)
 	}
-	if bs, err := tx.ButtonsOf(outs[0].ID); err != nil || len(bs) != 1 || bs[0].Chat != w.cellar.ID {
-		w.t.Errorf("its buttons: %+v, %v", bs, err)
+	if bs := outs[0].Buttons; len(bs) != 1 || bs[0].Chat != w.cellar.ID {
+		w.t.Errorf("its buttons: %+v", bs)
 	}
 	if _, err := tx.OpenQuestion(w.cellar.ID, w.tom.ID); err != nil {
 		w.t.Errorf("its question: %v", err)

@@ -117,7 +117,7 @@ func TestOutKeepsEveryField(t *testing.T) {
 		if again != id || !dup {
 			t.Errorf("the same key: id %d, dup %v", again, dup)
 		}
-		if bs, _ := tx.ButtonsOf(id); len(bs) != 0 {
+		if o, err := tx.Out(id); err != nil || len(o.Buttons) != 0 {
 			t.Error("a double added buttons")
 		}
 		other, dup, err3 := tx.Enqueue(Out{Book: w.a.ID, Chat: w.cellar.ID, Source: "m1/1", Kind: "reply", Created: noon})

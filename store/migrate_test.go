@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"flag"
 	"fmt"
 	"io/fs"
@@ -22,6 +23,7 @@ var update = flag.Bool("update", false, "write the dump of the newest schema ane
 var released = map[string]string{
 	"migrations/00001_book.sql":     "a111571ef38b8e0f57101010aee08fad49af556fad4282033ae4f36df594ec91",
 	"migrations/00002_together.sql": "1a5e11cd390de07627c8af5a9d0c5aa6ba293f894ef6e2369e3082edb5771112",
+	"migrations/00003_buttons.sql":  "36233457aeaa0c987d5bde670fe69dcad5832ee8adce2e9fdc41e37345a688bd",
 }
 
 func TestReleasedMigrationsAreUntouched(t *testing.T) {
@@ -78,7 +80,11 @@ func TestOldDatabases(t *testing.T) {
 			if len(es) != 2 || es[0].Value != 1.074 || es[1].Value != 1.026 {
 				t.Errorf("%s: %+v", p, es)
 			}
-			return err
+			o, err2 := tx.Out(1)
+			if len(o.Buttons) != 1 || o.Buttons[0].Label != "Undo" || string(o.Buttons[0].Action) != "{}" || !o.Buttons[0].Expires.Equal(noon.AddDate(0, 1, 0)) {
+				t.Errorf("%s: %+v", p, o.Buttons)
+			}
+			return errors.Join(err, err2)
 		})
 		if r, err := db.Backup(ctx, filepath.Join(t.TempDir(), "copy.db")); err != nil || !r.Sound() {
 			t.Errorf("%s: %+v, %v", p, r, err)

@@ -235,6 +235,6 @@ func TestNoRandomNoButtons(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	err = db.Update(ctx, func(tx *Tx) error { return tx.addButtons(1, 1, 1, []Button{{Label: "Undo"}}) })
+	err = db.Update(ctx, func(tx *Tx) error { _, err := tx.show(1, []Button{{Label: "Undo"}}); return err })
 	wants(t, "buttons without random bytes", err, errNoRand)
 }

@@ -13,7 +13,7 @@ type Out struct {
 	Source, Kind       string // kind: reply, edit, reaction, photo, document, ack
 	Text               string
 	HTML               bool
-	Buttons            []Button // on Enqueue only; ButtonsOf reads them
+	Buttons            []Button
 	ReplyTo, Thread    int64
 	Edits              int64 // the row whose message this one edits
 	Reaction           string
@@ -31,12 +31,16 @@ type Out struct {
 }
 
 const outColumns = "id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain, " +
-	"batch, message, priority, state, not_before, created, sent, platform_message, tries, why"
+	"batch, message, priority, state, not_before, created, sent, platform_message, tries, why, buttons"
 
 func scanOut(s scanner) (o Out, err error) {
+	var shown string
 	err = s.Scan(&o.ID, &o.Book, &o.Chat, &o.Source, &o.Kind, &o.Text, &o.HTML, &o.ReplyTo, &o.Thread, &o.Edits,
 		&o.Reaction, &o.Render, &o.Plain, &o.Batch, &o.Message, &o.Priority, &o.State,
-		at(&o.NotBefore), at(&o.Created), at(&o.Sent), &o.PlatformMessage, &o.Tries, &o.Why)
+		at(&o.NotBefore), at(&o.Created), at(&o.Sent), &o.PlatformMessage, &o.Tries, &o.Why, &shown)
+	if err == nil {
+		err = o.buttons(shown)
+	}
 	return o, err
 }
 
@@ -50,11 +54,15 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if id, err = tx.nextID("outbox"); err != nil {
 		return 0, false, err
 	}
+	shown, err := tx.show(id, o.Buttons)
+	if err != nil {
+		return 0, false, err
+	}
 	err = tx.exec(
 		`INSERT INTO outbox (id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
-			batch, message, priority, not_before, created) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
+			batch, message, priority, not_before, created, buttons) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
 		id, o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
-		o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created))
+		o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created), shown)
 	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
 		return id, true, err
@@ -63,7 +71,7 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 		return 0, false, err
 	}
 	tx.gave("outbox", id)
-	return id, false, tx.addButtons(o.Book, o.Chat, id, o.Buttons)
+	return id, false, nil
 }
 
 // Due is a row to send, and where.

@@ -21,10 +21,8 @@ var mayScan = map[string]string{
 	"SELECT " + photoColumns + " FROM photo WHERE jpeg IS NULL":     "photo_fetch",
 	// Once in the life of a household or a group.
 	"DELETE FROM chat":                       "a group changes its id",
-	"UPDATE button SET chat":                 "a group changes its id",
 	"UPDATE message SET chat":                "a group changes its id",
 	"UPDATE chat_alias":                      "a group changes its id",
-	"DELETE FROM button":                     "forgetting",
 	"DELETE FROM outbox":                     "forgetting",
 	"UPDATE outbox SET text":                 "forgetting",
 	"DELETE FROM inbox WHERE state <> 'new'": "forgetting",

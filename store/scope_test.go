@@ -75,8 +75,6 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Books":        func(tx *Tx) (any, error) { return tx.Books() },
 		"BumpAttempts": func(tx *Tx) (any, error) { return none(tx.BumpAttempts([]int64{1})) },
 		"Button":       func(tx *Tx) (any, error) { return tx.Button(key, noon) },
-		"ButtonsOfAll": func(tx *Tx) (any, error) { return tx.ButtonsOfAll([]int64{out}) },
-		"ButtonsOf":    func(tx *Tx) (any, error) { return tx.ButtonsOf(out) },
 		"Chat":         func(tx *Tx) (any, error) { return tx.Chat(w.cellar.ID) },
 		"ChatByPlatform": func(tx *Tx) (any, error) {
 			if c, err := tx.ChatByPlatform("script", -999); err == nil {
@@ -174,11 +172,11 @@ func mustFull(t testing.TB, book func(*world) int64) (*world, map[string]func(*T
 		errs[3] = tx.PutForecast(w.a.ID, 1, e.ID, []byte("f"))
 		errs[4] = tx.PutInbox([]InRow{inRow(1)}, 2)
 		errs[5] = tx.AddInvite([]byte("given"), w.a.ID, "join", noon, w.nora.ID)
-		bs, err := tx.ButtonsOf(out)
+		o, err := tx.Out(out)
 		if err != nil {
 			return err
 		}
-		key = bs[0].Key
+		key = o.Buttons[0].Key
 		for _, err := range errs {
 			if err != nil {
 				return err

@@ -72,10 +72,11 @@ func TestButtons(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		bs, err := tx.ButtonsOf(id)
+		kept, err := tx.Out(id)
 		if err != nil {
 			return err
 		}
+		bs := kept.Buttons
 		seen := map[string]bool{}
 		for i, b := range bs {
 			if b.Label != labels[i] || b.Book != w.a.ID || b.Chat != w.cellar.ID || b.Out != id || string(b.Action) != labels[i] {

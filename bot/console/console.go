@@ -178,11 +178,7 @@ func Pressed(tx *store.Tx, chat int64, line string) (store.Button, bool, error) 
 	}
 	want := strings.Trim(strings.TrimSpace(line), "[]")
 	for i, o := range outs {
-		bs, err := tx.ButtonsOf(o.ID)
-		if err != nil {
-			return store.Button{}, false, err
-		}
-		for _, b := range bs {
+		for _, b := range o.Buttons {
 			if strings.EqualFold(b.Label, want) && !(strings.EqualFold(want, "undo") && i > 0) {
 				return b, true, nil
 			}
@@ -301,15 +297,11 @@ func (s *talk) show(ctx context.Context, tx *store.Tx, o store.Out, c store.Chat
 			text += "\n" + name
 		}
 	}
-	bs, err := tx.ButtonsOf(o.ID)
-	if err != nil {
-		return err
-	}
 	if c.ID != s.chat.ID {
 		text = "(" + c.Title + ") " + text
 	}
 	fmt.Fprintln(s.Out, text)
-	if labels := Labels(bs); labels != "" {
+	if labels := Labels(o.Buttons); labels != "" {
 		fmt.Fprintln(s.Out, labels)
 	}
 	return nil

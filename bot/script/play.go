@@ -251,11 +251,7 @@ func (p *Player) press(tx *store.Tx, in *bot.Incoming, s Step) error {
 		return err
 	}
 	for _, o := range outs {
-		bs, err := tx.ButtonsOf(o.ID)
-		if err != nil {
-			return err
-		}
-		for _, b := range bs {
+		for _, b := range o.Buttons {
 			if b.Label == s.Quoted {
 				in.Kind, in.Button, in.Callback, in.MessageID = bot.Pressed, b.Key, fmt.Sprintf("s%d", p.next), o.PlatformMessage
 				return nil
@@ -328,10 +324,6 @@ func (p *Player) deliver(tx *store.Tx, o store.Due) error {
 	if err != nil {
 		return err
 	}
-	bs, err := tx.ButtonsOf(o.ID)
-	if err != nil {
-		return err
-	}
 	s := Said{At: p.now, Chat: chatName(c), From: "bot", Text: o.Text, Image: o.Render, Reaction: o.Reaction}
 	if o.Kind == "reaction" { // no message; its text is for where reactions are refused
 		s.Text = ""
@@ -340,7 +332,7 @@ func (p *Player) deliver(tx *store.Tx, o store.Due) error {
 		}
 		return tx.MarkSent(o.ID, 0, p.now)
 	}
-	for _, b := range bs {
+	for _, b := range o.Buttons {
 		s.Buttons = append(s.Buttons, b.Label)
 	}
 	p.next++

@@ -1,7 +1,6 @@
 package telegram
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
@@ -39,21 +38,6 @@ func (s *flight) pick(tx *store.Tx, now time.Time, p *picked) error {
 		if seen = len(due); seen < wide || len(p.letters) == room || !s.b.cfg.Pace {
 			break
 		}
-	}
-	return p.buttons(tx)
-}
-
-// buttons gives the letters theirs.
-func (p *picked) buttons(tx *store.Tx) error {
-	if len(p.letters) == 0 {
-		return nil
-	}
-	of, err := tx.ButtonsOfAll(p.ids())
-	if err != nil {
-		return fmt.Errorf("outbox buttons: %w", err)
-	}
-	for i := range p.letters {
-		p.letters[i].out.Buttons = of[p.letters[i].out.ID]
 	}
 	return nil
 }
@@ -113,7 +97,7 @@ func (s *flight) busy() map[int64]bool {
 	return busy
 }
 
-// prepare looks up what a row needs to go, but for its buttons.
+// prepare looks up what a row needs to go.
 func (s *flight) prepare(tx *store.Tx, due store.Due) (letter, error) {
 	l := letter{out: due.Out, chatID: due.PlatformID, group: due.Group}
 	var err error

@@ -75,12 +75,8 @@ func (b *tg) refusedRow(tx *store.Tx, r result, now time.Time) error {
 	if out.Kind == "edit" || out.Kind == "reaction" {
 		out.Kind = "reply"
 	}
-	var err error
-	if out.Buttons, err = tx.ButtonsOf(out.ID); err != nil {
-		return err
-	}
 	out.Source, out.Edits, out.Reaction, out.Created = out.Source+again, 0, "", now
-	_, _, err = tx.Enqueue(out)
+	_, _, err := tx.Enqueue(out)
 	return err
 }
 

@@ -71,12 +71,11 @@ var moves = map[string]map[string]string{
 	"batch":   {"book": "book"},
 	"entry":   {"id": "entry", "root": "entry", "book": "book", "message": "message", "of_root": "entry", "author": "member"},
 	"outbox":  {"id": "outbox", "book": "book", "chat": "chat", "message": "message"},
-	"button":  {"book": "book", "chat": "chat", "outbox": "outbox"},
 	"subject": {"book": "book", "n": "book"},
 }
 
 // order keeps what is referred to before what refers.
-var order = []string{"book", "member", "chat", "message", "batch", "entry", "outbox", "button", "subject"}
+var order = []string{"book", "member", "chat", "message", "batch", "entry", "outbox", "subject"}
 
 // copying makes one statement a table, with the columns that the file has.
 func copying(ctx context.Context, d *sql.DB, shifts map[string]int64) ([]string, error) {
@@ -114,8 +113,6 @@ func moved(table, column string, shifts map[string]int64) string {
 		return fmt.Sprintf("CASE %[1]s WHEN 0 THEN 0 ELSE %[1]s + :k * %[2]d END", column, shifts[kind])
 	case table == "outbox" && column == "source":
 		return "source || '#' || :k"
-	case table == "button" && column == "key":
-		return "key || '#' || :k"
 	}
 	return column
 }

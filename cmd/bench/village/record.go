@@ -103,11 +103,7 @@ func answers(tx *store.Tx, chat int64, before []taken) ([]store.Out, error) {
 	}
 	var out []store.Out
 	for i := len(all) - seen - 1; i >= 0; i-- {
-		o := all[i]
-		if o.Buttons, err = tx.ButtonsOf(o.ID); err != nil {
-			return nil, err
-		}
-		out = append(out, o)
+		out = append(out, all[i])
 	}
 	return out, nil
 }
