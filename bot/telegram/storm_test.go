@@ -199,7 +199,11 @@ func (w *storm) check() {
 	ctx, cancel := context.WithTimeout(w.t.Context(), 3*time.Minute) // a busy machine must not look like a lost message
 	defer cancel()
 	if err := w.s.Until(ctx, w.settled); err != nil {
-		w.t.Fatalf("%d of %d messages got no answer and no sign; the program said:\n%s", len(w.unanswered()), w.sent, w.out.String())
+		missing := len(w.unanswered())
+		w.proc.Process.Signal(syscall.SIGQUIT) // it tells what it is waiting for
+		<-w.gone
+		w.proc = nil
+		w.t.Fatalf("%d of %d messages got no answer and no sign; the program said:\n%s", missing, w.sent, w.out.String())
 	}
 	w.proc.Process.Signal(syscall.SIGTERM)
 	if err := <-w.gone; err != nil {
