@@ -54,8 +54,10 @@ func (r *reader) reminderSetting() (Intent, bool) {
 	if flag := flagNamed(r.withoutName(f)); flag != "" {
 		return is(TopicSetFlag, "flag", flag, "named", r.namedBatch() > 0)
 	}
-	if in, ok := r.opened(f); ok {
-		return in, true
+	if openedNamed.in(f, starts) {
+		if in, ok := r.opened(f); ok {
+			return in, true
+		}
 	}
 	return r.interval(f)
 }
@@ -144,7 +146,7 @@ func (r *reader) recipeSteps(f string) (Intent, bool) {
 // opened reads "opened a new tub of sulphite", "sorbate opened 3 may": a
 // packet opened, not a bottle.
 func (r *reader) opened(f string) (Intent, bool) {
-	if !openedNamed.in(f, wordStarts(f)) || hasAny(f, "bottle") || len(r.items) > 12 {
+	if hasAny(f, "bottle") || len(r.items) > 12 {
 		return Intent{}, false
 	}
 	if !hasAny(f, "tub|packet|pack|bag|jar|new|opened") {

@@ -28,6 +28,8 @@ func (r *reader) worksOut() bool {
 	return sugarEach(f) || numberBehind(f, workWords.begin(f))
 }
 
+var sugarNamed = anyOf("sugar|dextrose|glucose")
+
 // numberBehind reports a figure right behind the first n words: it is what the sum is
 // to reach. "Sulphite to the must" tells where it went.
 func numberBehind(f string, n int) bool {
@@ -54,7 +56,7 @@ func (r *reader) behindName() int {
 // sugarEach reports sugar by the bottle that nobody says was put in: "5 g sugar in
 // each of 38 bottles". Whether it may go in is the question behind it.
 func sugarEach(f string) bool {
-	if !hasAny(f, "sugar|dextrose|glucose") || !hasAny(f, "each|per bottle|a bottle|every bottle") || !hasAny(f, "bottle|bottles|each") {
+	if !sugarNamed.in(f, wordStarts(f)) || !hasAny(f, "each|per bottle|a bottle|every bottle") || !hasAny(f, "bottle|bottles|each") {
 		return false
 	}
 	return !hasAny(f, "added|bottled|primed|put|gave|filled|went|yesterday|done")
