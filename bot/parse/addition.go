@@ -267,6 +267,9 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
+			if r.takenOff(k) {
+				return -1
+			}
 			return k
 		}
 		if it.used == "time" || it.is(cVerb) && it.used == "" && k < v.at-1 || it.batch > 0 && k == v.at-2 && r.items[v.at-1].punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) { // "sulphited the pinot, 2 g"
@@ -280,6 +283,20 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		}
 	}
 	return -1
+}
+
+// takenOff reports "off the skins", "off its pulp": what the wine was parted from went into
+// nothing.
+func (r *reader) takenOff(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		switch it := &r.items[j]; {
+		case it.fold == "off" || it.fold == "off of" || strings.HasSuffix(it.fold, " off") && it.is(cDeed):
+			return true
+		case !it.is(cFill) && !it.is(cPron) && !it.is(cArt):
+			return false
+		}
+	}
+	return false
 }
 
 // wineItself: "racked 9 l of wine", "strained 8 l of juice" tell how much there

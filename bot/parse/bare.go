@@ -28,6 +28,8 @@ func (r *reader) bares(d *draft) {
 			v.q = "sg"
 		case gravityShaped(v.n) && !r.counted(d, v):
 			v.q = "sg"
+		case r.zeroLost(d, i):
+			v.q = "sg"
 		case v.typ == "room" && tempSized(v.n):
 			v.q = "temp"
 		case (v.typ == "cap" || v.typ == "sample") && tempSized(v.n):
@@ -46,20 +48,50 @@ func (r *reader) bares(d *draft) {
 	}
 }
 
-// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
-func (r *reader) otherSulphite(d *draft, v *value) bool {
-	if v.at == 0 {
+// zeroLost reports "1.38 25C": digits right before a temperature with its unit that one slip
+// makes a gravity of, where they are said to the bot or of a named batch.
+func (r *reader) zeroLost(d *draft, i int) bool {
+	v := &d.values[i]
+	if v.n.decimals < 1 || v.n.decimals > 2 || v.v < 1.1 || v.v >= 2 || i+1 >= len(d.values) || !r.addressed() && r.namedBatch() == 0 {
 		return false
 	}
-	q := map[string]string{"total": "total_so2", "free": "free_so2"}[r.items[v.at-1].fold]
-	for i := range d.values {
-		if w := &d.values[i]; q != "" && w.q != q && (w.q == "free_so2" || w.q == "total_so2") {
-			v.q, v.unit, v.label = q, labelUnit[q], true
-			return true
-		}
+	w := &d.values[i+1]
+	if w.q != "temp" || !w.label || w.at > v.end+1 {
+		return false
 	}
-	return false
+	return r.slipFits(v)
 }
+
+// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
+func (r *reader) otherSulphite(d *draft, v *value) bool {
+	q, at := "", -1
+	if v.at > 0 {
+		q, at = sulphitePart[r.items[v.at-1].fold], v.at-1
+	}
+	if q == "" && v.end < len(r.items) {
+		q, at = sulphitePart[r.items[v.end].fold], v.end
+	}
+	if q == "" || gravityShaped(v.n) && v.n.decimals > 1 {
+		return false
+	}
+	of := false
+	for i := range d.values {
+		w := &d.values[i]
+		of = of || w != v && (w.q == "free_so2" || w.q == "total_so2" || w.q == "ph" && w.label)
+	}
+	for i := 0; i < len(r.items) && !of; i++ { // "ran the so2 kit: 28 free"
+		of = r.items[i].name(cLabel) == "free_so2" || r.items[i].name(cMaterial) == "sulphite"
+	}
+	if !of {
+		return false
+	}
+	v.q, v.unit, v.label = q, labelUnit[q], true
+	r.items[at].used = "label"
+	return true
+}
+
+// sulphitePart are the two figures of a sulphite test.
+var sulphitePart = map[string]string{"total": "total_so2", "free": "free_so2"}
 
 // sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the
 // first name.

@@ -122,9 +122,28 @@ func sameDeed(what string, e *Entry) bool {
 		if m == "campden" {
 			m = "sulphite"
 		}
-		return strings.Contains(w, m) || m == "sulphite" && (strings.Contains(w, "sulfite") || strings.Contains(w, "campden"))
+		return strings.Contains(w, m) || m == "sulphite" && (strings.Contains(w, "sulfite") || strings.Contains(w, "campden")) || namesSense(w, cMaterial, m)
 	}
-	return w == e.Deed
+	return w == e.Deed || e.Deed != "addition" && (namesSense(w, cDeed, e.Deed) || namesSense(w, cAct, e.Deed))
+}
+
+// namesSense reports a form of that sense in a folded text: "addition dap" names the
+// nutrient.
+func namesSense(text string, c class, name string) bool {
+	ws := strings.Fields(text)
+	for i, w := range ws {
+		for _, f := range lexicon().byFirst[w] {
+			if len(f.words) > len(ws)-i || !sameWords(f.words, ws[i:i+len(f.words)]) {
+				continue
+			}
+			for _, s := range f.senses {
+				if s.class == c && s.name == name {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // stepDue reports that the plan expects the deed now.

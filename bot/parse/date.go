@@ -199,6 +199,11 @@ func (p *timeParser) dotDate(k int) int {
 	if it.num.decimals < 1 || it.num.decimals > 2 || k+1 >= len(items) || !items[k+1].punct(".") || !items[k+1].glued {
 		return 0
 	}
+	for j := k - 1; j >= 0 && j >= k-3 && !items[j].breaks(); j-- { // "TA 6.4. pH 3.2.": what is measured ends a sentence
+		if l := items[j].name(cLabel); l != "" && l != "sg" && l != "og" && l != "volume" {
+			return 0
+		}
+	}
 	ds, ms, ok := strings.Cut(it.num.typed, ".")
 	d, err1 := strconv.Atoi(ds)
 	m, err2 := strconv.Atoi(ms)

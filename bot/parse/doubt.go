@@ -91,9 +91,10 @@ func (r *reader) eitherOr(d *draft) (Intent, bool) {
 			said = true
 		case "no": // "1.044, no, 1.041"
 			said = said || k+1 < gs[1].v.at && r.items[k+1].breaks() && k > gs[0].v.end && r.items[k-1].breaks()
-		case "or", "oder", "ou", "o", "of", "lub", "nebo", "eller", "maybe":
+		case "maybe":
 			or = true
 		}
+		or = or || r.items[k].name(cJoin) == "or"
 	}
 	same := gs[0].batch == gs[1].batch && gs[0].e.When == gs[1].e.When
 	if !or && (!same || r.explains(d)) {

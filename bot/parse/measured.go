@@ -167,6 +167,10 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	c.e = Entry{Quantity: q, Value: &f, Unit: v.unit, Typed: v.n.typed, Type: v.typ, Approx: v.approx}
 	if v.unit == "" || v.unit == "deg" {
 		c.e.Unit = r.tempUnit()
+		if v.unit == "deg" && (f > mostDegrees || f < -mostDegrees) {
+			c.reject = "impossible_temp"
+			return
+		}
 		if !r.inTempRange(f) && q == "temp" || q == "ambient_temp" && (f < -30 || f > 110 || c.e.Unit == "C" && f > 45) {
 			c.ask = "temp_unit"
 		}
@@ -184,6 +188,9 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	}
 	c.bound(v, func(t float64) bool { return inC(t) >= lo-tiny && inC(t) <= hi+tiny })
 }
+
+// mostDegrees is more than any wine has in either unit: water boils at 212 °F.
+const mostDegrees = 212
 
 // limits are the plausible values of the other quantities (common practice, no source).
 var limits = map[string][2]float64{"ph": {2.7, 4.5}, "ta": {2, 20}, "free_so2": {0, 150}, "total_so2": {0, 400}, "brix": {-3, 45}, "balling": {-3, 45}, "oechsle": {-10, 180}, "baume": {-2, 25}, "kmw": {-2, 35}, "abv": {0, 20}}

@@ -184,6 +184,13 @@ func (r *reader) nameBeginnings() {
 			it.batch, it.nearName, r.items[i+1].used = b, true, "rest"
 			continue
 		}
+		if b, n := r.slippedWhole(i); b > 0 {
+			it.batch, it.nearName = b, true
+			for k := 1; k < n; k++ {
+				r.items[i+k].used = "rest"
+			}
+			continue
+		}
 		if it.batchless() {
 			if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true

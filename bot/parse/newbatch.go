@@ -235,6 +235,11 @@ func (b *newBatch) parts() {
 				words, b.names, b.given, open = ws, len(ws), true, false
 				k = end - 1
 			}
+		case open && len(words) == 0 && b.forWhom(k): // "start a new batch for me: sour cherry"
+			it.used, r.items[k+1].used = "name", "name"
+		case open && b.names == 0 && b.namePrefix(k):
+			words = append(words, it.text)
+			it.used = "name"
 		case open && b.names > 0 && b.goesOn(k):
 			words = append(words, it.text)
 			it.used = "name"
@@ -411,6 +416,7 @@ func (b *newBatch) intent() Intent {
 	r.pairMaterials(d)
 	r.countedFruit(d)
 	r.amounts(d)
+	d.onlyJuice()
 	for i := range d.claims { // the volume is the batch's, not the deed's
 		if q := d.claims[i].e.Quantity; q == "volume" || q == "vessel_size" {
 			d.claims[i].e.Deed = ""

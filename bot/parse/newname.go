@@ -70,7 +70,7 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 // the second one shows that no sentence goes on instead.
 func (b *newBatch) goesOn(k int) bool {
 	r := b.r
-	if it := &r.items[k]; it.fold != "and" && !it.punct("&") && !it.punct("+") && it.fold != "und" && it.fold != "et" && it.fold != "y" || k+1 >= len(r.items) {
+	if it := &r.items[k]; it.name(cJoin) != "and" || k+1 >= len(r.items) {
 		return false
 	}
 	x := &r.items[k+1]
@@ -88,6 +88,63 @@ func (b *newBatch) goesOn(k int) bool {
 		return false // "plum and sugar added"
 	}
 	return y.kind == tNum || y.kind == tPunct || y.kind == tLine || y.used == "time" || y.is(cNewword) || y.is(cNew) || y.name(cKind) != "" || y.is(cThanks) || y.is(cNow) || y.is(cFill) || y.is(cToward)
+}
+
+// forWhom reports "for me", "for dad" at the head: whose wish it is, not what it is called.
+func (b *newBatch) forWhom(k int) bool {
+	if b.r.items[k].fold != "for" || k+1 >= len(b.r.items) {
+		return false
+	}
+	x := &b.r.items[k+1]
+	return x.batch == 0 && (x.is(cPerson) || x.is(cPron) && !x.is(cFill) || b.r.isMember(x.fold))
+}
+
+// namePrefix reports a small word of another language that begins a name behind English
+// words: "new batch de chaunac". Behind words of its own language it is only "of" or "the".
+func (b *newBatch) namePrefix(k int) bool {
+	r := b.r
+	if !r.items[k].is(cPrefix) || k == 0 || k+1 >= len(r.items) {
+		return false
+	}
+	h := k - 1
+	for h > 0 && (r.items[h].kind == tPunct || r.items[h].used == "name" && !r.items[h].is(cNewword) || r.items[h].is(cPrefix)) {
+		h--
+	}
+	english := false
+	for _, s := range r.items[h].senses {
+		english = english || (s.class == cNew || s.class == cNewword) && s.lang == "en"
+	}
+	x := &r.items[k+1]
+	return english && x.kind == tWord && x.batch == 0 && (x.is(cPrefix) || x.is(cFruit) || !b.stops(x) && !x.is(cNew) && !x.is(cVessel) && !x.is(cMaterial))
+}
+
+// onlyJuice makes juice the batch's volume where it is the only liquid that is told: a wine
+// of 20 l of juice is 20 l.
+func (d *draft) onlyJuice() {
+	var juice *claim
+	for i := range d.claims {
+		c := &d.claims[i]
+		switch {
+		case c.e.Quantity == "volume" || c.e.Quantity == "vessel_size":
+			return
+		case c.e.Quantity != "addition" || !isVolumeUnit(c.v.unitOrNone()):
+		case c.e.Material != "juice" || juice != nil:
+			return
+		default:
+			juice = c
+		}
+	}
+	if juice != nil {
+		juice.e.Quantity, juice.e.Material, juice.e.Deed = "volume", "", ""
+	}
+}
+
+// unitOrNone is the unit of a value, "" where there is no value.
+func (v *value) unitOrNone() string {
+	if v == nil {
+		return ""
+	}
+	return v.unit
 }
 
 // begunLast reads "3 gal demijohn of apple started": the size and what it is of, and then

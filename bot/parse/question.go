@@ -365,7 +365,7 @@ func (r *reader) backFrom(k int) int {
 	}
 	// "1.030 abv?": a reading before the word that asks.
 	for j := from; j < k && r.wantedUnit(from, k) == ""; j++ {
-		if gravityItem(&r.items[j]) && j+1 < k && r.asksAfter(j+1, k) {
+		if gravityItem(&r.items[j]) && j+1 < k && r.items[j+1].name(cJoin) != "or" && r.asksAfter(j+1, k) {
 			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
 			}
 			return j
@@ -388,7 +388,7 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
 		j++
 	}
-	if j >= k || r.items[j].fold == "or" {
+	if j >= k || r.items[j].name(cJoin) == "or" {
 		return -1
 	}
 	return j
@@ -433,7 +433,7 @@ func (r *reader) eitherOrClause(from, end int) bool {
 		if gravityItem(&r.items[k]) {
 			g++
 		}
-		or = or || r.items[k].fold == "or" || r.items[k].fold == "oder" || r.items[k].fold == "ou"
+		or = or || r.items[k].name(cJoin) == "or"
 	}
 	return g == 2 && or
 }

@@ -184,7 +184,7 @@ func (r *reader) rowFrom(k int) (row []int) {
 	end := k
 	for len(row) < longestRow {
 		j := end + 1
-		for n := 0; n < 2 && j < len(r.items) && r.items[j].used == "" && (r.items[j].punct(",") || r.items[j].punct("/") || r.items[j].punct("&") || r.items[j].punct("+") || r.items[j].fold == "and"); n++ {
+		for n := 0; n < 2 && j < len(r.items) && r.items[j].used == "" && (r.items[j].punct(",") || r.items[j].punct("/") || r.items[j].name(cJoin) == "and"); n++ {
 			j++
 		}
 		if j >= len(r.items) || r.items[j].batch == 0 || r.items[j].used != "" || r.items[j].batch == r.items[end].batch || r.items[end].nearName && r.items[j].nearName {
@@ -223,7 +223,7 @@ func (r *reader) joinedName(k int) int {
 	j := k + 1
 	if j < len(r.items) && r.items[j].fold == "with" && r.blends() {
 		j++
-	} else if j >= len(r.items) || r.items[j].fold != "and" && !r.items[j].punct("&") && !r.items[j].punct("+") && r.items[j].fold != "und" && r.items[j].fold != "et" && r.items[j].fold != "y" && r.items[j].fold != "en" && r.items[j].fold != "och" {
+	} else if j >= len(r.items) || r.items[j].name(cJoin) != "and" {
 		return 0
 	}
 	for n := 0; j < len(r.items) && (r.items[j].fold == "the" || j == k+1 || n < 2 && r.items[j].batch == 0 && len(r.items[j].fold) <= 4 && (r.items[j].is(cFill) || r.items[j].is(cArt))); n++ {

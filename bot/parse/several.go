@@ -67,6 +67,11 @@ func (s *scopes) addSet(i int, set string) {
 			}
 		}
 	}
+	if set == "both" && len(s.batches) == 0 {
+		if like := r.likeNamed(i); len(like) == 2 {
+			bs = like
+		}
+	}
 	want := 2
 	switch set {
 	case "all":

@@ -443,7 +443,7 @@ func (r *reader) behind(v *value) {
 		if it.is(cApprox) && (it.fold == "ish" || it.fold == "or so" || it.fold == "i think") {
 			v.approx = true
 		}
-		if v.typ == "" && it.is(cAmbient) && !r.numberFollows(k) {
+		if v.typ == "" && it.is(cAmbient) && !r.numberFollows(k) && !r.namesTool(k) {
 			v.typ = "room"
 			return
 		}
@@ -452,6 +452,26 @@ func (r *reader) behind(v *value) {
 			return
 		}
 	}
+}
+
+// namesTool reports "on the kitchen thermometer": the room says which instrument it was
+// read with, and not where.
+func (r *reader) namesTool(k int) bool {
+	if k+1 >= len(r.items) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "thermometer", "probe", "gauge", "thermo":
+	default:
+		return false
+	}
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		switch r.items[j].fold {
+		case "on", "with", "by", "using", "per", "via", "from", "according to":
+			return true
+		}
+	}
+	return false
 }
 
 // numberFollows reports that the label at k belongs to the number after

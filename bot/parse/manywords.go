@@ -1,0 +1,69 @@
+package parse
+
+import "strings"
+
+// slippedWhole returns the only batch of a name of several words that stands at item i with
+// one slip in the whole of it, or without its blanks, and how many items it takes: "lft
+// carboy" for "left carboy", "oldtub" for "old tub". A name of less than five letters is too
+// short for a slip.
+func (r *reader) slippedWhole(i int) (batch, n int) {
+	w := r.items[i].fold
+	for b, ws := range r.names {
+		if len(ws) < 2 || len(ws[0]) == 0 || ws[0][0] != w[0] || len(r.joined[b]) <= minSlipLen {
+			continue
+		}
+		k := 0
+		switch {
+		case len(w) > len(ws[0]) && r.unspaced(w, ws):
+			k = 1
+		case len(ws) == 2 && i+1 < len(r.items) && r.items[i+1].fold == ws[1] && r.items[i+1].batch == 0 && len(w) >= minShortened && oneSlip(w, ws[0]):
+			k = 2
+		}
+		if k == 0 {
+			continue
+		}
+		if batch > 0 {
+			return r.liveOf(batch, b+1), k
+		}
+		batch, n = b+1, k
+	}
+	return batch, n
+}
+
+// minShortened is the shortest word that may be half a name.
+const minShortened = 3
+
+// unspaced reports the words of a name typed as one, with a slip at most.
+func (r *reader) unspaced(w string, ws []string) bool {
+	n := 0
+	for _, x := range ws {
+		n += len(x)
+	}
+	if len(w) < n-1 || len(w) > n+1 || n < minSlipLen {
+		return false
+	}
+	var buf [40]byte
+	whole := buf[:0]
+	for _, x := range ws {
+		whole = append(whole, x...)
+	}
+	return w == string(whole) || oneSlip(w, string(whole))
+}
+
+// likeNamed are the open batches whose names of several words end in the word behind "both"
+// or "the two": "both carboys" are the left and the right one.
+func (r *reader) likeNamed(k int) (bs []int) {
+	_, w, ok := strings.Cut(r.items[k].fold, " ")
+	if (!ok || !strings.HasSuffix(w, "s")) && k+1 < len(r.items) {
+		k++
+		w = r.items[k].fold
+	}
+	w, ok = strings.CutSuffix(w, "s")
+	for b, ws := range r.names {
+		if ok && len(ws) > 1 && ws[len(ws)-1] == w && !r.ctx.Batches[b].bottled() {
+			bs = append(bs, b+1)
+			r.items[k].used = "rest"
+		}
+	}
+	return bs
+}
