@@ -214,6 +214,9 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 	if r.around(v, cLost, 3) || r.ofLees(v.end) {
 		return "volume_loss"
 	}
+	if r.ofOther(v.end) {
+		return ""
+	}
 	if x == nil {
 		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) || r.ofNamed(v) {
 			return "volume"
@@ -253,6 +256,20 @@ func (r *reader) ofLees(k int) bool {
 		return true
 	}
 	return false
+}
+
+// ofOther reports "5 l of bleach": the volume of a thing that is no wine.
+func (r *reader) ofOther(k int) bool {
+	if k+1 >= len(r.items) || r.items[k].fold != "of" {
+		return false
+	}
+	for k++; k < len(r.items) && (r.items[k].is(cFill) || r.items[k].is(cTaste) || r.items[k].is(cPron) || r.items[k].is(cArt)) && r.items[k].kind == tWord; k++ {
+	}
+	if k >= len(r.items) {
+		return false
+	}
+	x := &r.items[k]
+	return x.kind == tWord && x.batch == 0 && x.used == "" && !x.is(cMaterial) && !x.is(cTType) && !x.is(cFruit) && (!x.known() && !r.begins || x.is(cOther) && !x.cellar() || x.fold == "gas")
 }
 
 // ofNamed reports a volume right behind a batch's name, in a clause that says nothing

@@ -11,6 +11,11 @@ func (r *reader) bares(d *draft) {
 	gravity := false
 	for i := range d.values {
 		v := &d.values[i]
+		if q := ""; v.label && (v.q == "free_so2" || v.q == "total_so2") && v.end < len(r.items) && !r.numberFollows(v.end) { // "so2 test: 28 free"
+			if q = sulphitePart[r.items[v.end].fold]; q != "" && r.items[v.end].used == "" {
+				v.q, r.items[v.end].used = q, "label"
+			}
+		}
 		gravity = gravity || v.q == "sg" || v.q == "og" || v.q == "bare" && !v.taken && gravityShaped(v.n) && !r.counted(d, v)
 	}
 	for i := range d.values {
@@ -248,6 +253,9 @@ func (r *reader) clockTalk(k int) bool {
 // bottles have their own unit and never come here.
 func (r *reader) bottleCount(d *draft, v *value) bool {
 	if !v.n.whole() || v.v > 5000 || v.v < 1 && !(v.v == 0 && r.leftBehind(v)) || v.v > 900 && gravityShaped(v.n) && !r.counted(d, v) {
+		return false
+	}
+	if v.at > 1 && r.items[v.at-1].fold == "the" && r.items[v.at-2].is(cToward) { // "bottled up on the 401"
 		return false
 	}
 	q := ""

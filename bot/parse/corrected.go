@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // correct reads the rest of a repair from item k: a value, a batch, a
 // time, a unit. Talk that begins like a repair ("no, 19 people") has a
 // word in it that no repair has, and is left alone. Somebody else's entry
@@ -8,6 +10,14 @@ func (r *reader) correct(k int) (Intent, bool) {
 	in, ok := r.correctWhole(k)
 	if ok && in.Kind != Ignore {
 		return in, true
+	}
+	if end := r.deniedFirst(k); end > 0 { // "27 not 28. Ines counted the one I drank"
+		all := r.items
+		r.items = all[:end]
+		first, done := r.correctWhole(k)
+		if r.items = all; done && first.Kind == Correction {
+			return first, true
+		}
 	}
 	if end := r.saidFirst(k); end > 0 { // "sorry, 29 bottles. three were under the bench"
 		all := r.items
@@ -18,6 +28,18 @@ func (r *reader) correct(k int) (Intent, bool) {
 		}
 	}
 	return in, ok
+}
+
+// deniedFirst is where a clause ends that gives a number and denies the newest entry's own
+// value, if more is told behind it; 0 else. Whatever reason follows, nothing else is meant.
+func (r *reader) deniedFirst(k int) int {
+	l := r.ctx.LastEntry
+	for i := k + 2; i+1 < len(r.items) && i < k+6 && l != nil && l.Value != nil && r.ownLast() && r.justLogged(); i++ {
+		if it := &r.items[i-1]; r.items[i].breaks() && it.kind == tNum && r.items[i-2].name(cSay) == "not" && (it.num.val == *l.Value || gravityValue(it.num) == *l.Value) {
+			return i
+		}
+	}
+	return 0
 }
 
 // saidFirst is where the first sentence ends that repairs, with its value, if more is told
@@ -31,7 +53,7 @@ func (r *reader) saidFirst(k int) int {
 			continue
 		}
 		for j := i + 1; j < len(r.items); j++ {
-			if gravityItem(&r.items[j]) || r.items[j].batch > 0 || r.items[j].is(cDeed) || r.items[j].punct("?") {
+			if gravityItem(&r.items[j]) || r.items[j].batch > 0 || r.items[j].is(cDeed) && !(r.items[j].name(cDeed) == "opened" && r.countsBottles()) || r.items[j].punct("?") {
 				return 0
 			}
 		}
@@ -99,6 +121,11 @@ func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
 	}
 	v := vs[0]
 	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
+}
+
+// countsBottles reports that the newest entry is a number of bottles.
+func (r *reader) countsBottles() bool {
+	return r.ctx.LastEntry != nil && strings.HasPrefix(r.ctx.LastEntry.Quantity, "bottles")
 }
 
 // isGravity reports that the newest entry is a gravity.

@@ -29,6 +29,11 @@ func (r *reader) decide(d *draft, plan bool) Intent {
 			return r.refuse(c)
 		}
 	}
+	if d.torn {
+		in := r.askBatch(d.entries()[:1], func(b *Batch) bool { return !b.bottled() })
+		in.Why = "two gravities of two batches, and not which is whose"
+		return in
+	}
 	d.saidTwice()
 	if in, ok := r.manyDates(d); ok {
 		return in

@@ -24,6 +24,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
+		if (name == "" || name == "topped up") && it.name(cAirlock) == "refilled" && r.airlockBefore(i) {
+			name = "airlock refilled"
+		}
 		if name == "addition" || name == "read" {
 			continue
 		}
@@ -141,7 +144,10 @@ func (r *reader) volumeTyped() bool {
 // ("gave it a stir") no gift.
 func (r *reader) quietDeeds(ds []deed) []deed {
 	out := ds[:0]
-	for _, d := range ds {
+	for i, d := range ds {
+		if i+1 < len(ds) && r.saidWrong(&d, &ds[i+1]) {
+			continue
+		}
 		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue

@@ -71,7 +71,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix && s.class != cAirlock {
 			return true
 		}
 	}
@@ -162,9 +162,23 @@ func (r *reader) tokens(list []token) []token {
 		}
 		if w := chatWords[toks[i].fold]; w != "" && (i == 0 || toks[i-1].kind != tNum) {
 			toks[i].fold = w
+		} else if len(toks[i].fold) > 2 && lexicon().byFirst[toks[i].fold] == nil && !r.beginsName(toks[i].fold) {
+			toks[i].fold = lexicon().unswapped(toks[i].fold)
 		}
 	}
 	return toks
+}
+
+// beginsName reports the beginning of a batch's name, or the name of somebody in the house.
+func (r *reader) beginsName(w string) bool {
+	for _, ws := range r.names {
+		for _, x := range ws {
+			if strings.HasPrefix(x, w) {
+				return true
+			}
+		}
+	}
+	return w == r.sender || r.isMember(w)
 }
 
 // chatWords are letters that stand for a word in chats.

@@ -96,6 +96,7 @@ const (
 	cToward                // goes before a thing or a person: "in", "ask"
 	cJoin                  // joins two of a kind: "and", or leaves open which of them: "or"
 	cPrefix                // a small word with which a name begins: "de", "la"
+	cAirlock               // the airlock, or that something was refilled, which beside it is the airlock
 	cManner                // how or with what a deed is done, or how much was seen: counts only beside a deed or an observation
 	cGuard                 // an everyday word that is nobody's slip
 	classes
@@ -105,7 +106,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "join", "prefix", "manner", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "join", "prefix", "airlock", "manner", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

@@ -97,7 +97,7 @@ func (r *reader) understand() Intent {
 		}
 		return in
 	}
-	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0) || q.foreign && !q.trade) {
+	if r.ctx.Group && !r.addressed() && (r.namedBatch() == 0 && !(q.trade && r.meantBatch() > 0 && !q.anyone) || q.foreign && !q.trade) {
 		return r.ignore("a question that names no batch")
 	}
 	if q.topic == TopicStatus || q.topic == TopicNext { // "too much sulphite, what now"

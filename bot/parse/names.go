@@ -330,7 +330,7 @@ func (r *reader) isGiver(i int) bool {
 // must have its article: "apple press tomorrow" is a plan for the apple.
 func (r *reader) thingOf(i int) bool {
 	x := &r.items[i+1]
-	if x.batch > 0 {
+	if x.batch > 0 || x.used == "rest" {
 		return false
 	}
 	for _, s := range x.senses {

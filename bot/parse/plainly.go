@@ -11,10 +11,15 @@ func (r *reader) weighGroup(d *draft) {
 	in := make([]bool, len(r.items))
 	strange := r.firstStrange()
 	read := false // a gravity has been read before
-	for i := range d.claims {
+	for i := 0; i < len(d.claims); i++ {
 		c := &d.claims[i]
 		if in[c.at] {
 			read = read || c.e.Quantity == "sg"
+			continue
+		}
+		if c.e.Quantity == "addition" && len(d.scopes.batches) > 0 && r.strangeSentence(c.at) {
+			d.claims = append(d.claims[:i], d.claims[i+1:]...)
+			i--
 			continue
 		}
 		from, to := r.clauseOf(c.at)
@@ -31,6 +36,20 @@ func (r *reader) weighGroup(d *draft) {
 	others := d.w.others
 	d.w, r.judged = r.weighWhere(in), in
 	d.w.others = others
+}
+
+// strangeSentence reports a sentence with words that mean nothing here, no name and no word of
+// adding: what is told in it beside the cellar's own, "watered the beans with 2 l", is not
+// the wine's.
+func (r *reader) strangeSentence(k int) bool {
+	var w weight
+	for from, to := r.sentenceOf(k); from < to; from++ {
+		if it := &r.items[from]; it.batch > 0 || it.is(cVerb) || it.used == "deed" {
+			return false
+		}
+		w.add(r, from)
+	}
+	return w.unknown+w.other > 0
 }
 
 // namesOrLabels reports a sentence that names a batch, or a gravity with its label.
@@ -55,8 +74,32 @@ func (r *reader) plainly(d *draft, c *claim, from, to, strange int, read bool) b
 		return r.fitsPlainly(d, c) && (named || c.v.label || d.scopes.batch(c.at) > 0 || from <= strange)
 	case "temp", "ambient_temp":
 		return named || read && c.v != nil
+	case "volume":
+		return named || r.deedNamed(d, c)
 	}
 	return named
+}
+
+// deedNamed reports that the volume is what a deed left that was told of a named batch in the
+// sentence before: "racked the damson! came to 20 l".
+func (r *reader) deedNamed(d *draft, c *claim) bool {
+	switch c.e.Deed {
+	case "racked", "strained", "pressed":
+	default:
+		return false
+	}
+	for i := range d.deeds {
+		x := &d.deeds[i]
+		if x.name != c.e.Deed || x.at > c.at {
+			continue
+		}
+		for from, to := r.sentenceOf(x.at); from < to; from++ {
+			if r.items[from].batch > 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // fitsPlainly reports a gravity with three decimals that fits the batch that it is said

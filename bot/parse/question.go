@@ -11,6 +11,7 @@ type question struct {
 	still   bool   // it wants and plans nothing, and has no strange word: "who's on the gorse"
 	found   bool   // a topic has its words
 	asks    string // its first word
+	anyone  bool   // it opens with "anyone": whoever in the group can, is to answer
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
@@ -76,9 +77,22 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
+}
+
+// asksAnyone reports "anyone got a spare carboy", "can someone lend me" at item k.
+func (r *reader) asksAnyone(k int) bool {
+	for n := k; n < k+3 && n < len(r.items); n++ {
+		if r.items[n].name(cPron) == "anyone" {
+			return true
+		}
+		if !r.items[n].is(cQ) && !r.items[n].is(cThanks) && r.items[n].kind != tPunct {
+			return false
+		}
+	}
+	return false
 }
 
 // topicWhenReady is asked of anything: the batch's stage makes another topic of it.
@@ -272,7 +286,7 @@ func (r *reader) strong(k int) bool {
 		}
 		switch it.fold {
 		case "does": // nor "does the elder need stirring"
-			return next(cPron) || next(cFill)
+			return next(cPron) || next(cFill) || k == 0 && k+1 < len(r.items) && r.items[k+1].kind == tNum
 		case "has": // "has the elder been stirred": nobody tells it in this order
 			return next(cPron)
 		case "did":
@@ -379,7 +393,7 @@ func (r *reader) backFrom(k int) int {
 // question. "1.032 ok?" stores the reading and answers the rest.
 func (r *reader) afterValues(from, k int) int {
 	j := from
-	for j < k && (r.items[j].batch > 0 || r.items[j].name(cLabel) == "sg" || r.items[j].punct(":")) {
+	for j < k && (r.items[j].batch > 0 || r.items[j].name(cLabel) == "sg" || r.items[j].punct(":") || r.items[j].is(cThanks) && !r.items[j].is(cQ) || r.items[j].fold == "fine") { // "ok 1.036 happy now?"
 		j++
 	}
 	if j >= k || !gravityItem(&r.items[j]) || r.wantedUnit(from, k) != "" || r.items[from].is(cQ) {

@@ -377,7 +377,7 @@ func (r *reader) oneNotOther() bool {
 	}
 	for k := 1; k+1 < len(r.items); k++ {
 		if r.items[k].fold == "not" || r.items[k].fold == "instead of" {
-			return r.items[0].kind == tNum && r.items[k+1].kind == tNum && len(r.items) <= 8
+			return r.items[0].kind == tNum && r.items[k+1].kind == tNum && (len(r.items) <= 8 || k == 1 && r.deniedFirst(0) > 0)
 		}
 	}
 	return false

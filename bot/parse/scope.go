@@ -314,6 +314,7 @@ func (d *draft) split() {
 		return
 	}
 	var out []claim
+	d.torn = d.twiceJoint()
 	for _, c := range d.claims {
 		if c.batch < jointID {
 			out = append(out, c)
@@ -326,6 +327,20 @@ func (d *draft) split() {
 		}
 	}
 	d.claims = out
+}
+
+// twiceJoint reports two gravities of one time that are said of the same several batches:
+// "both jars: 0.998 and 0.999" does not tell which is which.
+func (d *draft) twiceJoint() bool {
+	for i := range d.claims {
+		c := &d.claims[i]
+		for j := i + 1; j < len(d.claims) && c.batch >= jointID && c.e.Quantity == "sg"; j++ {
+			if x := &d.claims[j]; x.e.Quantity == "sg" && x.batch == c.batch && x.e.When == c.e.When && x.e.Value != nil && c.e.Value != nil && *x.e.Value != *c.e.Value {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // when is the time that governs item k; the message's own where none is

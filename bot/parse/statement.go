@@ -23,6 +23,7 @@ type draft struct {
 	scopes  *scopes
 	unnamed bool // it names a batch that is not open
 	name    string
+	torn    bool // two gravities are said of two batches, and not which is whose
 	fetched bool // something was bought or picked, not put in
 	q       *question
 	w       weight
@@ -171,7 +172,10 @@ func (r *reader) starter() bool {
 	st := false
 	for i := range r.items {
 		it := &r.items[i]
-		st = st || it.used == "" && (it.is(cStarter) || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
+		if it.used == "" && it.is(cDeed) && r.portion(i) {
+			return true
+		}
+		st = st || it.used == "" && (it.is(cStarter) && it.name(cStarter) != "portion" || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
 		if it.is(cDeed) && it.name(cDeed) != "working" && it.name(cDeed) != "not working yet" && it.name(cDeed) != "tasted" {
 			return false
 		}
@@ -238,7 +242,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 		return Intent{Kind: Question}
 	}
 	if plan {
-		if r.cellarTalk() && d.w.other == 0 && r.addressed() {
+		if r.cellarTalk() && r.addressed() && (d.w.other == 0 || r.onlyPeople()) {
 			for i := range r.items {
 				if r.items[i].batch > 0 && r.items[i].used == "plan" {
 					r.items[i].used = "" // whose plan it is
@@ -255,6 +259,20 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 		return r.noteOr("an observation")
 	}
 	return r.ignore("nothing in it for the book")
+}
+
+// onlyPeople reports that a text which names an open batch is of no other topic than people:
+// whoever presses it, the plan is the household's.
+func (r *reader) onlyPeople() bool {
+	named := false
+	for i := range r.items {
+		it := &r.items[i]
+		named = named || it.batch > 0
+		if it.is(cOther) && !it.cellar() && it.batch == 0 && !it.is(cOthers) && !it.is(cPerson) || it.used == "price" || it.used == "thing" {
+			return false
+		}
+	}
+	return named
 }
 
 // cellarTalk reports words of the cellar in a text without data. A plan

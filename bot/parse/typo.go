@@ -96,6 +96,32 @@ func (d *dictionary) mendInner(toks []token) {
 	}
 }
 
+// unswapped is the small word of three or four letters of which w has two neighbours
+// swapped, "teh" or "adn", else w itself. Thumbs do that more often than anything else; a
+// wrong letter in so short a word is not forgiven.
+func (d *dictionary) unswapped(w string) string {
+	var buf [4]byte
+	if len(w) > len(buf) {
+		return w
+	}
+	b := buf[:copy(buf[:], w)]
+	for i := 0; i+1 < len(b); i++ {
+		b[i], b[i+1] = b[i+1], b[i]
+		for _, f := range d.byFirst[string(b)] {
+			if len(f.words) != 1 {
+				continue
+			}
+			for _, s := range f.senses {
+				if s.lang == "en" && (s.class == cFill || s.class == cPron || s.class == cQ) {
+					return f.words[0]
+				}
+			}
+		}
+		b[i], b[i+1] = b[i+1], b[i]
+	}
+	return w
+}
+
 // anyForgiving reports that at least one sense may be typed with a slip.
 func anyForgiving(ss []sense) bool {
 	for _, s := range ss {

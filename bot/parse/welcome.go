@@ -356,12 +356,25 @@ var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cUnit, cObs, c
 
 // moreThanDeed says that other words stand beside a bare deed; "" if none do.
 func (r *reader) moreThanDeed() string {
+	if r.untold() { // "bottled up on the 401"
+		return "a number that counts something else"
+	}
 	for i := range r.items {
 		if it := &r.items[i]; it.used == "" && it.kind == tWord && (!it.isAny(besideDeed[:]) || r.otherTwice && it.name(cManner) == "twice") && !r.packed(i) {
 			return "more than a bare deed"
 		}
 	}
 	return ""
+}
+
+// untold reports a whole number in the message that nothing was made of.
+func (r *reader) untold() bool {
+	for i := range r.values {
+		if v := &r.values[i]; !v.taken && v.q == "bare" && v.n.whole() && r.items[v.at].kind == tNum {
+			return true
+		}
+	}
+	return false
 }
 
 // packed reports the packet of a material: "the fining pack".

@@ -1,0 +1,66 @@
+package parse
+
+// saidWrong reports that a word of repair alone stands between two deeds: of "strained, I
+// mean racked it" the second one was done.
+func (r *reader) saidWrong(x, y *deed) bool {
+	said := false
+	for k := x.end; k < y.at; k++ {
+		it := &r.items[k]
+		switch {
+		case it.kind == tPunct && !it.punct("?") || it.batch > 0 && k == x.end:
+		case it.is(cSay) && it.name(cSay) != "not" || it.fold == "er" || it.fold == "no":
+			said = true
+		default:
+			return false
+		}
+	}
+	return said
+}
+
+// airlockBefore reports the airlock in the sentence of item k or in the one before, and
+// behind k no amount of what the wine itself could have been topped up with: "the airlock
+// was dry, refilled it".
+func (r *reader) airlockBefore(k int) bool {
+	for j := k + 1; j < len(r.items); j++ {
+		if r.items[j].kind == tNum {
+			return false
+		}
+	}
+	for j, stops := k-1, 0; j >= 0 && stops < 2; j-- {
+		it := &r.items[j]
+		if it.name(cAirlock) == "it" {
+			return true
+		}
+		if it.punct(".") || it.kind == tLine {
+			stops++
+		}
+	}
+	return false
+}
+
+// portion reports that the deed at k was done to a glass of the wine, and not to the batch:
+// "sweetened a glass of it to 1.010".
+func (r *reader) portion(k int) bool {
+	switch r.items[k].name(cDeed) {
+	case "sweetened", "stirred", "fined", "blended", "stabilised", "degassed", "strained":
+	default:
+		return false
+	}
+	_, to := r.clauseOf(k)
+	for j := k + 1; j+1 < to; j++ {
+		if p := &r.items[j]; p.name(cStarter) != "portion" && p.name(cTType) != "sample" {
+			continue
+		}
+		n := j + 1
+		if f := r.items[n].fold; f != "of" && f != "von" && f != "de" && f != "di" && f != "van" && f != "av" && f != "af" {
+			continue
+		}
+		for n < to && (r.items[n].is(cFill) && r.items[n].batch == 0 || r.items[n].is(cArt)) {
+			n++
+		}
+		if n < to && (r.items[n].batch > 0 || r.items[n].is(cPron)) {
+			return true
+		}
+	}
+	return false
+}
