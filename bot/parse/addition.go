@@ -415,7 +415,7 @@ func (r *reader) unknownMaterial(d *draft) {
 	alone := r.fruitAlone()
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !alone {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !alone && !r.ontoIt(v.at) {
 			continue
 		}
 		k := v.end

@@ -365,11 +365,11 @@ func (d *dictionary) at(toks []token, i int) *form {
 	return nil
 }
 
-// timely reports a day or a part of one, of which "'s" may be said: "this
-// morning's reading".
+// timely reports a day or a part of one, or what stands for a batch, of which "'s" may be
+// said: "this morning's reading".
 func (f *form) timely() bool {
 	switch f.senses[0].class {
-	case cDay, cDaypart, cWeekday, cNow:
+	case cDay, cDaypart, cWeekday, cNow, cSet: // "the other one's 1.009"
 		return true
 	}
 	return false

@@ -264,7 +264,7 @@ func (r *reader) oneLaterWord(w string) int {
 	w = strings.TrimSuffix(w, "'s")
 	for b, ws := range r.names {
 		for k := 1; k < len(ws) && len(w) > 3; k++ {
-			if ws[k] != w && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
+			if ws[k] != w && !plural(w, ws[k]) && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
 				continue
 			}
 			if found > 0 {
@@ -274,6 +274,11 @@ func (r *reader) oneLaterWord(w string) int {
 		}
 	}
 	return found
+}
+
+// plural reports the plural of an English word: "beans" of "runner bean".
+func plural(w, word string) bool {
+	return len(w) == len(word)+1 && w[len(word)] == 's' && w[:len(word)] == word
 }
 
 // restOfName takes the words behind a name's first one, typed with a slip at i, into it:

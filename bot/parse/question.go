@@ -319,6 +319,9 @@ func (r *reader) plainVerbBehind(k int) bool {
 	for j < len(r.items) && (r.items[j].fold == "the" || r.items[j].fold == "our" || r.items[j].fold == "my") {
 		j++
 	}
+	if j+1 < len(r.items) && j == k+1 && r.items[j].batch == 0 && (r.items[j].is(cPerson) || r.isMember(r.items[j].fold) || r.items[j].kind == tWord && len(r.items[j].senses) == 0) { // "did Col stir it"
+		return r.items[j+1].is(cAct)
+	}
 	if j+1 >= len(r.items) || r.items[j].batch == 0 {
 		return false
 	}

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // value is a number of the message with what it was taken for.
 type value struct {
 	at, end int    // items
@@ -77,6 +79,9 @@ func (r *reader) valueAt(i int) (value, bool) {
 		r.dozens(&v)
 	case it.kind == tWord:
 		f, ok := it.wordCount()
+		if !ok && r.spoonful(i) { // "heaped tsp of nutrient"
+			f, ok = 1, true
+		}
 		if !ok {
 			return v, false
 		}
@@ -172,6 +177,16 @@ func (r *reader) measureAdjective(k int) bool {
 		return k+1 < len(r.items) && (r.items[k+1].is(cUnit) || r.items[k+1].is(cNoun))
 	}
 	return false
+}
+
+// spoonful reports how full a spoon was, with no number before it: one of them is meant.
+func (r *reader) spoonful(i int) bool {
+	if !r.measureAdjective(i) || i > 0 && (r.items[i-1].kind == tNum || r.items[i-1].is(cArt) || r.items[i-1].name(cNumber) != "") {
+		return false
+	}
+	u := r.items[i+1].name(cUnit)
+	n := r.items[i+1].name(cNoun)
+	return (u == "tsp" || u == "tbsp" || n == "spoon" || n == "pinch" || n == "scoop" || n == "handful") && !strings.HasSuffix(r.items[i+1].fold, "s")
 }
 
 // poundsOunces joins "1 lb 4 oz" to one amount in pounds. The sum is in
