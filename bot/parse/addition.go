@@ -285,20 +285,6 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	return -1
 }
 
-// takenOff reports "off the skins", "off its pulp": what the wine was parted from went into
-// nothing.
-func (r *reader) takenOff(k int) bool {
-	for j := k - 1; j >= 0 && j >= k-3; j-- {
-		switch it := &r.items[j]; {
-		case it.fold == "off" || it.fold == "off of" || strings.HasSuffix(it.fold, " off") && it.is(cDeed):
-			return true
-		case !it.is(cFill) && !it.is(cPron) && !it.is(cArt):
-			return false
-		}
-	}
-	return false
-}
-
 // wineItself: "racked 9 l of wine", "strained 8 l of juice" tell how much there
 // is, not what was put in.
 func (r *reader) wineItself(it *item) bool {

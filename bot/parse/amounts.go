@@ -144,7 +144,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 		switch r.items[k].fold {
 		case "filled", "corked", "capped":
 			name = "bottled"
-		case "sold", "took", "taken", "swapped", "donated", "traded":
+		case "sold", "sent", "posted", "shipped", "took", "taken", "swapped", "donated", "traded":
 			if b := r.namedBatch(); b > 0 && r.ctx.Batches[b-1].bottled() {
 				name = "given away"
 			}
@@ -256,20 +256,6 @@ func (r *reader) ofLees(k int) bool {
 		return true
 	}
 	return false
-}
-
-// ofOther reports "5 l of bleach": the volume of a thing that is no wine.
-func (r *reader) ofOther(k int) bool {
-	if k+1 >= len(r.items) || r.items[k].fold != "of" {
-		return false
-	}
-	for k++; k < len(r.items) && (r.items[k].is(cFill) || r.items[k].is(cTaste) || r.items[k].is(cPron) || r.items[k].is(cArt)) && r.items[k].kind == tWord; k++ {
-	}
-	if k >= len(r.items) {
-		return false
-	}
-	x := &r.items[k]
-	return x.kind == tWord && x.batch == 0 && x.used == "" && !x.is(cMaterial) && !x.is(cTType) && !x.is(cFruit) && (!x.known() && !r.begins || x.is(cOther) && !x.cellar() || x.fold == "gas")
 }
 
 // ofNamed reports a volume right behind a batch's name, in a clause that says nothing

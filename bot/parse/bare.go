@@ -306,6 +306,9 @@ func (r *reader) leftBehind(v *value) bool {
 	if k < len(r.items) && r.items[k].batch > 0 && r.ctx.Batches[r.items[k].batch-1].bottled() {
 		k++
 	}
+	if b := r.namedBatch(); b > 0 && r.ctx.Batches[b-1].bottled() && v.at > 0 && r.items[v.at-1].fold == "down to" { // "rhubarb's down to 18"
+		return true
+	}
 	return k < len(r.items) && r.items[k].is(cLeft) || v.at > 0 && r.items[v.at-1].is(cLeft) && r.items[v.at-1].fold != "left"
 }
 

@@ -1,6 +1,9 @@
 package parse
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // mostBottles bounds a bare count: more is a slip or something else.
 const mostBottles = 1000
@@ -91,4 +94,14 @@ func (r *reader) countingBatch() (b *Batch, replied bool) {
 		return nil, false
 	}
 	return &r.ctx.Batches[at-1], replied
+}
+
+// spoonful reports how full a spoon was, with no number before it: one of them is meant.
+func (r *reader) spoonful(i int) bool {
+	if !r.measureAdjective(i) || i > 0 && (r.items[i-1].kind == tNum || r.items[i-1].is(cArt) || r.items[i-1].name(cNumber) != "") {
+		return false
+	}
+	u := r.items[i+1].name(cUnit)
+	n := r.items[i+1].name(cNoun)
+	return (u == "tsp" || u == "tbsp" || n == "spoon" || n == "pinch" || n == "scoop" || n == "handful") && !strings.HasSuffix(r.items[i+1].fold, "s")
 }

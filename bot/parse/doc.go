@@ -8,7 +8,7 @@
 // spoken numbers are joined (mend.go, spoken.go), words without a space parted
 // (unglue.go) and letters folded (fold.go), so that "Gęstość" and "gestosc" are one
 // word. The tokens become items (item.go): numbers (number.go; price.go sets money and
-// years apart), batch names (names.go) and forms of the lexicon (lexicon.go, lexicon/*.txt),
+// years apart), batch names (names.go; manywords.go those of several words) and forms of the lexicon (lexicon.go, lexicon/*.txt),
 // the longest first, a slip forgiven in long words (typo.go). An item keeps every
 // sense that its word has in any of the twelve languages; which one holds is decided
 // by what stands around it, not by the order of rules.
@@ -40,7 +40,8 @@
 //
 // Requests that name batches which hold no wine any more, blends and splits are read with
 // the same tokens and words by wines.go and pour.go, finings and receivers by finings.go;
-// fetched.go keeps what was bought or picked out of the wine.
+// fetched.go keeps what was bought or picked, and what the wine was taken off, out of the
+// wine; mended.go finds a deed that the next word takes back, people.go who is asked or meant.
 //
 // words.go looks for words in a folded text, where no items are needed.
 //

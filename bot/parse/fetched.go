@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // fetched marks what a clause tells of having been bought, picked or sold: it went into
 // no wine. "Bought 2 kg sugar, added 500 g" puts in what the second clause says.
 func (r *reader) fetched() bool {
@@ -42,4 +44,32 @@ func (r *reader) onlyFetched(from, to int) bool {
 		}
 	}
 	return got
+}
+
+// ofOther reports "5 l of bleach": the volume of a thing that is no wine.
+func (r *reader) ofOther(k int) bool {
+	if k+1 >= len(r.items) || r.items[k].fold != "of" {
+		return false
+	}
+	for k++; k < len(r.items) && (r.items[k].is(cFill) || r.items[k].is(cTaste) || r.items[k].is(cPron) || r.items[k].is(cArt)) && r.items[k].kind == tWord; k++ {
+	}
+	if k >= len(r.items) {
+		return false
+	}
+	x := &r.items[k]
+	return x.kind == tWord && x.batch == 0 && x.used == "" && !x.is(cMaterial) && !x.is(cTType) && !x.is(cFruit) && (!x.known() && !r.begins || x.is(cOther) && !x.cellar() || x.fold == "gas")
+}
+
+// takenOff reports "off the skins", "off its pulp": what the wine was parted from went into
+// nothing.
+func (r *reader) takenOff(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		switch it := &r.items[j]; {
+		case it.fold == "off" || it.fold == "off of" || strings.HasSuffix(it.fold, " off") && it.is(cDeed):
+			return true
+		case !it.is(cFill) && !it.is(cPron) && !it.is(cArt):
+			return false
+		}
+	}
+	return false
 }

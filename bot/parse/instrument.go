@@ -221,3 +221,23 @@ func (r *reader) inWater(i int) bool {
 	}
 	return false
 }
+
+// namesTool reports "on the kitchen thermometer": the room says which instrument it was
+// read with, and not where.
+func (r *reader) namesTool(k int) bool {
+	if k+1 >= len(r.items) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "thermometer", "probe", "gauge", "thermo":
+	default:
+		return false
+	}
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		switch r.items[j].fold {
+		case "on", "with", "by", "using", "per", "via", "from", "according to":
+			return true
+		}
+	}
+	return false
+}

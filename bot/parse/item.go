@@ -230,7 +230,7 @@ func sigh(w string) bool {
 		w = string(b)
 	}
 	switch w {
-	case "oh", "ah", "aha", "uh", "um", "er", "erm", "hm", "eh", "ugh", "phew", "hach", "ach", "tja", "argh", "gr", "whoa":
+	case "oh", "ah", "aha", "uh", "um", "er", "erm", "hm", "eh", "ugh", "phew", "hach", "ach", "tja", "argh", "gr", "whoa", "nvm":
 		return true
 	}
 	return false

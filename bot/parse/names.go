@@ -233,9 +233,9 @@ func (r *reader) shortenedLast(i int) int {
 	return found
 }
 
-// oneFirstWord returns the only open batch whose name of several words begins with the
-// everyday word at i, where that word stands like a name: at the head of a clause, before
-// a gravity. "Big 1.034" is the big red.
+// oneFirstWord returns the only open batch whose name of several words has the everyday word
+// at i in it, where that word stands like a name: at the head of a clause, before a gravity.
+// "Big 1.034" is the big red, "jug .999" the blue jug.
 func (r *reader) oneFirstWord(i int) int {
 	it := &r.items[i]
 	k := i + 1
@@ -247,7 +247,7 @@ func (r *reader) oneFirstWord(i int) int {
 	}
 	found := 0
 	for b, ws := range r.names {
-		if len(ws) > 1 && ws[0] == it.fold && !r.ctx.Batches[b].bottled() {
+		if len(ws) > 1 && (ws[0] == it.fold || ws[len(ws)-1] == it.fold) && !r.ctx.Batches[b].bottled() {
 			if found > 0 {
 				return 0
 			}
@@ -263,8 +263,8 @@ func (r *reader) oneLaterWord(w string) int {
 	found := 0
 	w = strings.TrimSuffix(w, "'s")
 	for b, ws := range r.names {
-		for k := 1; k < len(ws) && len(w) > 3; k++ {
-			if ws[k] != w && !plural(w, ws[k]) && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
+		for k := 1; k < len(ws) && len(w) >= minShortened; k++ {
+			if ws[k] != w && !(len(w) > minShortened && plural(w, ws[k])) && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
 				continue
 			}
 			if found > 0 {

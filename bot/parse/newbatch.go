@@ -278,21 +278,6 @@ func (b *newBatch) parts() {
 	b.name = strings.ToLower(strings.Join(words, " "))
 }
 
-// colourWord reports a colour behind a name: "kadarka red" is a kadarka, "apple cider" is
-// called so.
-func colourWord(w string) bool {
-	switch strings.ToLower(w) {
-	case "red", "white", "rosé", "rose":
-		return true
-	}
-	return false
-}
-
-// slippedBatch reports "bacth" and the like behind "new".
-func slippedBatch(it *item) bool {
-	return it.kind == tWord && it.batch == 0 && len(it.senses) == 0 && it.fold[0] == 'b' && oneSlip(it.fold, "batch")
-}
-
 // namedBehind reports a word that may be a name right behind the sign at k.
 func (b *newBatch) namedBehind(k int) bool {
 	if k+1 >= len(b.r.items) {

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // givesName reports a word behind which a name is given.
 func (b *newBatch) givesName(k int) bool {
 	it := &b.r.items[k]
@@ -42,7 +44,7 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	from, last := k, k
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
+		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct(":") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
 			break
 		}
 		if it.used != "time" || k == from {
@@ -188,4 +190,19 @@ func (r *reader) beginsLater(k int) bool {
 		}
 	}
 	return false
+}
+
+// colourWord reports a colour behind a name: "kadarka red" is a kadarka, "apple cider" is
+// called so.
+func colourWord(w string) bool {
+	switch strings.ToLower(w) {
+	case "red", "white", "rosé", "rose":
+		return true
+	}
+	return false
+}
+
+// slippedBatch reports "bacth" and the like behind "new".
+func slippedBatch(it *item) bool {
+	return it.kind == tWord && it.batch == 0 && len(it.senses) == 0 && it.fold[0] == 'b' && oneSlip(it.fold, "batch")
 }

@@ -82,19 +82,6 @@ func (r *reader) findQuestion() *question {
 	return q
 }
 
-// asksAnyone reports "anyone got a spare carboy", "can someone lend me" at item k.
-func (r *reader) asksAnyone(k int) bool {
-	for n := k; n < k+3 && n < len(r.items); n++ {
-		if r.items[n].name(cPron) == "anyone" {
-			return true
-		}
-		if !r.items[n].is(cQ) && !r.items[n].is(cThanks) && r.items[n].kind != tPunct {
-			return false
-		}
-	}
-	return false
-}
-
 // topicWhenReady is asked of anything: the batch's stage makes another topic of it.
 const topicWhenReady = "when_ready"
 

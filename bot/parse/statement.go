@@ -261,20 +261,6 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 	return r.ignore("nothing in it for the book")
 }
 
-// onlyPeople reports that a text which names an open batch is of no other topic than people:
-// whoever presses it, the plan is the household's.
-func (r *reader) onlyPeople() bool {
-	named := false
-	for i := range r.items {
-		it := &r.items[i]
-		named = named || it.batch > 0
-		if it.is(cOther) && !it.cellar() && it.batch == 0 && !it.is(cOthers) && !it.is(cPerson) || it.used == "price" || it.used == "thing" {
-			return false
-		}
-	}
-	return named
-}
-
 // cellarTalk reports words of the cellar in a text without data. A plan
 // for the weekend is not for the book unless it is about the wine.
 func (r *reader) cellarTalk() bool {

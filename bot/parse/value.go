@@ -1,7 +1,5 @@
 package parse
 
-import "strings"
-
 // value is a number of the message with what it was taken for.
 type value struct {
 	at, end int    // items
@@ -177,16 +175,6 @@ func (r *reader) measureAdjective(k int) bool {
 		return k+1 < len(r.items) && (r.items[k+1].is(cUnit) || r.items[k+1].is(cNoun))
 	}
 	return false
-}
-
-// spoonful reports how full a spoon was, with no number before it: one of them is meant.
-func (r *reader) spoonful(i int) bool {
-	if !r.measureAdjective(i) || i > 0 && (r.items[i-1].kind == tNum || r.items[i-1].is(cArt) || r.items[i-1].name(cNumber) != "") {
-		return false
-	}
-	u := r.items[i+1].name(cUnit)
-	n := r.items[i+1].name(cNoun)
-	return (u == "tsp" || u == "tbsp" || n == "spoon" || n == "pinch" || n == "scoop" || n == "handful") && !strings.HasSuffix(r.items[i+1].fold, "s")
 }
 
 // poundsOunces joins "1 lb 4 oz" to one amount in pounds. The sum is in
@@ -467,26 +455,6 @@ func (r *reader) behind(v *value) {
 			return
 		}
 	}
-}
-
-// namesTool reports "on the kitchen thermometer": the room says which instrument it was
-// read with, and not where.
-func (r *reader) namesTool(k int) bool {
-	if k+1 >= len(r.items) {
-		return false
-	}
-	switch r.items[k+1].fold {
-	case "thermometer", "probe", "gauge", "thermo":
-	default:
-		return false
-	}
-	for j := k - 1; j >= 0 && j >= k-3; j-- {
-		switch r.items[j].fold {
-		case "on", "with", "by", "using", "per", "via", "from", "according to":
-			return true
-		}
-	}
-	return false
 }
 
 // numberFollows reports that the label at k belongs to the number after

@@ -332,6 +332,9 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	if deed == "addition" && r.justSpokenOf() > 0 {
 		return r.moreThanDeed()
 	}
+	if r.topsTooMuch(d) {
+		return "more than a wine is topped up with"
+	}
 	if r.awaiting(deed) == 0 {
 		if why := r.onlyOpen(deed); why != "" {
 			r.unasked = deed
@@ -350,6 +353,26 @@ func (r *reader) bareDeed(d *draft, deed string) string {
 	return r.moreThanDeed()
 }
 
+// topsTooMuch reports a topping of half the largest open wine and more: "topped off the tank,
+// 14 gal". What is topped up is nearly full (common practice, no source).
+func (r *reader) topsTooMuch(d *draft) bool {
+	most := 0.0
+	for i := range r.ctx.Batches {
+		if b := &r.ctx.Batches[i]; !b.bottled() {
+			most = max(most, b.VolumeL)
+		}
+	}
+	for i := range d.claims {
+		if e := &d.claims[i].e; e.Quantity == "topping" && e.Value != nil && most > 0 && *e.Value*unitLitres[e.Unit] > most/2 {
+			return true
+		}
+	}
+	return false
+}
+
+// unitLitres are litres to a unit of the larger ones (by definition).
+var unitLitres = map[string]float64{"L": 1, "US gal": 3.785411784, "imp gal": 4.54609}
+
 // besideDeed are the classes of words that leave a bare deed bare: what it was done to,
 // with and how, and what was seen.
 var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cUnit, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType}
@@ -360,7 +383,7 @@ func (r *reader) moreThanDeed() string {
 		return "a number that counts something else"
 	}
 	for i := range r.items {
-		if it := &r.items[i]; it.used == "" && it.kind == tWord && (!it.isAny(besideDeed[:]) || r.otherTwice && it.name(cManner) == "twice") && !r.packed(i) {
+		if it := &r.items[i]; it.used == "" && it.kind == tWord && (!it.isAny(besideDeed[:]) || r.otherTwice && it.name(cManner) == "twice") && !r.packed(i) && !(it.is(cTaste) && i > 0 && r.items[i-1].is(cObs)) {
 			return "more than a bare deed"
 		}
 	}

@@ -1,0 +1,28 @@
+package parse
+
+// onlyPeople reports that a text which names an open batch is of no other topic than people:
+// whoever presses it, the plan is the household's.
+func (r *reader) onlyPeople() bool {
+	named := false
+	for i := range r.items {
+		it := &r.items[i]
+		named = named || it.batch > 0
+		if it.is(cOther) && !it.cellar() && it.batch == 0 && !it.is(cOthers) && !it.is(cPerson) || it.used == "price" || it.used == "thing" {
+			return false
+		}
+	}
+	return named
+}
+
+// asksAnyone reports "anyone got a spare carboy", "can someone lend me" at item k.
+func (r *reader) asksAnyone(k int) bool {
+	for n := k; n < k+3 && n < len(r.items); n++ {
+		if r.items[n].name(cPron) == "anyone" {
+			return true
+		}
+		if !r.items[n].is(cQ) && !r.items[n].is(cThanks) && r.items[n].kind != tPunct {
+			return false
+		}
+	}
+	return false
+}
