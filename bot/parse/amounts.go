@@ -179,6 +179,12 @@ func (r *reader) oneBottle(d *draft) {
 		if x.claims > 0 || x.name != "opened" && x.name != "given away" {
 			continue
 		}
+		if r.oneGone(x.at) {
+			one := 1.0
+			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: "one", Deed: x.name, By: x.by}})
+			x.claims++
+			continue
+		}
 		for k := x.end; k < len(r.items) && k < x.end+3 && !r.items[k].breaks(); k++ {
 			it := &r.items[k]
 			if it.is(cLastOne) || it.fold == "last" && k+1 < len(r.items) && (r.items[k+1].batch > 0 && r.ctx.Batches[r.items[k+1].batch-1].bottled() || r.items[k+1].name(cUnit) == "bottle") {

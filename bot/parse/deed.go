@@ -24,6 +24,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
+		if name == "" && r.oneGone(i) {
+			name = "opened"
+		}
 		if (name == "" || name == "topped up") && it.name(cAirlock) == "refilled" && r.airlockBefore(i) {
 			name = "airlock refilled"
 		}

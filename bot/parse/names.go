@@ -316,7 +316,7 @@ func (r *reader) compounds() {
 		if it.batch == 0 {
 			continue
 		}
-		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) {
+		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) || r.oneOfAKind(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}

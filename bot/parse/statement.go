@@ -433,6 +433,7 @@ func (r *reader) isPlan(from, to int) bool {
 			done = true
 		case it.is(cAct) && !it.is(cLabel) && it.name(cAct) != "read":
 			act = true
+			planned = planned || r.toldWhen(k, to)
 		}
 	}
 	if !planned && act && !done {
