@@ -160,10 +160,8 @@ func (r *reader) tokens(list []token) []token {
 		if len(toks[i].fold) > 4 || toks[i].kind != tWord {
 			continue
 		}
-		if w := chatWords[toks[i].fold]; w != "" && (i == 0 || toks[i-1].kind != tNum) {
+		if w := lexicon().short[toks[i].fold]; w != "" && (i == 0 || toks[i-1].kind != tNum) && !(len(toks[i].fold) > 2 && r.beginsName(toks[i].fold)) {
 			toks[i].fold = w
-		} else if len(toks[i].fold) > 2 && lexicon().byFirst[toks[i].fold] == nil && !r.beginsName(toks[i].fold) {
-			toks[i].fold = lexicon().unswapped(toks[i].fold)
 		}
 	}
 	return toks

@@ -139,6 +139,7 @@ type dictionary struct {
 	alone   map[string]*form // the forms of one word
 	gapped  map[string][]*gapForm
 	slips   map[string][]*form // a form with one letter left out → forms
+	short   map[string]string  // a short word as thumbs type it → the word
 	inner   map[string]string  // a word of a longer form with one letter left out → the word
 	finings []*form
 	wholes  map[string][]string // whole texts, their words with blanks between → names
@@ -155,12 +156,13 @@ func Ready() { lexicon(); alarms(); alarmRules() }
 // household mixes languages in one message, so the forms are looked up
 // together; the language of a sense is kept only to be shown.
 func loadLexicon() *dictionary {
-	d := &dictionary{byFirst: map[string][]*form{}, alone: map[string]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, inner: map[string]string{}, wholes: map[string][]string{}}
+	d := &dictionary{byFirst: map[string][]*form{}, alone: map[string]*form{}, gapped: map[string][]*gapForm{}, slips: map[string][]*form{}, short: map[string]string{}, inner: map[string]string{}, wholes: map[string][]string{}}
 	eachLine(lexicons, "lexicon", d.addLine)
 	for _, fs := range d.byFirst {
 		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
 	}
 	d.indexSlips()
+	d.indexShort()
 	return d
 }
 

@@ -9,12 +9,12 @@ func (r *reader) toldWhen(k, to int) bool {
 	if it.batch > 0 || strings.HasSuffix(it.fold, "ing") {
 		return false
 	}
-	for j := 0; j < k; j++ { // somebody else's advice is no plan of ours
+	for j := max(0, k-mostExclaimed); j < k; j++ { // somebody else's advice is no plan of ours
 		if r.items[j].is(cOthers) && r.namedBatch() == 0 {
 			return false
 		}
 	}
-	for j := k + 2; j < to; j++ {
+	for j := k + 2; j < min(to, k+mostExclaimed); j++ {
 		if !gravityItem(&r.items[j]) {
 			continue
 		}

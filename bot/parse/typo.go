@@ -96,30 +96,39 @@ func (d *dictionary) mendInner(toks []token) {
 	}
 }
 
-// unswapped is the small word of three or four letters of which w has two neighbours
-// swapped, "teh" or "adn", else w itself. Thumbs do that more often than anything else; a
-// wrong letter in so short a word is not forgiven.
-func (d *dictionary) unswapped(w string) string {
-	var buf [4]byte
-	if len(w) > len(buf) {
-		return w
-	}
-	b := buf[:copy(buf[:], w)]
-	for i := 0; i+1 < len(b); i++ {
-		b[i], b[i+1] = b[i+1], b[i]
-		for _, f := range d.byFirst[string(b)] {
-			if len(f.words) != 1 {
+// indexShort files the small words of three or four letters with two neighbours swapped, "teh"
+// and "adn", beside what stands for a word in chats. Thumbs swap more often than they do
+// anything else; a wrong letter in so short a word is not forgiven.
+func (d *dictionary) indexShort() {
+	for _, fs := range d.byFirst {
+		for _, f := range fs {
+			if len(f.words) != 1 || len(f.words[0]) < 3 || len(f.words[0]) > 4 || !f.small() {
 				continue
 			}
-			for _, s := range f.senses {
-				if s.lang == "en" && (s.class == cFill || s.class == cPron || s.class == cQ) {
-					return f.words[0]
+			for i := range len(f.words[0]) - 1 {
+				b := []byte(f.words[0])
+				b[i], b[i+1] = b[i+1], b[i]
+				w := string(b)
+				if old, ok := d.short[w]; ok && old < f.words[0] || d.byFirst[w] != nil {
+					continue
 				}
+				d.short[w] = f.words[0]
 			}
 		}
-		b[i], b[i+1] = b[i+1], b[i]
 	}
-	return w
+	for w, whole := range chatWords {
+		d.short[w] = whole
+	}
+}
+
+// small reports one of the small words of English.
+func (f *form) small() bool {
+	for _, s := range f.senses {
+		if s.lang == "en" && (s.class == cFill || s.class == cPron || s.class == cQ) {
+			return true
+		}
+	}
+	return false
 }
 
 // anyForgiving reports that at least one sense may be typed with a slip.
