@@ -119,6 +119,7 @@ type sense struct {
 type form struct {
 	words  []string // folded tokens
 	senses []sense
+	exact  bool // made from another form: no slip is forgiven
 }
 
 // gapForm is a form in two parts with a few words between them: "topped ..
@@ -206,15 +207,52 @@ func (d *dictionary) addLine(line, lang string) {
 				k := strings.Join(foldedWords(x), " ")
 				d.wholes[k] = append(d.wholes[k], name)
 			} else if c == cFining {
-				d.finings = append(d.finings, &form{foldedWords(x), []sense{{c, name, lang}}})
+				d.finings = append(d.finings, &form{words: foldedWords(x), senses: []sense{{c, name, lang}}})
 			} else if head, tail, ok := strings.Cut(x, " .. "); ok {
 				d.addGap(foldedWords(head), foldedWords(tail), sense{c, name, lang})
 			} else if x != "" {
 				d.add(x, sense{c, name, lang})
+				if c == cDeed {
+					d.addAgreeing(x, sense{c, name, lang})
+				}
 				if first, second, ok := strings.Cut(x, " "); ok && c == cDeed && len(first) > 3 && len(second) > 1 && len(x) > 7 && !strings.ContainsAny(second, " '-") {
 					d.add(first+second, sense{c, name, lang}) // "toppedup"
 				}
 			}
+		}
+	}
+}
+
+// agreement are the endings by which a participle agrees with what it is said of: "soutiré"
+// of one wine, "soutirés" of two.
+var agreement = map[string][][]string{
+	"fr": {{"é", "ée", "és", "ées"}},
+	"es": {{"ado", "ada", "ados", "adas"}, {"ido", "ida", "idos", "idas"}},
+	"pt": {{"ado", "ada", "ados", "adas"}, {"ido", "ida", "idos", "idas"}},
+	"it": {{"ato", "ata", "ati", "ate"}, {"uto", "uta", "uti", "ute"}, {"ito", "ita", "iti", "ite"}},
+	"pl": {{"any", "ana", "ane", "ano"}, {"ony", "ona", "one", "ono"}},
+	"cs": {{"án", "ána", "áno", "ány"}, {"en", "ena", "eno", "eny"}},
+	"sv": {{"ad", "at", "ade"}},
+}
+
+// addAgreeing files the other endings of a deed that is told in one word, where they mean
+// nothing else: "completes" is English.
+func (d *dictionary) addAgreeing(w string, s sense) {
+	if len(w) < 6 || strings.ContainsRune(w, ' ') {
+		return
+	}
+	for _, ends := range agreement[s.lang] {
+		for _, e := range ends {
+			stem, ok := strings.CutSuffix(w, e)
+			if !ok {
+				continue
+			}
+			for _, x := range ends {
+				if w := fold(stem + x); d.byFirst[w] == nil {
+					d.file(&form{words: []string{w}, senses: []sense{s}, exact: true})
+				}
+			}
+			return
 		}
 	}
 }
@@ -279,6 +317,7 @@ func (d *dictionary) add(text string, s sense) {
 	}
 	for _, f := range d.byFirst[words[0]] {
 		if sameWords(f.words, words) {
+			f.exact = false
 			for _, old := range f.senses {
 				if old.class == s.class && old.name == s.name {
 					return
@@ -288,13 +327,18 @@ func (d *dictionary) add(text string, s sense) {
 			return
 		}
 	}
-	if d.byFirst[words[0]] == nil {
-		d.firsts = append(d.firsts, words[0])
+	d.file(&form{words: words, senses: []sense{s}})
+}
+
+// file files a new form.
+func (d *dictionary) file(f *form) {
+	first := f.words[0]
+	if d.byFirst[first] == nil {
+		d.firsts = append(d.firsts, first)
 	}
-	f := &form{words, []sense{s}}
-	d.byFirst[words[0]] = append(d.byFirst[words[0]], f)
-	if len(words) == 1 {
-		d.alone[words[0]] = f
+	d.byFirst[first] = append(d.byFirst[first], f)
+	if len(f.words) == 1 {
+		d.alone[first] = f
 	}
 }
 

@@ -29,7 +29,7 @@ func (d *dictionary) indexSlips() {
 	for _, first := range d.firsts {
 		for _, f := range d.byFirst[first] {
 			d.indexInner(f)
-			if len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) || f.senses[0].lang != "en" && len(f.words[0]) < minForeignSlipLen {
+			if f.exact || len(f.words) != 1 || len(f.words[0]) < minSlipLen || !anyForgiving(f.senses) || f.senses[0].lang != "en" && len(f.words[0]) < minForeignSlipLen {
 				continue
 			}
 			w := f.words[0]
