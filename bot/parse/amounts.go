@@ -156,7 +156,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 			if b := r.namedBatch(); b > 0 && !r.ctx.Batches[b-1].bottled() && r.weigh().other == 0 {
 				name = "bottled"
 			}
-		case "gone", "had", "drunk", "finished", "shared", "emptied", "killed", "polished", "demolished", "downed", "necked", "sank", "popped", "enjoyed", "saw":
+		case "gone", "had", "drunk", "finished", "shared", "emptied", "killed", "polished", "demolished", "knocked", "downed", "necked", "sank", "popped", "enjoyed", "saw":
 			name = "opened"
 		case "to":
 			if k > v.at {

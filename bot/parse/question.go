@@ -28,6 +28,8 @@ func (q *question) askedOfPeople() bool {
 			return q.oddly
 		}
 		switch q.asks {
+		case "how":
+			return q.oddly
 		case "can", "could", "may", "shall", "would", "will":
 			return true
 		}
@@ -56,7 +58,7 @@ func (r *reader) findQuestion() *question {
 	}
 	text := r.text[r.items[from].start:r.items[end-1].end]
 	foreign := r.weigh()
-	oddly := from+1 < end && !r.items[from+1].known()
+	oddly := from+1 < end && (!r.items[from+1].known() || r.items[from].fold == "how" && r.items[from+1].is(cTaste) && (r.items[from+1].is(cThanks) || r.items[from+1].fold == "good"))
 	still := foreign.unknown == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
 	for k := from; k < end; k++ {
