@@ -64,3 +64,16 @@ func (r *reader) portion(k int) bool {
 	}
 	return false
 }
+
+// afterScratch is the place of the gravity in "scratch that, 1.031", which stands for the
+// sender's own newest one; 0 where there is none, or where it is that very one.
+func (r *reader) afterScratch() int {
+	l := r.ctx.LastEntry
+	if !r.items[0].is(cUndo) || len(r.items) != 3 || r.items[1].kind != tPunct && r.items[1].kind != tLine || !gravityItem(&r.items[2]) || r.items[2].num.decimals != 3 {
+		return 0
+	}
+	if !r.ownLast() || l.Value == nil || l.Quantity != "sg" || gravityValue(r.items[2].num) == *l.Value {
+		return 0
+	}
+	return 2
+}

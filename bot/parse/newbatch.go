@@ -14,6 +14,9 @@ func (r *reader) newBatch() (Intent, bool) {
 		}
 	}
 	k := r.asked(0)
+	if k == 0 {
+		k = r.withMe()
+	}
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}

@@ -26,3 +26,15 @@ func (r *reader) asksAnyone(k int) bool {
 	}
 	return false
 }
+
+// withMe is the place behind "Roy and I" at the head of a text; 0 where it does not begin so.
+func (r *reader) withMe() int {
+	if len(r.items) < 4 || r.items[1].name(cJoin) != "and" || r.items[2].fold != "i" && r.items[2].fold != "me" {
+		return 0
+	}
+	it := &r.items[0]
+	if it.kind != tWord || it.batch > 0 || !it.is(cPerson) && !r.isMember(it.fold) && len(it.senses) > 0 {
+		return 0
+	}
+	return 3
+}

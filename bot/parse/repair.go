@@ -68,6 +68,11 @@ func (r *reader) repaired() (Intent, bool) {
 	if r.hasUndo() && (r.onlySmallWords(0) || r.undoWithReason() || r.undoThenReason()) || first.is(cUndo) && r.lastValueOnly() {
 		return r.undo()
 	}
+	if k := r.afterScratch(); k > 0 {
+		if in, ok := r.correct(k); ok {
+			return in, true
+		}
+	}
 	if first.is(cUndo) && len(r.items) > 1 {
 		return r.undoNamed()
 	}
