@@ -180,9 +180,7 @@ func (r *reader) oneBottle(d *draft) {
 			continue
 		}
 		if r.oneGone(x.at) {
-			one := 1.0
-			d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: "one", Deed: x.name, By: x.by}})
-			x.claims++
+			d.oneOut(x, x.at, "one")
 			continue
 		}
 		for k := x.end; k < len(r.items) && k < x.end+3 && !r.items[k].breaks(); k++ {
@@ -200,9 +198,7 @@ func (r *reader) oneBottle(d *draft) {
 			if !a && it.name(cNumber) != "1" && it.fold != "another" {
 				continue
 			}
-			one := 1.0
-			d.claims = append(d.claims, claim{at: k, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: it.text, Deed: x.name, By: x.by}})
-			x.claims++
+			d.oneOut(x, k, it.text)
 			break
 		}
 	}
@@ -499,7 +495,3 @@ func (r *reader) dropTimes(from, to int) {
 	}
 	r.times = out
 }
-
-// round4 takes away the noise of binary fractions: 1.002 − 1 is not 0.002
-// in floating point.
-func round4(v float64) float64 { return round3(v*10) / 10 }

@@ -77,3 +77,7 @@ func (n number) whole() bool { return n.decimals < 0 && !n.fraction && n.val == 
 var vulgar = map[rune]float64{
 	'½': 0.5, '¼': 0.25, '¾': 0.75, '⅓': 1.0 / 3, '⅔': 2.0 / 3, '⅛': 0.125, '⅜': 0.375, '⅝': 0.625, '⅞': 0.875,
 }
+
+// round4 takes away the noise of binary fractions: 1.002 − 1 is not 0.002
+// in floating point.
+func round4(v float64) float64 { return round3(v*10) / 10 }

@@ -168,8 +168,7 @@ func (d *draft) onlyWhatIsLeft() {
 // starter reports a reading of something that is not the batch. With a
 // deed it is the household's own affair: "starter in" is a pitch.
 func (r *reader) starter() bool {
-	num := false
-	st := false
+	num, st := false, false
 	for i := range r.items {
 		it := &r.items[i]
 		if it.used == "" && it.is(cDeed) && r.portion(i) {

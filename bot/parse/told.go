@@ -68,3 +68,10 @@ func (r *reader) oneGone(i int) bool {
 	}
 	return r.items[i-2].is(cMore) && i > 2 && r.items[i-3].fold == "one"
 }
+
+// oneOut books one bottle that went.
+func (d *draft) oneOut(x *deed, at int, typed string) {
+	one := 1.0
+	d.claims = append(d.claims, claim{at: at, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: typed, Deed: x.name, By: x.by}})
+	x.claims++
+}
