@@ -8,6 +8,9 @@ import "strings"
 // short for a slip.
 func (r *reader) slippedWhole(i int) (batch, n int) {
 	w := r.items[i].fold
+	if b, n := r.partedName(i); b > 0 {
+		return b, n
+	}
 	for b, ws := range r.names {
 		if len(ws) < 2 || len(ws[0]) == 0 || ws[0][0] != w[0] || len(r.joined[b]) <= minSlipLen {
 			continue
@@ -18,6 +21,37 @@ func (r *reader) slippedWhole(i int) (batch, n int) {
 			k = 1
 		case len(ws) == 2 && i+1 < len(r.items) && r.items[i+1].fold == ws[1] && r.items[i+1].batch == 0 && len(w) >= minShortened && oneSlip(w, ws[0]):
 			k = 2
+		}
+		if k == 0 {
+			continue
+		}
+		if batch > 0 {
+			return r.liveOf(batch, b+1), k
+		}
+		batch, n = b+1, k
+	}
+	return batch, n
+}
+
+// partedName returns the only batch whose name of one word stands at item i as two, "white
+// currant" for "whitecurrant", or the end of whose name of three and more words stands there.
+func (r *reader) partedName(i int) (batch, n int) {
+	if i+1 >= len(r.items) || r.items[i+1].kind != tWord || r.items[i+1].batch > 0 {
+		return 0, 0
+	}
+	w, next := r.items[i].fold, r.items[i+1].fold
+	for b, ws := range r.names {
+		k := 0
+		switch len(ws) {
+		case 0, 2:
+		case 1:
+			if len(w) >= minShortened && len(next) >= minShortened && len(ws[0]) == len(w)+len(next) && strings.HasPrefix(ws[0], w) && strings.HasSuffix(ws[0], next) {
+				k = 2
+			}
+		default:
+			if ws[len(ws)-2] == w && ws[len(ws)-1] == next {
+				k = 2
+			}
 		}
 		if k == 0 {
 			continue

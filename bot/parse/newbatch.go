@@ -238,8 +238,12 @@ func (b *newBatch) parts() {
 				words, b.names, b.given, open = ws, len(ws), true, false
 				k = end - 1
 			}
-		case open && len(words) == 0 && b.forWhom(k): // "start a new batch for me: sour cherry"
-			it.used, r.items[k+1].used = "name", "name"
+		case open && len(words) == 0 && b.forWhom(k) > 0: // "start a new batch for me: sour cherry"
+			for n := b.forWhom(k); n > 0; n-- {
+				r.items[k].used = "name"
+				k++
+			}
+			k--
 		case open && b.names == 0 && b.namePrefix(k):
 			words = append(words, it.text)
 			it.used = "name"

@@ -92,13 +92,22 @@ func (b *newBatch) goesOn(k int) bool {
 	return y.kind == tNum || y.kind == tPunct || y.kind == tLine || y.used == "time" || y.is(cNewword) || y.is(cNew) || y.name(cKind) != "" || y.is(cThanks) || y.is(cNow) || y.is(cFill) || y.is(cToward)
 }
 
-// forWhom reports "for me", "for dad" at the head: whose wish it is, not what it is called.
-func (b *newBatch) forWhom(k int) bool {
-	if b.r.items[k].fold != "for" || k+1 >= len(b.r.items) {
-		return false
+// forWhom is how many items "for me", "for dad" or "for the wedding:" take at the head: whose
+// wish it is, not what it is called.
+func (b *newBatch) forWhom(k int) int {
+	items := b.r.items
+	if items[k].fold != "for" || k+1 >= len(items) {
+		return 0
 	}
-	x := &b.r.items[k+1]
-	return x.batch == 0 && (x.is(cPerson) || x.is(cPron) && !x.is(cFill) || b.r.isMember(x.fold))
+	for n := k + 1; n < len(items) && n < k+4 && (items[n].kind == tWord && items[n].batch == 0); n++ {
+		if n+1 < len(items) && items[n+1].punct(":") {
+			return n + 1 - k
+		}
+	}
+	if x := &items[k+1]; x.batch == 0 && (x.is(cPerson) || x.is(cPron) && !x.is(cFill) || b.r.isMember(x.fold)) {
+		return 2
+	}
+	return 0
 }
 
 // namePrefix reports a small word of another language that begins a name behind English
