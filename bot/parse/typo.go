@@ -100,8 +100,8 @@ func (d *dictionary) mendInner(toks []token) {
 // and "adn", beside what stands for a word in chats. Thumbs swap more often than they do
 // anything else; a wrong letter in so short a word is not forgiven.
 func (d *dictionary) indexShort() {
-	for _, fs := range d.byFirst {
-		for _, f := range fs {
+	for _, first := range d.firsts {
+		for _, f := range d.byFirst[first] {
 			if len(f.words) != 1 || len(f.words[0]) < 3 || len(f.words[0]) > 4 || !f.small() {
 				continue
 			}
