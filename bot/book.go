@@ -107,9 +107,9 @@ func (b *Bot) zoneOf(name string) *time.Location {
 func (bk *book) newest(of func(*ferment.Entry) bool) *ferment.Entry {
 	var top *ferment.Entry
 	look := func(es []ferment.Entry) {
-		for i := range es {
+		for i := len(es) - 1; i >= 0; i-- { // the newest are mostly last
 			e := &es[i]
-			if e.Message == 0 || !of(e) {
+			if e.Message == 0 || top != nil && e.TypedAt.Before(top.TypedAt) || !of(e) {
 				continue
 			}
 			if top == nil || e.Message != top.Message && newer(e, top) || e.Message == top.Message && e.Ordinal < top.Ordinal {
