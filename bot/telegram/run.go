@@ -33,6 +33,7 @@ type tg struct {
 	ended    chan struct{} // closed once the worker takes nothing more
 	pictures chan struct{} // a photo waits to be fetched
 
+	swollen bool          // a backlog was worked off, and its memory not given back yet
 	usualGC int           // the collector's percentage to go back to after a backlog; 0: it is that
 	fails   map[int64]int // in-process failures of inbox rows
 	flood   map[int64]*inflow

@@ -61,6 +61,7 @@ func (b *tg) worker(ctx context.Context) {
 func (b *tg) backlog(many bool) {
 	switch {
 	case many && b.usualGC == 0:
+		b.swollen = true
 		b.usualGC = debug.SetGCPercent(max(300, 100*backlogHeap/liveHeap()))
 	case !many && b.usualGC != 0:
 		debug.SetGCPercent(b.usualGC)
@@ -87,8 +88,13 @@ func (b *tg) idle() {
 }
 
 // tidy takes off the disk what was handled: a row that is emptied or removed stands
-// in the log beside the database until the log is emptied too.
+// in the log beside the database until the log is emptied too. What a backlog took of
+// memory is given back.
 func (b *tg) tidy(ctx context.Context) {
+	if b.swollen {
+		b.swollen = false
+		debug.FreeOSMemory()
+	}
 	err := b.cfg.DB.Tidy(ctx)
 	switch {
 	case err == nil:
