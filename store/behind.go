@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"sync/atomic"
 )
@@ -15,12 +16,17 @@ func (db *DB) UpdateBehind(ctx context.Context, f func(*Tx) error) error {
 	return db.Update(ctx, func(tx *Tx) error {
 		tx.behind = begin(tx)
 		defer tx.behind.stop()
-		if err := f(tx); err != nil {
-			return err
+		err := f(tx)
+		if cause := tx.behind.stop(); cause != nil {
+			return cause
 		}
-		return tx.behind.stop()
+		return err
 	})
 }
+
+// errBehind is what f sees of a write of its own that failed some time ago: not the
+// cause, which it would take for that of what it does now.
+var errBehind = errors.New("an earlier write failed")
 
 // late is a write that waits for its turn; one without a query is a place in the queue
 // that somebody waits for.
@@ -73,9 +79,16 @@ func (b *behind) carryOut(tx *Tx, l late) {
 
 func (b *behind) fail(err error) { b.err.CompareAndSwap(nil, &err) }
 
-func (b *behind) failed() error {
+func (b *behind) cause() error {
 	if err := b.err.Load(); err != nil {
 		return *err
+	}
+	return nil
+}
+
+func (b *behind) failed() error {
+	if b.err.Load() != nil {
+		return errBehind
 	}
 	return nil
 }
@@ -93,12 +106,12 @@ func (b *behind) caughtUp() error {
 	return b.failed()
 }
 
-// stop waits likewise and ends the goroutine. It may be called again.
+// stop waits likewise, ends the goroutine and tells what failed. It may be called again.
 func (b *behind) stop() error {
 	if !b.over {
 		b.over = true
 		close(b.queue)
 		<-b.ended
 	}
-	return b.failed()
+	return b.cause()
 }

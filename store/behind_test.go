@@ -80,13 +80,20 @@ func TestBehindFails(t *testing.T) {
 		"at the end": func(*world, *Tx) error { return nil },
 		"at a read": func(w *world, tx *Tx) error {
 			_, err := tx.Entry(w.a.ID, 1)
-			if !errors.Is(err, ErrTwice) {
-				return errMine
+			if errors.Is(err, ErrTwice) || err == nil {
+				t.Errorf("a read after it: %v", err)
 			}
 			return err
 		},
-		"behind more":     evening,
-		"behind an error": func(*world, *Tx) error { return ErrTwice },
+		"behind more": func(_ *world, tx *Tx) error {
+			for i := range 3 * lateAtMost {
+				if err := tx.SetMeta(fmt.Sprint(i), "v"); errors.Is(err, ErrTwice) {
+					t.Errorf("a write after it: %v", err)
+				}
+			}
+			return nil
+		},
+		"behind an error": func(*world, *Tx) error { return errMine },
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := mustWorld(t)

@@ -117,25 +117,37 @@ func (c *Chat) find(id int) *Message {
 
 // chatJSON, userJSON and messageJSON are the objects of the Bot API, with the
 // fields that a bot reads.
-func (c *Chat) chatJSON() map[string]any {
-	o := map[string]any{"id": c.ID, "type": c.Type}
+func (c *Chat) chatJSON() chatSent {
+	o := chatSent{ID: c.ID, Type: c.Type, Forum: len(c.topics) > 0}
 	if c.Type == "private" {
-		o["first_name"] = c.Title
+		o.FirstName = c.Title
 	} else {
-		o["title"] = c.Title
-	}
-	if len(c.topics) > 0 {
-		o["is_forum"] = true
+		o.Title = c.Title
 	}
 	return o
 }
 
+type chatSent struct {
+	ID        int64  `json:"id"`
+	Type      string `json:"type"`
+	FirstName string `json:"first_name,omitempty"`
+	Title     string `json:"title,omitempty"`
+	Forum     bool   `json:"is_forum,omitempty"`
+}
+
 // userJSON is a person, or the bot itself.
-func (s *Server) userJSON(id int64) map[string]any {
+func (s *Server) userJSON(id int64) userSent {
 	if id == BotID {
-		return map[string]any{"id": BotID, "is_bot": true, "first_name": "Cellar", "username": BotName}
+		return userSent{BotID, true, "Cellar", BotName}
 	}
-	return map[string]any{"id": id, "is_bot": false, "first_name": s.world.users[id].Name}
+	return userSent{ID: id, FirstName: s.world.users[id].Name}
+}
+
+type userSent struct {
+	ID        int64  `json:"id"`
+	IsBot     bool   `json:"is_bot"`
+	FirstName string `json:"first_name"`
+	Username  string `json:"username,omitempty"`
 }
 
 // messageJSON is a message as the bot gets it; one that is replied to comes without
@@ -143,7 +155,7 @@ func (s *Server) userJSON(id int64) map[string]any {
 func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
 	o := map[string]any{"message_id": m.ID, "date": m.Date, "chat": c.chatJSON(), "from": s.userJSON(m.From)}
 	if m.anonymous { // the stand-in's id is recalled
-		o["from"] = map[string]any{"id": 1087968824, "is_bot": true, "first_name": "Group", "username": "GroupAnonymousBot"}
+		o["from"] = userSent{1087968824, true, "Group", "GroupAnonymousBot"}
 		o["sender_chat"] = c.chatJSON()
 	}
 	if m.EditDate != 0 {
