@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 )
 
@@ -44,22 +45,26 @@ const (
 // errNoRand is a fault of the wiring: a key that can be guessed must never be made.
 var errNoRand = errors.New("no source of random bytes was given")
 
-// show makes the buttons of an answer as they stand in its row, each under a key.
-func (tx *Tx) show(out int64, bs []Button) (string, error) {
-	if len(bs) == 0 {
+// show gives each button of an answer its key, and tells how they stand in its row.
+func (tx *Tx) show(o *Out) (string, error) {
+	if len(o.Buttons) == 0 {
+		o.Buttons = nil
 		return "", nil
 	}
 	if tx.db.opt.Rand == nil {
 		return "", errNoRand
 	}
-	shown := make([]shownButton, len(bs))
-	for i, b := range bs {
+	shown := make([]shownButton, len(o.Buttons))
+	o.Buttons = slices.Clone(o.Buttons)
+	for i := range o.Buttons {
+		b := &o.Buttons[i]
 		var raw [8 + randomBytes]byte
-		binary.BigEndian.PutUint64(raw[:8], uint64(out))
+		binary.BigEndian.PutUint64(raw[:8], uint64(o.ID))
 		if _, err := io.ReadFull(tx.db.opt.Rand, raw[8:]); err != nil {
 			return "", err
 		}
-		shown[i] = shownButton{keys.EncodeToString(raw[8-numberBytes:]), b.Label, string(b.Action), toText(b.Expires)}
+		*b = Button{keys.EncodeToString(raw[8-numberBytes:]), o.Book, o.Chat, o.ID, b.Label, blob(b.Action), asRead(b.Expires)}
+		shown[i] = shownButton{b.Key, b.Label, string(b.Action), toText(b.Expires)}
 	}
 	raw, err := json.Marshal(shown)
 	return string(raw), err

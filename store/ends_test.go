@@ -209,3 +209,54 @@ func TestOutboxLives(t *testing.T) {
 		return nil
 	})
 }
+
+// TestDueOutRemembered: rows that were just made come as they would be read, those that
+// were tried and wait again too.
+func TestDueOutRemembered(t *testing.T) {
+	w := mustWorld(t)
+	enqueue := func(tx *Tx, from, to int) {
+		for i := from; i < to; i++ {
+			o := Out{Book: w.a.ID, Chat: w.cellar.ID, Source: fmt.Sprint("m", i), Kind: "reply", Text: fmt.Sprint("damson, day ", i), HTML: i%2 == 0, ReplyTo: int64(i),
+				Plain: i%3 == 0, Batch: i, Message: int64(i), Priority: i%4 - 1, Created: noon.Add(time.Duration(i) * 1234567), Thread: int64(i % 2)}
+			if i%5 != 0 {
+				o.Buttons = []Button{{Label: "Undo", Action: []byte(`{"do":"undo"}`), Expires: noon.Add(1234567)}, {Label: "More", Expires: noon}}
+			}
+			if i%7 == 0 {
+				o.Chat = w.private.ID
+			}
+			if _, dup, err := tx.Enqueue(o); err != nil || dup {
+				t.Fatal(dup, err)
+			}
+		}
+	}
+	w.update(func(tx *Tx) error { enqueue(tx, 0, 8); return nil })
+	now := noon.Add(time.Hour)
+	var own, read []Due
+	err := w.db.UpdateBehind(ctx, func(tx *Tx) (err error) {
+		enqueue(tx, 8, 30)
+		if err := tx.MarkSending([]int64{2, 9, 12}); err != nil {
+			return err
+		}
+		for _, id := range []int64{2, 9} {
+			if err := tx.MarkRetry(id, noon.Add(time.Minute)); err != nil {
+				return err
+			}
+		}
+		if own, err = tx.DueOut(now, 25); err != nil {
+			return err
+		}
+		if again, _, err := tx.Enqueue(Out{Book: w.a.ID, Chat: w.shed.ID, Source: "m3000", Kind: "reply", Created: noon, Priority: 9}); err != nil {
+			return err
+		} else if o, err := tx.Out(again); err != nil || o.Text != "" || o.Chat != w.shed.ID {
+			t.Errorf("%+v, %v", o, err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.view(func(tx *Tx) (err error) { read, err = tx.DueOut(now, 25); return err })
+	if d := cmp.Diff(read, own); d != "" || len(read) != 25 {
+		t.Errorf("%d rows (-read +own) %s", len(read), d)
+	}
+}

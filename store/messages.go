@@ -104,7 +104,8 @@ func (tx *Tx) NewestOf(book, member int64, since time.Time) (Message, error) {
 		book, member, toText(since))
 }
 
-// NewestOfAll is NewestOf for whoever it was.
+// NewestOfAll is NewestOf for whoever it was. It goes through the instants of all the
+// book's messages.
 func (tx *Tx) NewestOfAll(book int64, since time.Time) (Message, error) {
 	return one(tx, scanMessage,
 		"SELECT "+messageColumns+" FROM message m WHERE m.book = ? AND m.at >= ? AND "+hasLive+" ORDER BY m.at DESC, m.id DESC LIMIT 1",

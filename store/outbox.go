@@ -54,7 +54,8 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	if id, err = tx.nextID("outbox"); err != nil {
 		return 0, false, err
 	}
-	shown, err := tx.show(id, o.Buttons)
+	o.ID, o.State, o.Created, o.NotBefore = id, "due", asRead(o.Created), asRead(o.NotBefore)
+	shown, err := tx.show(&o)
 	if err != nil {
 		return 0, false, err
 	}
@@ -71,6 +72,7 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 		return 0, false, err
 	}
 	tx.gave("outbox", id)
+	tx.keep(shelfOut, shelfKey{n: id}, o, 1)
 	return id, false, nil
 }
 
@@ -83,20 +85,44 @@ type Due struct {
 }
 
 func scanDue(s scanner) (d Due, err error) {
-	var kind string
-	d.Out, err = scanOut(wider{s, []any{&d.PlatformID, &kind, &d.Silent}})
-	d.Group = kind == "group"
+	d.Out, err = scanOut(wider{s, []any{&d.PlatformID, (*isGroup)(&d.Group), &d.Silent}})
 	return d, err
 }
 
-var dueOut = "SELECT " + of("o", outColumns) + ", c.platform_id, c.kind, c.silent FROM outbox o CROSS JOIN chat c ON c.id = o.chat " +
-	"WHERE o.state = 'due' AND o.not_before <= ? ORDER BY o.priority, o.id LIMIT ?"
+// scanDueID is scanDue of the row's id and its chat alone.
+func scanDueID(s scanner) (d Due, err error) {
+	return d, s.Scan(&d.ID, &d.PlatformID, (*isGroup)(&d.Group), &d.Silent)
+}
+
+const (
+	dueFrom  = ", c.platform_id, c.kind, c.silent FROM outbox o CROSS JOIN chat c ON c.id = o.chat "
+	dueWhere = "WHERE o.state = 'due' AND o.not_before <= ? ORDER BY o.priority, o.id LIMIT ?"
+)
+
+var (
+	dueOut   = "SELECT " + of("o", outColumns) + dueFrom + dueWhere
+	dueOutID = "SELECT o.id" + dueFrom + dueWhere
+)
 
 // DueOut returns at most limit rows to send at now, by priority (acks below zero,
 // reminders above), then by age. Which of one chat's rows may go is the sender's
-// to say: it keeps their order.
+// to say: it keeps their order. Those that were just made are not read again, which
+// would take longer than to make them.
 func (tx *Tx) DueOut(now time.Time, limit int) ([]Due, error) {
-	return all(tx, scanDue, dueOut, toText(now), limit)
+	if tx.shelf == nil {
+		return all(tx, scanDue, dueOut, toText(now), limit)
+	}
+	due, err := all(tx, scanDueID, dueOutID, toText(now), limit)
+	if err != nil {
+		return nil, err
+	}
+	for i := range due {
+		d := &due[i]
+		if d.Out, _, err = remembered(tx, shelfOut, shelfKey{n: d.ID}, oneRow[Out], func() (Out, error) { return tx.Out(d.ID) }); err != nil {
+			return nil, err
+		}
+	}
+	return due, nil
 }
 
 // Sending returns rows whose sending was begun and never ended: at a start, those
@@ -108,6 +134,9 @@ func (tx *Tx) Sending() ([]Out, error) {
 // MarkSending marks rows before they go out. Like the other marks it does nothing
 // where the row is gone, as when its chat was removed while it was under way.
 func (tx *Tx) MarkSending(ids []int64) error {
+	for _, id := range ids {
+		tx.wrote(shelfOut, shelfKey{n: id})
+	}
 	return tx.exec("UPDATE outbox SET state = 'sending', tries = tries + 1 WHERE id IN "+ofList, list(ids))
 }
 
@@ -135,6 +164,7 @@ func (tx *Tx) MarkAllSent(sent []Sent, now time.Time) error {
 
 // MarkRetry makes a row due again, not before an instant.
 func (tx *Tx) MarkRetry(id int64, notBefore time.Time) error {
+	tx.wrote(shelfOut, shelfKey{n: id})
 	return tx.exec("UPDATE outbox SET state = 'due', not_before = ? WHERE id = ?", toText(notBefore), id)
 }
 
@@ -145,6 +175,7 @@ func (tx *Tx) MarkUnknown(id int64) error {
 
 // MarkDead gives a row up and notes why, in words without the row's text.
 func (tx *Tx) MarkDead(id int64, why string) error {
+	tx.wrote(shelfOut, shelfKey{n: id})
 	return tx.exec("UPDATE outbox SET state = 'dead', why = ? WHERE id = ?", why, id)
 }
 

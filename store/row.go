@@ -90,6 +90,12 @@ func (w *small) Scan(src any) error { n, err := integer(src); *w = small(n); ret
 // Scan implements sql.Scanner.
 func (w *yesno) Scan(src any) error { n, err := integer(src); *w = n != 0; return err }
 
+// isGroup reads the kind of a chat.
+type isGroup bool
+
+// Scan implements sql.Scanner.
+func (g *isGroup) Scan(src any) error { *g = src == "group"; return nil }
+
 func integer(src any) (int64, error) {
 	n, ok := src.(int64)
 	if !ok {

@@ -48,6 +48,7 @@ const (
 	shelfChat     = "chat "    // and the platform: its id there
 	shelfSaid     = "said "    // and the kind of subject: book, n
 	shelfDue      = "due "     // and the kind of subject: book, n: as last written
+	shelfOut      = "out"      // id: an answer that was made and is due
 )
 
 func (s *shelf) get(of string, k shelfKey) (shelved, bool) {

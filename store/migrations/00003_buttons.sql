@@ -8,3 +8,7 @@ UPDATE outbox SET buttons = (
   FROM button b WHERE b.outbox = outbox.id)
 WHERE id IN (SELECT outbox FROM button);
 DROP TABLE button;
+
+-- It served the rare undo of what somebody else wrote, which may look through the
+-- household's messages; each message wrote a page of it.
+DROP INDEX message_book;

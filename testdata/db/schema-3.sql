@@ -105,10 +105,10 @@ CREATE TABLE photo (
   id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, batch INTEGER NOT NULL, message INTEGER NOT NULL,
   file_id TEXT NOT NULL, file_unique TEXT NOT NULL, jpeg BLOB, barcode TEXT NOT NULL DEFAULT '', at TEXT NOT NULL
 ) STRICT;
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (1,0,1,'2026-11-28 11:25:20');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (2,1,1,'2026-11-28 11:25:20');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (3,2,1,'2026-11-28 11:25:20');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (4,3,1,'2026-11-28 11:25:20');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (1,0,1,'2026-11-28 11:55:29');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (2,1,1,'2026-11-28 11:55:29');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (3,2,1,'2026-11-28 11:55:29');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (4,3,1,'2026-11-28 11:55:29');
 DELETE FROM sqlite_sequence;
 INSERT INTO sqlite_sequence (name,seq) VALUES ('goose_db_version',4);
 INSERT INTO sqlite_sequence (name,seq) VALUES ('book',2);
@@ -137,7 +137,6 @@ CREATE INDEX member_book ON member(book);
 CREATE INDEX member_user ON member(platform_user) WHERE platform_user <> 0;
 CREATE INDEX chat_book ON chat(book);
 CREATE INDEX message_member ON message(book, member, at);
-CREATE INDEX message_book ON message(book, at);
 CREATE INDEX message_edit_of ON message_edit(message);
 CREATE INDEX entry_root ON entry(root, id);
 CREATE INDEX entry_message ON entry(message, ordinal);
