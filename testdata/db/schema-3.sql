@@ -105,10 +105,10 @@ CREATE TABLE photo (
   id INTEGER PRIMARY KEY, book INTEGER NOT NULL REFERENCES book(id) ON DELETE CASCADE, batch INTEGER NOT NULL, message INTEGER NOT NULL,
   file_id TEXT NOT NULL, file_unique TEXT NOT NULL, jpeg BLOB, barcode TEXT NOT NULL DEFAULT '', at TEXT NOT NULL
 ) STRICT;
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (1,0,1,'2026-11-28 11:55:29');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (2,1,1,'2026-11-28 11:55:29');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (3,2,1,'2026-11-28 11:55:29');
-INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (4,3,1,'2026-11-28 11:55:29');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (1,0,1,'2026-11-28 12:00:35');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (2,1,1,'2026-11-28 12:00:35');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (3,2,1,'2026-11-28 12:00:35');
+INSERT INTO goose_db_version (id,version_id,is_applied,tstamp) VALUES (4,3,1,'2026-11-28 12:00:35');
 DELETE FROM sqlite_sequence;
 INSERT INTO sqlite_sequence (name,seq) VALUES ('goose_db_version',4);
 INSERT INTO sqlite_sequence (name,seq) VALUES ('book',2);
