@@ -180,6 +180,12 @@ func (r *reader) deedInName(i int) bool {
 // denied reports "not racked yet", "haven't stirred", "almost bottled". The words of
 // the other languages stand before the verb as well.
 func (r *reader) denied(i int) bool {
+	if i > 0 && (r.items[i-1].fold == "be" || strings.HasSuffix(r.items[i-1].fold, " be") && r.items[i-1].batch == 0) { // "must be drunk by spring" is not done
+		return true
+	}
+	if r.items[i].fold == "drunk" && r.tipsy(i) {
+		return true
+	}
 	for k := i - 1; k >= 0 && k >= i-3; k-- {
 		if it := &r.items[k]; it.is(cDeny) && (it.name(cDeny) != "nearly" || k == i-1) {
 			return true
@@ -187,6 +193,24 @@ func (r *reader) denied(i int) bool {
 		if r.items[k].breaks() {
 			return false
 		}
+	}
+	return false
+}
+
+// tipsy reports that it is somebody who is drunk, and no wine: "or I am drunk".
+func (r *reader) tipsy(i int) bool {
+	if i == 0 {
+		return false
+	}
+	switch r.items[i-1].fold {
+	case "am", "i'm", "im", "getting", "got", "too", "half", "he's", "she's", "you're", "we're", "they're", "a bit", "very", "so":
+		return true
+	case "is", "are", "was", "were":
+		if i < 2 {
+			return false
+		}
+		p := &r.items[i-2]
+		return p.kind == tWord && p.batch == 0 && (p.is(cPron) && p.fold != "it" && p.fold != "one" || p.is(cPerson) || p.is(cInstr) || r.isMember(p.fold) || !p.known())
 	}
 	return false
 }
@@ -305,3 +329,14 @@ func (d *draft) deedAt(k int, fits func(string) bool) *deed {
 
 // anyDeed accepts every deed.
 func anyDeed(string) bool { return true }
+
+// undone reports a deed that is denied: "haven't stirred it yet" is worth a
+// note, but no deed.
+func (r *reader) undone() bool {
+	for i := range r.items {
+		if it := &r.items[i]; (it.is(cDeed) || it.is(cVerb)) && r.denied(i) {
+			return true
+		}
+	}
+	return false
+}

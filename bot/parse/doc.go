@@ -22,7 +22,7 @@
 //   - when.go, date.go, clock.go: times, past by default;
 //   - repair.go, corrected.go, moved.go, lastmeant.go: undo, "no, 1.026", "that went in
 //     the plum", and which entry of the last message is meant;
-//   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
+//   - command.go, question.go, askround.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
 //   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
@@ -40,7 +40,8 @@
 //
 // Requests that name batches which hold no wine any more, blends and splits are read with
 // the same tokens and words by wines.go and pour.go, finings and receivers by finings.go;
-// fetched.go keeps what was bought or picked out of the wine.
+// place.go takes what only says where a vessel stands, which batch is not meant, and the
+// hours of other things; fetched.go keeps what was bought or picked out of the wine.
 //
 // words.go looks for words in a folded text, where no items are needed.
 //

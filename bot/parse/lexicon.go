@@ -95,6 +95,9 @@ const (
 	cSet                   // means several batches, or the one not spoken of
 	cToward                // goes before a thing or a person: "in", "ask"
 	cManner                // how or with what a deed is done, or how much was seen: counts only beside a deed or an observation
+	cOr                    // parts two that are offered: "or"
+	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
+	cPlace                 // says where a vessel stands: "by", "the door"; counts only behind one
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -103,7 +106,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "or", "bye", "place", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

@@ -167,6 +167,14 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	c.e = Entry{Quantity: q, Value: &f, Unit: v.unit, Typed: v.n.typed, Type: v.typ, Approx: v.approx}
 	if v.unit == "" || v.unit == "deg" {
 		c.e.Unit = r.tempUnit()
+		if f > 113+tiny { // 45 °C: more in either unit
+			lo, hi := 4.0, 40.0
+			if c.e.Unit == "F" {
+				lo, hi = 40, 104
+			}
+			c.bound(v, func(t float64) bool { return t >= lo-tiny && t <= hi+tiny })
+			return
+		}
 		if !r.inTempRange(f) && q == "temp" || q == "ambient_temp" && (f < -30 || f > 110 || c.e.Unit == "C" && f > 45) {
 			c.ask = "temp_unit"
 		}

@@ -59,6 +59,10 @@ func (r *reader) understand() Intent {
 	}
 	r.findTimes()
 	r.besideWords()
+	r.notMeant()
+	if r.saidInGroup() {
+		r.otherTimes()
+	}
 	if in, ok := r.doneReply(); ok {
 		return in
 	}
@@ -280,6 +284,7 @@ func (w *weight) add(r *reader, i int) {
 	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):
 		w.unknown++
+	case it.is(cOthers) && r.calls(i):
 	case it.is(cOthers) || r.possessive(i):
 		w.others++
 	case !it.known():
@@ -302,6 +307,18 @@ func (r *reader) ofAnotherThing(i int) bool {
 	}
 	x := &r.items[i+1]
 	return x.kind == tWord && x.batch == 0 && (!x.known() || x.is(cOther) && !x.cellar())
+}
+
+// calls reports "can someone collect me": whoever is called upon makes no wine.
+func (r *reader) calls(i int) bool {
+	if it := &r.items[i]; i == 0 || it.fold != "someone" && it.fold != "somebody" && it.fold != "people" {
+		return false
+	}
+	switch r.items[i-1].fold {
+	case "can", "could", "will", "would", "please", "should":
+		return true
+	}
+	return false
 }
 
 // inRemark reports a word of a clause about smell or taste: any word may

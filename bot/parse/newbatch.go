@@ -13,7 +13,7 @@ func (r *reader) newBatch() (Intent, bool) {
 			return in, true
 		}
 	}
-	k := r.asked(0)
+	k := r.tellsThat(r.asked(0))
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}
@@ -50,7 +50,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	}
 	from, to := r.clauseOf(k)
 	for _, t := range r.times {
-		if t.future && t.from >= from && t.from < to { // "starting apple tomorrow" is a plan
+		if t.future && !r.meantFor(t) && t.from >= from && t.from < to { // "starting apple tomorrow" is a plan
 			return Intent{}, false
 		}
 	}
@@ -230,6 +230,9 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
+		case it.is(cPron) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder"
+		case it.fold == "and" && b.names > 0 && !b.goesOn(k): // "and there is nine litres of it"
+			open = false
 		case b.givesName(k): // "a new kit, call it attic"
 			if ws, end := b.givenName(k); len(ws) > 0 {
 				words, b.names, b.given, open = ws, len(ws), true, false
@@ -271,16 +274,6 @@ func (b *newBatch) parts() {
 		words = []string{b.kind}
 	}
 	b.name = strings.ToLower(strings.Join(words, " "))
-}
-
-// colourWord reports a colour behind a name: "kadarka red" is a kadarka, "apple cider" is
-// called so.
-func colourWord(w string) bool {
-	switch strings.ToLower(w) {
-	case "red", "white", "rosé", "rose":
-		return true
-	}
-	return false
 }
 
 // slippedBatch reports "bacth" and the like behind "new".

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // givesName reports a word behind which a name is given.
 func (b *newBatch) givesName(k int) bool {
 	it := &b.r.items[k]
@@ -126,9 +128,48 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+		if t.future && !r.meantFor(t) || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
+	}
+	return false
+}
+
+// meantFor reports "for christmas": when it is to be drunk, not when it begins.
+func (r *reader) meantFor(t timeSpan) bool {
+	return strings.HasPrefix(r.items[t.from].fold, "for ") || t.from > 0 && r.items[t.from-1].fold == "for"
+}
+
+// tellsThat is the place behind "forgot to say" and "i want to put in the book that" at k,
+// where a batch is begun right behind it; k where none is.
+func (r *reader) tellsThat(k int) int {
+	for n := k; n < len(r.items) && n < k+10; n++ {
+		it := &r.items[n]
+		if it.batch > 0 || it.kind != tWord && it.kind != tPunct || it.is(cDeny) || it.is(cOthers) {
+			return k
+		}
+		if it.fold != "that" && !(it.is(cFill) && (strings.HasPrefix(it.fold, "forgot") || strings.HasPrefix(it.fold, "meant to"))) {
+			continue
+		}
+		for j := n + 1; j < len(r.items) && j < n+5; j++ {
+			x := &r.items[j]
+			if x.is(cNew) {
+				return n + 1
+			}
+			if !x.is(cPron) && !x.is(cFill) && !x.is(cArt) {
+				break
+			}
+		}
+	}
+	return k
+}
+
+// colourWord reports a colour behind a name: "kadarka red" is a kadarka, "apple cider" is
+// called so.
+func colourWord(w string) bool {
+	switch strings.ToLower(w) {
+	case "red", "white", "rosé", "rose":
+		return true
 	}
 	return false
 }

@@ -52,7 +52,7 @@ func (r *reader) plainly(d *draft, c *claim, from, to, strange int, read bool) b
 	}
 	switch c.e.Quantity {
 	case "sg", "og":
-		return r.fitsPlainly(d, c) && (named || c.v.label || d.scopes.batch(c.at) > 0 || from <= strange)
+		return r.fitsPlainly(d, c) && (named || c.v.label || d.scopes.batch(c.at) > 0 || from <= strange || r.pointsBack(c, from))
 	case "temp", "ambient_temp":
 		return named || read && c.v != nil
 	}
@@ -123,7 +123,7 @@ func (r *reader) strangeBeside(v *value) bool {
 		return false
 	}
 	it := &r.items[k]
-	return !it.known() || it.is(cOther) && !it.cellar() || it.is(cUnit) && k > v.end
+	return !it.known() && !it.is(cBye) || it.is(cOther) && !it.cellar() || it.is(cUnit) && k > v.end
 }
 
 // otherThings reports digits without a label that count another thing.
@@ -149,4 +149,28 @@ func (r *reader) pairPlainly(d *draft) bool {
 		t = t || c.e.Quantity == "temp" && c.v != nil && c.v.label
 	}
 	return g && t && d.w.other == 0 && d.w.unknown <= 2
+}
+
+// pointsBack reports a clause that says "it is" of a vessel or of "the big one in the
+// hall" in the clause before.
+func (r *reader) pointsBack(c *claim, from int) bool {
+	if from == 0 || c.at-from > 4 {
+		return false
+	}
+	switch r.items[from].fold {
+	case "it", "it's", "its", "it is":
+	default:
+		return false
+	}
+	bf, bt := r.clauseOf(from - 2)
+	for k := max(bf, 0); k < bt; k++ {
+		it := &r.items[k]
+		if it.is(cOther) && !it.cellar() {
+			return false
+		}
+		if it.is(cVessel) || it.fold == "one" && k > bf {
+			return true
+		}
+	}
+	return false
 }

@@ -14,26 +14,6 @@ type question struct {
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
-// askedOfPeople reports a question that names a batch and yet is hardly about it: "who
-// wants elder", "shall we open one", "how tall is gorse".
-func (q *question) askedOfPeople() bool {
-	switch q.topic {
-	case TopicWho:
-		return q.args["deed"] == nil && !q.still
-	case TopicWhy:
-		return !q.still
-	case TopicStatus:
-		if q.found {
-			return q.oddly
-		}
-		switch q.asks {
-		case "can", "could", "may", "shall", "would", "will":
-			return true
-		}
-	}
-	return false
-}
-
 // findQuestion marks the clauses that ask, so that no number in them is
 // taken for a reading, and finds their topic. nil: the message asks
 // nothing. Numbers of a question are its arguments: "is 1.010 low enough?"
@@ -118,7 +98,7 @@ func (r *reader) clauseEndAt(s int) int {
 		if r.items[k].punct("?") {
 			return k + 1
 		}
-		if r.items[k].kind == tLine && k > s {
+		if r.items[k].kind == tLine && k > s || r.items[k].punct(".") && r.items[k].used == "" && r.toldBehind(k) {
 			return k
 		}
 	}
@@ -135,13 +115,13 @@ func (r *reader) asksFrom(k int) int {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
-		if it.name(cQ) == "ask" && start {
+		if it.name(cQ) == "ask" && start || k < 7 && it.wonders() && !r.numberAhead(k) {
 			return k
 		}
 		if start && r.strong(k) {
 			return k
 		}
-		if k > 0 && it.strongWord() && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+		if k > 0 && it.strongWord() && !(it.is(cOr) && k+1 < len(r.items) && gravityItem(&r.items[k+1])) && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
 			return k
 		}
 	}
@@ -276,7 +256,7 @@ func (r *reader) strong(k int) bool {
 		case "has": // "has the elder been stirred": nobody tells it in this order
 			return next(cPron)
 		case "did":
-			if k+2 < len(r.items) && r.items[k+1].fold == "it" && (r.items[k+2].used == "time" || r.items[k+2].kind != tWord || r.items[k+2].fold == "at" || r.items[k+2].fold == "again") { // "did it at 8pm"
+			if k+2 < len(r.items) && r.items[k+1].fold == "it" && !r.bareVerb(k+2) { // "did it at 8pm", "did it mum's way"
 				return false
 			}
 			if r.plainVerbBehind(k) {
@@ -296,23 +276,6 @@ func (r *reader) strong(k int) bool {
 		return marked || next(cPron) && it.fold == "is" || r.judges(k)
 	}
 	return marked || it.strongWord()
-}
-
-// plainVerbBehind reports "did the sloe get stirred": behind the name stands a verb that
-// nobody tells in this form.
-func (r *reader) plainVerbBehind(k int) bool {
-	j := k + 1
-	for j < len(r.items) && (r.items[j].fold == "the" || r.items[j].fold == "our" || r.items[j].fold == "my") {
-		j++
-	}
-	if j+1 >= len(r.items) || r.items[j].batch == 0 {
-		return false
-	}
-	switch r.items[j+1].fold {
-	case "get", "have", "need", "go", "reach", "drop", "finish", "stop", "start", "clear", "come", "make", "ever", "even", "move", "change", "taste", "smell", "look", "fit", "work", "want":
-		return true
-	}
-	return r.items[j+1].is(cAct)
 }
 
 // judges reports that what stands behind the verb at k asks for a judgement: "is 1.012
@@ -388,7 +351,7 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
 		j++
 	}
-	if j >= k || r.items[j].fold == "or" {
+	if j >= k || r.items[j].is(cOr) {
 		return -1
 	}
 	return j
@@ -405,7 +368,7 @@ func (r *reader) asksAfter(j, k int) bool {
 		return false
 	}
 	for ; j < k; j++ {
-		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) {
+		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) && !r.items[j].is(cOr) {
 			return true
 		}
 	}
@@ -433,7 +396,7 @@ func (r *reader) eitherOrClause(from, end int) bool {
 		if gravityItem(&r.items[k]) {
 			g++
 		}
-		or = or || r.items[k].fold == "or" || r.items[k].fold == "oder" || r.items[k].fold == "ou"
+		or = or || r.items[k].is(cOr)
 	}
 	return g == 2 && or
 }

@@ -59,7 +59,7 @@ func (r *reader) repaired() (Intent, bool) {
 	if first.is(cRedo) && r.onlySmallWords(1) {
 		return Intent{Kind: Correction, Action: "redo"}, true
 	}
-	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
+	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && !r.deniesLastName() && (first.is(cSay) || first.is(cUndo)) {
 		return r.ignore("talk, not a repair"), r.namedBatch() == 0
 	}
 	if in, ok := r.movesLast(); ok {

@@ -229,7 +229,7 @@ func (r *reader) joinedName(k int) int {
 	for n := 0; j < len(r.items) && (r.items[j].fold == "the" || j == k+1 || n < 2 && r.items[j].batch == 0 && len(r.items[j].fold) <= 4 && (r.items[j].is(cFill) || r.items[j].is(cArt))); n++ {
 		j++
 	}
-	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
+	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].used == "" && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
 		return j
 	}
 	return 0

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // value is a number of the message with what it was taken for.
 type value struct {
 	at, end int    // items
@@ -94,10 +96,10 @@ func (r *reader) valueAt(i int) (value, bool) {
 			v.n, v.v, v.q = number{typed: it.text, val: f, decimals: -1}, f, "bare"
 			return v, true
 		}
-		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) {
+		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) && !r.fullOf(f, v.end) {
 			return v, false
 		}
-		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" {
+		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" && !r.fullOf(f, v.end) {
 			return v, false
 		}
 		v.n, v.v = number{typed: r.text[it.start:r.items[max(v.end-1, i)].end], val: f, decimals: -1, fraction: f != float64(int(f))}, f
@@ -262,6 +264,9 @@ func (r *reader) unitOf(v *value) {
 		if n := u.name(cNoun); n != "" {
 			v.unit, v.q = n, "amount"
 			v.end++
+		} else if r.fullOf(v.v, v.end) {
+			v.unit, v.q = strings.TrimSuffix(u.fold, "s"), "amount"
+			v.end++
 		}
 		return
 	}
@@ -290,6 +295,18 @@ func (r *reader) unitOf(v *value) {
 		return
 	}
 	v.q = "amount"
+}
+
+// fullOf reports vessels that are counted full of something put in: "4 jars of honey".
+func (r *reader) fullOf(n float64, k int) bool {
+	if n != float64(int(n)) || n > 50 || k+2 >= len(r.items) || r.items[k].name(cVessel) == "" || r.items[k+1].fold != "of" {
+		return false
+	}
+	switch r.items[k+2].name(cMaterial) {
+	case "sugar", "honey", "sugar syrup", "juice concentrate", "raisins":
+		return true
+	}
+	return false
 }
 
 // oddDegree reports a sign that stands for the degree's between a number and its scale:
