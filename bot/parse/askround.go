@@ -39,7 +39,7 @@ func (r *reader) bareVerb(k int) bool {
 		return false
 	}
 	switch r.items[k].fold {
-	case "get", "have", "need", "go", "reach", "drop", "finish", "stop", "start", "clear", "come", "make", "ever", "even", "move", "change", "taste", "smell", "look", "fit", "work", "want", "be", "happen", "pass", "boil", "foam", "all", "really", "just", "actually", "finally", "already":
+	case "get", "have", "need", "go", "reach", "drop", "finish", "stop", "start", "clear", "come", "make", "ever", "even", "move", "change", "taste", "smell", "look", "fit", "work", "want", "be", "happen", "pass", "boil", "foam", "all", "really", "just", "actually", "finally", "already", "use", "stay", "keep", "wait", "stand", "hold", "take", "still":
 		return true
 	}
 	return r.items[k].is(cAct)

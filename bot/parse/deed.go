@@ -21,6 +21,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && it.is(cAct) && (r.actDone(i) || r.toppingNow(i)) {
 			name = it.name(cAct)
 		}
+		if name == "" && it.is(cSip) && r.ofBottles(i) {
+			name = "opened"
+		}
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
@@ -59,6 +62,23 @@ func (r *reader) givenMaterial(i int) bool {
 		material = material || it.is(cMaterial) && it.batch == 0 && it.name(cMaterial) != "wine" && !it.is(cFruit)
 	}
 	return material
+}
+
+// ofBottles reports "a nettle", "two of the nettle" behind item i, of a batch in bottles,
+// and no thing made of it behind the name.
+func (r *reader) ofBottles(i int) bool {
+	counted := false
+	for k := i + 1; k < len(r.items) && k < i+5; k++ {
+		it := &r.items[k]
+		if it.batch > 0 {
+			return counted && r.ctx.Batches[it.batch-1].bottled() && (k+1 == len(r.items) || r.items[k+1].known())
+		}
+		counted = counted || it.is(cArt) || it.kind == tNum || it.name(cNumber) != "" || it.is(cLastOne) || it.fold == "another" || it.fold == "last"
+		if it.kind != tNum && !it.is(cArt) && it.fold != "of" && it.fold != "the" && it.fold != "our" && it.fold != "another" && it.fold != "last" && !it.is(cNumber) && it.name(cUnit) != "bottle" {
+			return false
+		}
+	}
+	return false
 }
 
 // lastGone reads "last damson gone": the last bottle of a batch. The batch must be
@@ -142,7 +162,7 @@ func (r *reader) volumeTyped() bool {
 func (r *reader) quietDeeds(ds []deed) []deed {
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if (d.name == "working" && len(ds) > 1 || (d.name == "working" || strings.HasPrefix(r.items[d.at].fold, "sampled")) && r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
@@ -171,7 +191,7 @@ func (r *reader) deedInName(i int) bool {
 		return true // "bubbles all gone"
 	}
 	switch it.fold {
-	case "tried the", "tried a", "tried some of": // "tried the door"
+	case "tried the", "tried a", "tried some of", "sampled the", "sampled our", "sampled my", "sampled some": // "tried the door"
 		return i+1 >= len(r.items) || r.items[i+1].batch == 0
 	}
 	return it.slip && it.is(cGuard)

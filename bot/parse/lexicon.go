@@ -97,6 +97,7 @@ const (
 	cManner                // how or with what a deed is done, or how much was seen: counts only beside a deed or an observation
 	cOr                    // parts two that are offered: "or"
 	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
+	cSip                   // opens a bottle, where one of a bottled batch stands behind it: "cracked a nettle"
 	cPlace                 // says where a vessel stands: "by", "the door"; counts only behind one
 	cGuard                 // an everyday word that is nobody's slip
 	classes
@@ -106,7 +107,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "or", "bye", "place", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "or", "bye", "sip", "place", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

@@ -304,7 +304,7 @@ func (r *reader) compounds() {
 		if it.batch == 0 {
 			continue
 		}
-		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) {
+		if i+1 < len(r.items) && r.thingOf(i) || r.madeOf(i) || i > 0 && r.likened(i) || r.isGiver(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}
@@ -328,6 +328,20 @@ func (r *reader) thingOf(i int) bool {
 	}
 	for _, s := range x.senses {
 		if s.class == cOther && s.name == "thing" || s.class == cTool && i > 0 && r.determined(i-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// madeOf reports a thing of another topic before the name, made of the fruit: "confiture de
+// mirabelle". With its article the name is the wine's: "photo of the plum".
+func (r *reader) madeOf(i int) bool {
+	if i < 2 || r.items[i-1].name(cPlace) != "of" {
+		return false
+	}
+	for _, s := range r.items[i-2].senses {
+		if s.class == cOther && s.name == "thing" {
 			return true
 		}
 	}

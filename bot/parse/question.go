@@ -110,7 +110,7 @@ func (r *reader) clauseEndAt(s int) int {
 // a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
-	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || k == 1 && r.items[0].is(cApprox) || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
 	if it.is(cQ) && it.used == "" {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
@@ -266,7 +266,7 @@ func (r *reader) strong(k int) bool {
 		case "will", "would": // "will 10 degrees stop it"
 			return k+1 < len(r.items) && k == 0 && (r.items[k+1].kind == tNum || next(cPron) && r.items[k+1].fold != "you")
 		case "can", "could", "shall", "should", "do":
-			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
+			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0 || k == 0 && it.fold != "should" && r.plainVerbBehind(k)
 		}
 		return false
 	case "is", "are", "was", "were", "isn't", "aren't":

@@ -199,6 +199,18 @@ func (it *item) wordCount() (float64, bool) {
 	return 1, it.is(cArt)
 }
 
+// oneMore reports "its second spoon of nutrient": one spoon, whichever it is.
+func (r *reader) oneMore(i int) bool {
+	if !r.items[i].is(cOrdinal) || i+3 >= len(r.items) || !r.items[i+3].is(cMaterial) || r.items[i+2].fold != "of" {
+		return false
+	}
+	switch r.items[i+1].name(cUnit) {
+	case "tsp", "tbsp", "tablet":
+		return true
+	}
+	return r.items[i+1].is(cNoun)
+}
+
 // dictated mends what a phone that is spoken to writes apart: "one comma zero four seven",
 // where the comma is the decimal one, and "free SO two".
 func dictated(toks []token) []token {

@@ -79,8 +79,10 @@ func (r *reader) valueAt(i int) (value, bool) {
 		r.dozens(&v)
 	case it.kind == tWord:
 		f, ok := it.wordCount()
-		if !ok {
+		if !ok && !r.oneMore(i) {
 			return v, false
+		} else if !ok {
+			f = 1
 		}
 		v.v = f
 		r.andHalf(&v)
