@@ -70,6 +70,9 @@ func (q *question) askedOfPeople() bool {
 		if q.found {
 			return q.oddly
 		}
+		if q.people {
+			return true
+		}
 		switch q.asks {
 		case "can", "could", "may", "shall", "would", "will":
 			return true

@@ -380,7 +380,7 @@ func (r *reader) strange(k int, vs []value) bool {
 	}
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.used != "" || it.batch > 0 || it.kind != tWord {
+		if it.used != "" || it.batch > 0 || it.kind != tWord || r.ctx.LastEntry != nil && it.fold == fold(r.ctx.LastEntry.By) {
 			continue
 		}
 		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) {

@@ -96,7 +96,7 @@ func (b *newBatch) goesOn(k int) bool {
 // that it is begun. A batch that is named is no new one.
 func (r *reader) begunLast(from int) (Intent, bool) {
 	k, to := from, from
-	for to < len(r.items) && !r.items[to].breaks() {
+	for to < len(r.items) && !r.items[to].breaks() && !r.items[to].punct(":") {
 		to++
 	}
 	for k < to && !r.items[k].is(cNew) && r.items[k].name(cDeed) != "must made" {

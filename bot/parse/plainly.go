@@ -174,3 +174,26 @@ func (r *reader) pointsBack(c *claim, from int) bool {
 	}
 	return false
 }
+
+// otherBetween reports a word of another topic between a name and the digits without a
+// label in the same clause: "apple shares closed at 1.036", "cherry ran 1.044 km".
+func (r *reader) otherBetween(d *draft) bool {
+	for _, c := range d.gravities() {
+		if c.v == nil || c.v.label {
+			continue
+		}
+		from, _ := r.clauseOf(c.at)
+		other := false
+		for k := c.at - 1; k >= from; k-- {
+			it := &r.items[k]
+			if it.batch > 0 && it.used == "" {
+				if other {
+					return true
+				}
+				break
+			}
+			other = other || it.used == "" && it.is(cOther) && !it.cellar()
+		}
+	}
+	return false
+}

@@ -10,6 +10,7 @@ type question struct {
 	trade   bool   // plainly about the cellar, though it names no batch
 	still   bool   // it wants and plans nothing, and has no strange word: "who's on the gorse"
 	found   bool   // a topic has its words
+	people  bool   // it speaks of people: "is anyone in", "what do we get her"
 	asks    string // its first word
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
@@ -38,7 +39,12 @@ func (r *reader) findQuestion() *question {
 	oddly := from+1 < end && !r.items[from+1].known()
 	still := foreign.unknown == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
+	people := false
 	for k := from; k < end; k++ {
+		switch r.items[k].fold {
+		case "anyone", "anybody", "someone", "somebody", "her", "him":
+			people = true
+		}
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
 		}
@@ -56,7 +62,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }

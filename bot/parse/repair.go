@@ -108,7 +108,7 @@ func (r *reader) repaired() (Intent, bool) {
 // and a sign behind it.
 func (r *reader) spokenTo(k int) bool {
 	it := &r.items[k]
-	if it.kind != tWord || it.batch > 0 || it.used != "" || !r.items[k+1].breaks() {
+	if next := &r.items[k+1]; it.kind != tWord || it.batch > 0 || it.used != "" || !next.breaks() && next.kind != tNum && !next.is(cSay) && next.fold != "it's" && next.fold != "its" {
 		return false
 	}
 	return r.isMember(it.fold) || r.ctx.LastEntry != nil && fold(r.ctx.LastEntry.By) == it.fold

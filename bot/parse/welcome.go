@@ -135,6 +135,8 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "a temperature among words that are not the cellar's"
 	case kind == Event && kitchenDeed(deed) && len(d.gravities()) == 0 && r.intoKitchen(d.claims[0].at):
 		return "it may be the kitchen's"
+	case r.otherBetween(d):
+		return "it may be another thing of that name"
 	case r.otherThings(d):
 		return "digits of another thing"
 	case named && r.plainlyNamed(d), r.pairPlainly(d):
