@@ -127,7 +127,7 @@ func (r *reader) corrected(vs []value, batch int, w When, timed bool, u, m strin
 	switch {
 	case len(vs) > 0:
 		in.Action = "replace_last"
-		in, ok := r.replaced(in, e, vs[0])
+		in, ok := r.reaside(in, e, vs[0])
 		r.alsoTemp(&in, vs)
 		return in, ok
 	case u != "":
@@ -171,7 +171,7 @@ func (r *reader) lastAs(v *float64) Entry {
 // quantity repairs that field of the same message. A temperature after a
 // gravity does not replace it: it completes the same message, as an edited
 // field. New digits meet the same limits as a first reading.
-func (r *reader) replaced(in Intent, e Entry, v value) (Intent, bool) {
+func (r *reader) reaside(in Intent, e Entry, v value) (Intent, bool) {
 	c := claim{v: &v}
 	l := r.ctx.LastEntry
 	q := v.q

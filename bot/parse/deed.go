@@ -203,6 +203,9 @@ func (r *reader) denied(i int) bool {
 	if i > 0 && (r.items[i-1].fold == "be" || strings.HasSuffix(r.items[i-1].fold, " be") && r.items[i-1].batch == 0) { // "must be drunk by spring" is not done
 		return true
 	}
+	if i > 0 && r.unreal(i-1) || i > 1 && r.items[i-1].fold != "have" && r.unreal(i-2) && r.items[i-1].is(cFill) {
+		return true
+	}
 	if r.items[i].fold == "drunk" && r.tipsy(i) {
 		return true
 	}
@@ -212,6 +215,23 @@ func (r *reader) denied(i int) bool {
 		}
 		if r.items[k].breaks() {
 			return false
+		}
+	}
+	return false
+}
+
+// unreal reports "should have", "would've" at k, behind which a deed was not done.
+func (r *reader) unreal(k int) bool {
+	switch r.items[k].fold {
+	case "should've", "would've", "could've", "might've", "shoulda", "woulda", "coulda", "should have", "would have", "could have", "might have", "ought to have", "i'd have", "we'd have", "wish i'd", "wish we'd", "wish we had", "wish i had", "if only":
+		return true
+	case "have":
+		if k == 0 {
+			return false
+		}
+		switch r.items[k-1].fold {
+		case "should", "would", "could", "might", "i'd", "we'd", "he'd", "she'd", "they'd", "ought to":
+			return true
 		}
 	}
 	return false

@@ -98,7 +98,7 @@ const (
 	cOr                    // parts two that are offered: "or"
 	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
 	cSip                   // opens a bottle, where one of a bottled batch stands behind it: "cracked a nettle"
-	cPlace                 // says where a vessel stands: "by", "the door"; counts only behind one
+	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice)
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -107,7 +107,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "or", "bye", "sip", "place", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "manner", "or", "bye", "sip", "aside", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {

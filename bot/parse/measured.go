@@ -23,6 +23,10 @@ func (r *reader) measured(d *draft) {
 			}
 			r.gravityClaim(&c, v)
 		case "temp":
+			if k := v.end; k < len(r.items) && r.items[k].name(cMaterial) == "water" && r.solvent(k) {
+				v.taken = true // the yeast was woken in it
+				continue
+			}
 			r.tempClaim(&c, v)
 		case "ph", "free_so2", "total_so2", "brix", "balling", "oechsle", "baume", "kmw", "abv":
 			r.otherClaim(&c, v)
@@ -318,6 +322,11 @@ func (r *reader) deedEntries(d *draft) {
 // pleasant reports "smells of strawberries": of what smells well, and of no known fault.
 func (r *reader) pleasant(i int) bool {
 	it := &r.items[i]
+	for k := i + 1; k < len(r.items) && k < i+3 && !r.items[k].breaks(); k++ {
+		if r.items[k].aside("nice") && Complaint(r.text[it.start:]) == "" {
+			return true
+		}
+	}
 	if !strings.HasSuffix(it.fold, " of") && !strings.HasSuffix(it.fold, " like") {
 		return false
 	}

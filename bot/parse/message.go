@@ -318,10 +318,10 @@ func (r *reader) ofStranger(i int) bool {
 		return false
 	}
 	k := i - 1
-	if k > 1 && r.items[k].batch == 0 && !r.items[k].placed("gen") && (r.items[k].is(cArt) || r.items[k].fold == "the" || len(r.items[k].fold) <= 3) {
+	if k > 1 && r.items[k].batch == 0 && !r.items[k].aside("gen") && (r.items[k].is(cArt) || r.items[k].fold == "the" || len(r.items[k].fold) <= 3) {
 		k--
 	}
-	return r.items[k].placed("gen") && r.items[k-1].batch > 0 && r.items[k-1].used == ""
+	return r.items[k].aside("gen") && r.items[k-1].batch > 0 && r.items[k-1].used == ""
 }
 
 // calls reports "can someone collect me": whoever is called upon makes no wine.

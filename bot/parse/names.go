@@ -337,7 +337,7 @@ func (r *reader) thingOf(i int) bool {
 // madeOf reports a thing of another topic before the name, made of the fruit: "confiture de
 // mirabelle". With its article the name is the wine's: "photo of the plum".
 func (r *reader) madeOf(i int) bool {
-	if i < 2 || !r.items[i-1].placed("of") {
+	if i < 2 || !r.items[i-1].aside("of") {
 		return false
 	}
 	for _, s := range r.items[i-2].senses {

@@ -230,7 +230,7 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
-		case it.is(cPron) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder"
+		case (it.is(cPron) || it.aside("size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
 		case it.fold == "and" && b.names > 0 && !b.goesOn(k): // "and there is nine litres of it"
 			open = false
 		case b.givesName(k): // "a new kit, call it attic"

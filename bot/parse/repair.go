@@ -419,7 +419,7 @@ func (r *reader) saidAfter() bool {
 		return false
 	}
 	switch r.items[n-1].fold {
-	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops":
+	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops", "rather", "even", "excuse me", "it should be", "i should say":
 		return true
 	}
 	return false

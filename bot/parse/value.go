@@ -404,6 +404,9 @@ func (r *reader) labelApplies(v *value, l string, it *item) bool {
 	if it.is(cInstr) && it.name(cLabel) == "sg" && v.unit != "" {
 		return false
 	}
+	if l == "sg" && len(it.fold) == 1 && !gravityShaped(v.n) && v.n.whole() && len(v.n.digits) < 2 { // packet "D2"
+		return false
+	}
 	switch v.q {
 	case "":
 		return true
