@@ -239,7 +239,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 			}
 			return k
 		}
-		if it.used != "" || !skipToMaterial(it) {
+		if it.used != "" && it.used != "thing" || it.used == "" && !skipToMaterial(it) { // "1 kg of heather honey"
 			break
 		}
 	}

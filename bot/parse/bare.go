@@ -167,7 +167,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) {
+	if r.clockTalk(v.at) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {

@@ -33,6 +33,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
 			continue
 		}
+		if name == "given away" && i+1 < len(r.items) && (r.items[i+1].fold == "us" || r.items[i+1].fold == "me") { // that is got
+			continue
+		}
 		if name == "given away" && r.givenMaterial(i) { // "gave the sloe 5 g of nutrient"
 			continue
 		}

@@ -60,6 +60,7 @@ func (r *reader) understand() Intent {
 	r.findTimes()
 	r.besideWords()
 	r.notMeant()
+	r.sinceThen()
 	if r.saidInGroup() {
 		r.otherTimes()
 	}

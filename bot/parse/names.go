@@ -326,6 +326,9 @@ func (r *reader) thingOf(i int) bool {
 	if x.batch > 0 {
 		return false
 	}
+	if i > 0 && (r.determined(i-1) || r.items[i-1].fold == "of") && x.name(cMaterial) == "honey" { // "opened the heather honey"
+		return true
+	}
 	for _, s := range x.senses {
 		if s.class == cOther && s.name == "thing" || s.class == cTool && i > 0 && r.determined(i-1) {
 			return true

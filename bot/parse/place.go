@@ -122,3 +122,23 @@ func (it *item) aside(part string) bool {
 	}
 	return false
 }
+
+// sinceThen takes away, behind a denial, the gravity that "since" speaks of: "haven't
+// looked since it was 1.048" tells no reading.
+func (r *reader) sinceThen() {
+	for i := range r.items {
+		if r.items[i].fold != "since" || r.items[i].used != "" {
+			continue
+		}
+		from, to := r.clauseOf(i)
+		denied := false
+		for k := from; k < i; k++ {
+			denied = denied || r.items[k].is(cDeny)
+		}
+		for k := i + 1; denied && k < to; k++ {
+			if gravityItem(&r.items[k]) {
+				r.items[k].used = "plan"
+			}
+		}
+	}
+}

@@ -184,6 +184,12 @@ func (r *reader) otherBetween(d *draft) bool {
 		}
 		from, _ := r.clauseOf(c.at)
 		other := false
+		if k := c.v.end; k+2 < len(r.items) && (r.items[k].fold == "in" || r.items[k].fold == "on" || r.items[k].fold == "for") { // "cherry got 1.044 in her test"
+			switch r.items[k+1].fold {
+			case "her", "his", "their":
+				return true
+			}
+		}
 		for k := c.at - 1; k >= from; k-- {
 			it := &r.items[k]
 			if it.batch > 0 && it.used == "" {
@@ -194,6 +200,21 @@ func (r *reader) otherBetween(d *draft) bool {
 			}
 			other = other || it.used == "" && it.is(cOther) && !it.cellar()
 		}
+	}
+	return false
+}
+
+// worksAt reports "is working in Leeds", "working late": a person does.
+func (r *reader) worksAt(d *draft) bool {
+	k := d.deeds[0].end
+	if k >= len(r.items) {
+		return false
+	}
+	switch r.items[k].fold {
+	case "late", "overtime", "nights", "weekends", "tomorrow", "on", "from":
+		return true
+	case "in", "at", "for", "with", "its":
+		return k+1 < len(r.items) && (!r.items[k+1].known() || r.items[k+1].is(cOther) && !r.items[k+1].cellar() || k+2 < len(r.items) && (!r.items[k+2].known() || r.items[k+2].is(cOther)))
 	}
 	return false
 }

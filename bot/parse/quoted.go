@@ -60,13 +60,13 @@ func unquoted(text, open, shut string) string {
 func (r *reader) sheetSays() {
 	for i := range r.items {
 		it := &r.items[i]
-		if !it.is(cObs) || !strings.HasSuffix(it.fold, " says") && !strings.HasSuffix(it.fold, " say") && !strings.HasSuffix(it.fold, " said") {
+		if !it.is(cObs) || !strings.HasSuffix(it.fold, " says") && !strings.HasSuffix(it.fold, " say") && !strings.HasSuffix(it.fold, " said") && !strings.HasSuffix(it.fold, " reckons") && !strings.HasSuffix(it.fold, " claims") {
 			continue
 		}
 		deed := false
 		k := i + 1
 		for ; k < len(r.items) && !r.items[k].breaks(); k++ {
-			deed = deed || r.items[k].is(cAct) || r.items[k].is(cDeed)
+			deed = deed || r.items[k].is(cAct) || r.items[k].is(cDeed) || gravityItem(&r.items[k])
 		}
 		if !deed {
 			continue

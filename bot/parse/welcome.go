@@ -149,6 +149,8 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "it may be another thing of that name"
 	case r.otherThings(d):
 		return "digits of another thing"
+	case deed == "working" && r.worksAt(d):
+		return "somebody works there"
 	case named && r.plainlyNamed(d), r.pairPlainly(d):
 		return ""
 	case named && d.w.unknown+d.w.other <= 2:
