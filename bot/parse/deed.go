@@ -194,6 +194,14 @@ func (r *reader) deedInName(i int) bool {
 		return true // "bubbles all gone"
 	}
 	switch it.fold {
+	case "tasting": // "zin tasting at the winery" is an event
+		if i+1 < len(r.items) {
+			switch r.items[i+1].fold {
+			case "at", "on", "in", "next", "this", "with", "for":
+				return true
+			}
+			return r.items[i+1].used == "time"
+		}
 	case "tried the", "tried a", "tried some of", "sampled the", "sampled our", "sampled my", "sampled some": // "tried the door"
 		return i+1 >= len(r.items) || r.items[i+1].batch == 0
 	}

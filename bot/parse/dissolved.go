@@ -56,3 +56,15 @@ func (r *reader) ofVessels(k int) bool {
 	}
 	return false
 }
+
+// fullOf reports vessels that are counted full of something put in: "4 jars of honey".
+func (r *reader) fullOf(n float64, k int) bool {
+	if n != float64(int(n)) || n > 50 || k+2 >= len(r.items) || r.items[k].name(cVessel) == "" || r.items[k+1].fold != "of" {
+		return false
+	}
+	switch r.items[k+2].name(cMaterial) {
+	case "sugar", "honey", "sugar syrup", "juice concentrate", "raisins":
+		return true
+	}
+	return false
+}

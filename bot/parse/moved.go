@@ -23,7 +23,7 @@ func (r *reader) movesLast() (Intent, bool) {
 		switch strings.TrimSuffix(it.fold, "'s") {
 		case "that", "this", "that's", "thats", "last one", "last", "that one", "it", "it's", "its":
 			points = true
-		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone", "instead", "please", "under", "against", "sorry", "jar":
+		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "should've", "should have", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone", "instead", "please", "under", "against", "sorry", "jar", "book":
 		default:
 			return Intent{}, false
 		}

@@ -14,6 +14,9 @@ func (r *reader) newBatch() (Intent, bool) {
 		}
 	}
 	k := r.tellsThat(r.asked(0))
+	if k == 0 && len(r.items) > 2 && r.items[1].punct(",") && r.items[0].batch == 0 && !r.items[0].is(cNew) && (r.items[0].is(cFill) || r.items[0].is(cPlain)) { // "right, started the rhubarb"
+		k = 2
+	}
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
 	}

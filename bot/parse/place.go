@@ -142,3 +142,13 @@ func (r *reader) sinceThen() {
 		}
 	}
 }
+
+// bracketed reports a comma behind a place in brackets: "(in the shed, 24c)".
+func (r *reader) bracketed(k int) bool {
+	for p := k - 1; p >= 0 && p >= k-4; p-- {
+		if r.items[p].punct("(") {
+			return p+1 < k && (r.items[k-1].is(cAmbient) || r.items[k-1].is(cVessel))
+		}
+	}
+	return false
+}

@@ -79,6 +79,11 @@ func (r *reader) valueAt(i int) (value, bool) {
 		r.dozens(&v)
 	case it.kind == tWord:
 		f, ok := it.wordCount()
+		if it.name(cNumber) == ".5" && i > 1 && r.items[i-1].fold == "and" && r.items[i-2].name(cUnit) == "bottle" { // "29 bottles and a half"
+			v.v, v.unit, v.q = 1, "half bottle", "amount"
+			v.n = number{typed: it.text, val: 1, decimals: -1}
+			return v, true
+		}
 		if !ok && !r.oneMore(i) {
 			return v, false
 		} else if !ok {
@@ -299,18 +304,6 @@ func (r *reader) unitOf(v *value) {
 	v.q = "amount"
 }
 
-// fullOf reports vessels that are counted full of something put in: "4 jars of honey".
-func (r *reader) fullOf(n float64, k int) bool {
-	if n != float64(int(n)) || n > 50 || k+2 >= len(r.items) || r.items[k].name(cVessel) == "" || r.items[k+1].fold != "of" {
-		return false
-	}
-	switch r.items[k+2].name(cMaterial) {
-	case "sugar", "honey", "sugar syrup", "juice concentrate", "raisins":
-		return true
-	}
-	return false
-}
-
 // oddDegree reports a sign that stands for the degree's between a number and its scale:
 // "21*c", "19'C".
 func (r *reader) oddDegree(k int) bool {
@@ -369,7 +362,7 @@ func (r *reader) labelOf(v *value) {
 		if it.punct(",") && k == 1 && r.items[0].name(cLabel) != "" && r.items[k+1].batch > 0 { // "Brix, feijoa: 13.8"
 			continue
 		}
-		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
+		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") && !r.bracketed(k) || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
 			break
 		}
 		if it.is(cApprox) {
