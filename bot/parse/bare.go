@@ -150,6 +150,22 @@ func (r *reader) hasDeedNamed(d *draft, name string) bool {
 	return false
 }
 
+// noHeatInBottles drops, where other batches are read, the bare number beside a bottled
+// one: "ginger all present, 5" counts.
+func (r *reader) noHeatInBottles(d *draft) {
+	if len(d.claims) < 2 {
+		return
+	}
+	out := d.claims[:0]
+	for _, c := range d.claims {
+		if c.e.Quantity == "temp" && c.v != nil && !c.v.label && c.batch > 0 && c.batch < jointID && r.ctx.Batches[c.batch-1].bottled() {
+			continue
+		}
+		out = append(out, c)
+	}
+	d.claims = out
+}
+
 // tempSized reports digits that a thermometer may show. The range is wide
 // on purpose: an absurd one is asked about or refused later, with its
 // reason.

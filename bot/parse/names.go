@@ -326,6 +326,14 @@ func (r *reader) thingOf(i int) bool {
 	if x.batch > 0 {
 		return false
 	}
+	if x.punct("(") { // "ginger (the cat)"
+		for k := i + 2; k < len(r.items) && k < i+7 && !r.items[k].punct(")"); k++ {
+			if it := &r.items[k]; it.batch == 0 && it.is(cOther) && !it.cellar() {
+				return true
+			}
+		}
+		return false
+	}
 	if i > 0 && (r.determined(i-1) || r.items[i-1].fold == "of") && x.name(cMaterial) == "honey" { // "opened the heather honey"
 		return true
 	}

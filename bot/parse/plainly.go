@@ -123,6 +123,10 @@ func (r *reader) strangeBeside(v *value) bool {
 		return false
 	}
 	it := &r.items[k]
+	switch it.fold {
+	case "each", "apiece", "pop", "piece":
+		return true
+	}
 	return !it.known() && !it.is(cBye) || it.is(cOther) && !it.cellar() || it.is(cUnit) && k > v.end
 }
 

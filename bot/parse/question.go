@@ -37,7 +37,7 @@ func (r *reader) findQuestion() *question {
 	text := r.text[r.items[from].start:r.items[end-1].end]
 	foreign := r.weigh()
 	oddly := from+1 < end && !r.items[from+1].known()
-	still := foreign.unknown == 0 && !r.wanting(from, end)
+	still := foreign.unknown+foreign.others == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
 	people := false
 	for k := from; k < end; k++ {
@@ -45,6 +45,7 @@ func (r *reader) findQuestion() *question {
 		case "anyone", "anybody", "someone", "somebody", "her", "him":
 			people = true
 		}
+		people = people || r.items[k].is(cOr) && k > from && k+1 < end && r.items[k-1].batch > 0 && r.items[k+1].batch > 0 // "apple or grape first?"
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
 		}

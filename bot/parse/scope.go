@@ -269,6 +269,11 @@ func (r *reader) numberAfterName(j int) bool {
 		}
 		return false
 	}
+	if gravityItem(next) && j+3 < len(r.items) && gravityItem(&r.items[j+3]) { // "apple & grape 1.027 & 1.050"
+		if sep := &r.items[j+2]; sep.fold == "and" || sep.punct("&") || sep.punct("+") || sep.punct("/") || sep.punct(",") {
+			return false
+		}
+	}
 	return next.kind == tNum
 }
 
@@ -314,8 +319,13 @@ func (d *draft) split() {
 		return
 	}
 	var out []claim
-	for _, c := range d.claims {
+	for i, c := range d.claims {
 		if c.batch < jointID {
+			out = append(out, c)
+			continue
+		}
+		if n, of := d.inOrder(i); of == len(d.scopes.joint[c.batch-jointID]) { // "apple and grape: 1.027 and 1.050"
+			c.batch = d.scopes.joint[c.batch-jointID][n]
 			out = append(out, c)
 			continue
 		}
@@ -326,6 +336,25 @@ func (d *draft) split() {
 		}
 	}
 	d.claims = out
+}
+
+// inOrder counts the gravities told of the same names as claim i: its place among them,
+// and how many there are. As many as names belong to them in their order.
+func (d *draft) inOrder(i int) (n, of int) {
+	for k := range d.claims {
+		c := &d.claims[k]
+		if c.e.Quantity != "sg" || c.batch != d.claims[i].batch {
+			continue
+		}
+		if k < i {
+			n++
+		}
+		of++
+	}
+	if d.claims[i].e.Quantity != "sg" {
+		return 0, 0
+	}
+	return n, of
 }
 
 // when is the time that governs item k; the message's own where none is
