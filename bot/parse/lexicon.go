@@ -98,7 +98,7 @@ const (
 	cOr                    // parts two that are offered: "or"
 	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
 	cSip                   // opens a bottle, where one of a bottled batch stands behind it: "cracked a nettle"
-	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice)
+	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice), where it is sold (sold)
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )

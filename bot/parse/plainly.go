@@ -188,6 +188,9 @@ func (r *reader) otherBetween(d *draft) bool {
 		}
 		from, _ := r.clauseOf(c.at)
 		other := false
+		if r.soldThere(c.v.end) {
+			return true
+		}
 		if k := c.v.end; k+2 < len(r.items) && (r.items[k].fold == "in" || r.items[k].fold == "on" || r.items[k].fold == "for") { // "cherry got 1.044 in her test"
 			switch r.items[k+1].fold {
 			case "her", "his", "their":
@@ -219,6 +222,19 @@ func (r *reader) worksAt(d *draft) bool {
 		return true
 	case "in", "at", "for", "with", "its":
 		return k+1 < len(r.items) && (!r.items[k+1].known() || r.items[k+1].is(cOther) && !r.items[k+1].cellar() || k+2 < len(r.items) && (!r.items[k+2].known() || r.items[k+2].is(cOther)))
+	}
+	return false
+}
+
+// soldThere reports "in the pub", "at the market" right behind digits: a price's place.
+func (r *reader) soldThere(k int) bool {
+	for n := 0; n < 3 && k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == ""; n, k = n+1, k+1 {
+		if n > 0 && r.items[k].aside("sold") {
+			return true
+		}
+		if n == 0 && !r.items[k].aside("by") && len(r.items[k].fold) > 3 {
+			return false
+		}
 	}
 	return false
 }
