@@ -151,7 +151,7 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	if m == "wine" || m == "fruit" || m == "yeast" && !r.near(k, cVerb) {
 		return false
 	}
-	if it.is(cTType) || it.is(cStarter) {
+	if it.is(cTType) || it.is(cStarter) || (m == "water" || m == "sugar syrup") && r.solvent(k) {
 		return false
 	}
 	if it.is(cVerb) {
@@ -174,21 +174,6 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		return r.near(k, cVerb) || r.near(k+2, cVerb) // "k-meta and sorbate in"
 	}
 	return r.near(k, cVerb)
-}
-
-// ofVessels reports that what follows is a vessel or a tool: "sulphited two demijohns" is
-// cleaning.
-func (r *reader) ofVessels(k int) bool {
-	for n := 0; k < len(r.items) && n < 4; k, n = k+1, n+1 {
-		it := &r.items[k]
-		switch {
-		case it.is(cVessel) || it.name(cUnit) == "bottle" || it.is(cInstr) || it.fold == "corks" || it.fold == "siphon" || it.fold == "equipment" || it.fold == "airlocks" || it.fold == "gear":
-			return true
-		case it.batch > 0 || it.breaks() || it.is(cDeed) || it.is(cMaterial) || it.fold == "in" || it.fold == "into":
-			return false
-		}
-	}
-	return false
 }
 
 // openVolume reports a volume that no material has taken.
@@ -254,7 +239,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 			}
 			return k
 		}
-		if it.used != "" || !skipToMaterial(it) {
+		if it.used != "" && it.used != "thing" || it.used == "" && !skipToMaterial(it) { // "1 kg of heather honey"
 			break
 		}
 	}
@@ -283,31 +268,6 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		}
 	}
 	return -1
-}
-
-// wineItself: "racked 9 l of wine", "strained 8 l of juice" tell how much there
-// is, not what was put in.
-func (r *reader) wineItself(it *item) bool {
-	if m := it.name(cMaterial); m != "wine" && m != "juice" && m != "fruit" {
-		return false
-	}
-	for i := range r.items {
-		switch r.items[i].name(cDeed) {
-		case "racked", "strained", "pressed", "bottled":
-			return !r.hasRealVerb()
-		}
-	}
-	return false
-}
-
-// hasRealVerb reports a verb of adding that is more than "in" or "into".
-func (r *reader) hasRealVerb() bool {
-	for i := range r.items {
-		if it := &r.items[i]; it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more" && it.fold != "in there" && it.fold != "is in" && it.fold != "are in" && it.fold != "in it" {
-			return true
-		}
-	}
-	return false
 }
 
 // countedThing: "3 cloves in": a plural keeps its noun as the unit.

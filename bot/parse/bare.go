@@ -35,6 +35,8 @@ func (r *reader) bares(d *draft) {
 			v.q = "sg"
 		case r.zeroLost(d, i):
 			v.q = "sg"
+		case v.n.decimals == 3 && v.n.val < 3 && r.nameSays(v):
+			v.q = "sg"
 		case v.typ == "room" && tempSized(v.n):
 			v.q = "temp"
 		case (v.typ == "cap" || v.typ == "sample") && tempSized(v.n):
@@ -127,6 +129,18 @@ func (r *reader) sameLabel(d *draft, i int) bool {
 	return true
 }
 
+// nameSays reports "gorse says 1.875": told as a gravity, though there is none of that size.
+func (r *reader) nameSays(v *value) bool {
+	if v.at < 2 || r.items[v.at-2].batch == 0 || r.items[v.at-2].used != "" {
+		return false
+	}
+	switch r.items[v.at-1].fold {
+	case "says", "reads", "shows", "said", "read", "showed":
+		return true
+	}
+	return false
+}
+
 // lossBeside: "8.4 l, lost 0.7": the loss is in the unit of the volume
 // beside it. People name the unit once: the loss is meant in the same one.
 func (r *reader) lossBeside(d *draft, v *value) bool {
@@ -173,6 +187,22 @@ func (r *reader) hasDeedNamed(d *draft, name string) bool {
 	return false
 }
 
+// noHeatInBottles drops, where other batches are read, the bare number beside a bottled
+// one: "ginger all present, 5" counts.
+func (r *reader) noHeatInBottles(d *draft) {
+	if len(d.claims) < 2 {
+		return
+	}
+	out := d.claims[:0]
+	for _, c := range d.claims {
+		if c.e.Quantity == "temp" && c.v != nil && !c.v.label && c.batch > 0 && c.batch < jointID && r.ctx.Batches[c.batch-1].bottled() {
+			continue
+		}
+		out = append(out, c)
+	}
+	d.claims = out
+}
+
 // tempSized reports digits that a thermometer may show. The range is wide
 // on purpose: an absurd one is asked about or refused later, with its
 // reason.
@@ -190,7 +220,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) {
+	if r.clockTalk(v.at) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -238,8 +268,18 @@ func (r *reader) clockTalk(k int) bool {
 	if k > 0 && r.items[k-1].fold == "in" { // "back in 10"
 		return true
 	}
-	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
+	if k < 2 {
 		return false
+	}
+	switch r.items[k-1].fold {
+	case "at", "by", "until", "till":
+	case "um", "om", "a", "alle", "las", "kl", "o", "v": // "Abendessen um 19"
+		return r.itsHour(k) || r.items[k-2].kind == tWord && !r.items[k-2].known() // an unknown thing at that hour
+	default:
+		return false
+	}
+	if r.itsHour(k) {
+		return true
 	}
 	switch w := &r.items[k-2]; w.fold {
 	case "back", "home", "there", "here", "see", "meet", "ready", "leaving", "off", "out", "up", "dinner", "lunch", "you", "me", "again", "away":
@@ -247,6 +287,22 @@ func (r *reader) clockTalk(k int) bool {
 	default:
 		return w.kind == tWord && !w.known()
 	}
+}
+
+// itsHour reports that the clause of the number at k speaks of another topic and of nothing
+// in the cellar: in "supper at 9" and "off to the pub at 8" it is an hour.
+func (r *reader) itsHour(k int) bool {
+	from, to := r.clauseOf(k)
+	other := false
+	for i := max(from, k-8); i < to; i++ {
+		it := &r.items[i]
+		if it.batch > 0 || it.is(cTType) && i != k-1 || it.is(cVessel) || it.kind == tNum && i != k || it.name(cLabel) != "" && it.name(cLabel) != "temp" {
+			return false
+		}
+		other = other || i < k && it.is(cOther) && (!it.cellar() || it.used == "time")
+		other = other || i < k && i == k-2 && it.kind == tWord && it.name(cPart) == "evening" && it.used != "time"
+	}
+	return other
 }
 
 // bottleCount books the number of a bottling, an opening, a gift. Half

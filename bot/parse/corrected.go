@@ -399,12 +399,15 @@ func (r *reader) strange(k int, vs []value) bool {
 	if (r.addressed() || r.justLogged() && r.ownLast()) && len(vs) == 1 && vs[0].n.decimals >= 3 && gravityShaped(vs[0].n) {
 		unknown = -2
 	}
+	if unknown == 0 && (r.addressed() || r.justLogged() && r.ownLast()) && len(vs) == 1 && r.readHow(&vs[0]) {
+		unknown = -3
+	}
 	if r.deniesLast() { // "27 bottles not 28, I counted again"
 		unknown = -4
 	}
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.used != "" || it.batch > 0 || it.kind != tWord {
+		if it.used != "" || it.batch > 0 || it.kind != tWord || r.ctx.LastEntry != nil && it.fold == fold(r.ctx.LastEntry.By) {
 			continue
 		}
 		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) {
@@ -415,6 +418,23 @@ func (r *reader) strange(k int, vs []value) bool {
 		}
 	}
 	return unknown > 0
+}
+
+// readHow reports a value of what the newest entry is, with a point or its unit, behind
+// which the clause ends or goes on with how it was read: "3.6 on the second strip".
+func (r *reader) readHow(v *value) bool {
+	l := r.ctx.LastEntry
+	if l == nil || r.isGravity() || v.n.whole() && v.unit == "" && l.Quantity != "temp" || v.label && v.q != l.Quantity || v.unit != "" && v.unit != "deg" && v.unit != l.Unit {
+		return false
+	}
+	if v.end == len(r.items) || r.items[v.end].breaks() {
+		return true
+	}
+	switch r.items[v.end].fold {
+	case "on", "with", "by", "at", "after", "from", "using", "when":
+		return true
+	}
+	return false
 }
 
 // deniesLast reports the value of the newest entry behind "not": nothing else is meant.

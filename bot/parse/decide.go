@@ -13,6 +13,7 @@ import (
 // then the batch, then each number against its batch. Every step either
 // ends in an intent or leaves the claims a little more certain.
 func (r *reader) decide(d *draft, plan bool) Intent {
+	r.noHeatInBottles(d)
 	if why := r.unwelcome(d); why != "" {
 		if in, ok := r.twoOffered(d); ok {
 			return in

@@ -21,6 +21,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && it.is(cAct) && (r.actDone(i) || r.toppingNow(i)) {
 			name = it.name(cAct)
 		}
+		if name == "" && it.is(cSip) && r.ofBottles(i) {
+			name = "opened"
+		}
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
@@ -34,6 +37,9 @@ func (r *reader) findDeeds() []deed {
 			continue
 		}
 		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
+			continue
+		}
+		if name == "given away" && i+1 < len(r.items) && (r.items[i+1].fold == "us" || r.items[i+1].fold == "me") { // that is got
 			continue
 		}
 		if name == "given away" && r.givenMaterial(i) { // "gave the sloe 5 g of nutrient"
@@ -65,6 +71,23 @@ func (r *reader) givenMaterial(i int) bool {
 		material = material || it.is(cMaterial) && it.batch == 0 && it.name(cMaterial) != "wine" && !it.is(cFruit)
 	}
 	return material
+}
+
+// ofBottles reports "a nettle", "two of the nettle" behind item i, of a batch in bottles,
+// and no thing made of it behind the name.
+func (r *reader) ofBottles(i int) bool {
+	counted := false
+	for k := i + 1; k < len(r.items) && k < i+5; k++ {
+		it := &r.items[k]
+		if it.batch > 0 {
+			return counted && r.ctx.Batches[it.batch-1].bottled() && (k+1 == len(r.items) || r.items[k+1].known())
+		}
+		counted = counted || it.is(cArt) || it.kind == tNum || it.name(cNumber) != "" || it.is(cLastOne) || it.fold == "another" || it.fold == "last"
+		if it.kind != tNum && !it.is(cArt) && it.fold != "of" && it.fold != "the" && it.fold != "our" && it.fold != "another" && it.fold != "last" && !it.is(cNumber) && it.name(cUnit) != "bottle" {
+			return false
+		}
+	}
+	return false
 }
 
 // lastGone reads "last damson gone": the last bottle of a batch. The batch must be
@@ -151,7 +174,7 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 		if i+1 < len(ds) && r.saidWrong(&d, &ds[i+1]) {
 			continue
 		}
-		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && len(ds) > 1 || (d.name == "working" || strings.HasPrefix(r.items[d.at].fold, "sampled")) && r.gravityTyped() || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
@@ -180,7 +203,15 @@ func (r *reader) deedInName(i int) bool {
 		return true // "bubbles all gone"
 	}
 	switch it.fold {
-	case "tried the", "tried a", "tried some of": // "tried the door"
+	case "tasting": // "zin tasting at the winery" is an event
+		if i+1 < len(r.items) {
+			switch r.items[i+1].fold {
+			case "at", "on", "in", "next", "this", "with", "for":
+				return true
+			}
+			return r.items[i+1].used == "time"
+		}
+	case "tried the", "tried a", "tried some of", "sampled the", "sampled our", "sampled my", "sampled some": // "tried the door"
 		return i+1 >= len(r.items) || r.items[i+1].batch == 0
 	}
 	return it.slip && it.is(cGuard)
@@ -189,6 +220,15 @@ func (r *reader) deedInName(i int) bool {
 // denied reports "not racked yet", "haven't stirred", "almost bottled". The words of
 // the other languages stand before the verb as well.
 func (r *reader) denied(i int) bool {
+	if i > 0 && (r.items[i-1].fold == "be" || strings.HasSuffix(r.items[i-1].fold, " be") && r.items[i-1].batch == 0) { // "must be drunk by spring" is not done
+		return true
+	}
+	if i > 0 && r.unreal(i-1) || i > 1 && r.items[i-1].fold != "have" && r.unreal(i-2) && r.items[i-1].is(cFill) {
+		return true
+	}
+	if r.items[i].fold == "drunk" && r.tipsy(i) {
+		return true
+	}
 	for k := i - 1; k >= 0 && k >= i-3; k-- {
 		if it := &r.items[k]; it.is(cDeny) && (it.name(cDeny) != "nearly" || k == i-1) {
 			return true
@@ -196,6 +236,41 @@ func (r *reader) denied(i int) bool {
 		if r.items[k].breaks() {
 			return false
 		}
+	}
+	return false
+}
+
+// unreal reports "should have", "would've" at k, behind which a deed was not done.
+func (r *reader) unreal(k int) bool {
+	switch r.items[k].fold {
+	case "should've", "would've", "could've", "might've", "shoulda", "woulda", "coulda", "should have", "would have", "could have", "might have", "ought to have", "i'd have", "we'd have", "wish i'd", "wish we'd", "wish we had", "wish i had", "if only":
+		return true
+	case "have":
+		if k == 0 {
+			return false
+		}
+		switch r.items[k-1].fold {
+		case "should", "would", "could", "might", "i'd", "we'd", "he'd", "she'd", "they'd", "ought to":
+			return true
+		}
+	}
+	return false
+}
+
+// tipsy reports that it is somebody who is drunk, and no wine: "or I am drunk".
+func (r *reader) tipsy(i int) bool {
+	if i == 0 {
+		return false
+	}
+	switch r.items[i-1].fold {
+	case "am", "i'm", "im", "getting", "got", "too", "half", "he's", "she's", "you're", "we're", "they're", "a bit", "very", "so":
+		return true
+	case "is", "are", "was", "were":
+		if i < 2 {
+			return false
+		}
+		p := &r.items[i-2]
+		return p.kind == tWord && p.batch == 0 && (p.is(cPron) && p.fold != "it" && p.fold != "one" || p.is(cPerson) || p.is(cInstr) || r.isMember(p.fold) || !p.known())
 	}
 	return false
 }
@@ -314,3 +389,14 @@ func (d *draft) deedAt(k int, fits func(string) bool) *deed {
 
 // anyDeed accepts every deed.
 func anyDeed(string) bool { return true }
+
+// undone reports a deed that is denied: "haven't stirred it yet" is worth a
+// note, but no deed.
+func (r *reader) undone() bool {
+	for i := range r.items {
+		if it := &r.items[i]; (it.is(cDeed) || it.is(cVerb)) && r.denied(i) {
+			return true
+		}
+	}
+	return false
+}

@@ -71,7 +71,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix && s.class != cAirlock {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix && s.class != cAirlock && s.class != cBye && s.class != cSip && s.class != cAside {
 			return true
 		}
 	}

@@ -316,7 +316,7 @@ func (r *reader) compounds() {
 		if it.batch == 0 {
 			continue
 		}
-		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) || r.oneOfAKind(i) {
+		if i+1 < len(r.items) && r.thingOf(i) || r.madeOf(i) || i > 0 && r.likened(i) || r.isGiver(i) || r.oneOfAKind(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}
@@ -338,8 +338,33 @@ func (r *reader) thingOf(i int) bool {
 	if x.batch > 0 || x.used == "rest" {
 		return false
 	}
+	if x.punct("(") { // "ginger (the cat)"
+		for k := i + 2; k < len(r.items) && k < i+7 && !r.items[k].punct(")"); k++ {
+			if it := &r.items[k]; it.batch == 0 && it.is(cOther) && !it.cellar() {
+				return true
+			}
+		}
+		return false
+	}
+	if i > 0 && (r.determined(i-1) || r.items[i-1].fold == "of") && x.name(cMaterial) == "honey" { // "opened the heather honey"
+		return true
+	}
 	for _, s := range x.senses {
 		if s.class == cOther && s.name == "thing" || s.class == cTool && i > 0 && r.determined(i-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// madeOf reports a thing of another topic before the name, made of the fruit: "confiture de
+// mirabelle". With its article the name is the wine's: "photo of the plum".
+func (r *reader) madeOf(i int) bool {
+	if i < 2 || !r.items[i-1].aside("of") {
+		return false
+	}
+	for _, s := range r.items[i-2].senses {
+		if s.class == cOther && s.name == "thing" {
 			return true
 		}
 	}

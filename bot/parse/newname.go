@@ -162,7 +162,7 @@ func (v *value) unitOrNone() string {
 // that it is begun. A batch that is named is no new one.
 func (r *reader) begunLast(from int) (Intent, bool) {
 	k, to := from, from
-	for to < len(r.items) && !r.items[to].breaks() {
+	for to < len(r.items) && !r.items[to].breaks() && !r.items[to].punct(":") {
 		to++
 	}
 	for k < to && !r.items[k].is(cNew) && r.items[k].name(cDeed) != "must made" {
@@ -194,7 +194,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+		if t.future && !r.meantFor(t) || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
 	}
@@ -214,4 +214,33 @@ func colourWord(w string) bool {
 // slippedBatch reports "bacth" and the like behind "new".
 func slippedBatch(it *item) bool {
 	return it.kind == tWord && it.batch == 0 && len(it.senses) == 0 && it.fold[0] == 'b' && oneSlip(it.fold, "batch")
+}
+
+// meantFor reports "for christmas": when it is to be drunk, not when it begins.
+func (r *reader) meantFor(t timeSpan) bool {
+	return strings.HasPrefix(r.items[t.from].fold, "for ") || t.from > 0 && r.items[t.from-1].fold == "for"
+}
+
+// tellsThat is the place behind "forgot to say" and "i want to put in the book that" at k,
+// where a batch is begun right behind it; k where none is.
+func (r *reader) tellsThat(k int) int {
+	for n := k; n < len(r.items) && n < k+10; n++ {
+		it := &r.items[n]
+		if it.batch > 0 || it.kind != tWord && it.kind != tPunct || it.is(cDeny) || it.is(cOthers) {
+			return k
+		}
+		if it.fold != "that" && !(it.is(cFill) && (strings.HasPrefix(it.fold, "forgot") || strings.HasPrefix(it.fold, "meant to"))) {
+			continue
+		}
+		for j := n + 1; j < len(r.items) && j < n+5; j++ {
+			x := &r.items[j]
+			if x.is(cNew) {
+				return n + 1
+			}
+			if !x.is(cPron) && !x.is(cFill) && !x.is(cArt) {
+				break
+			}
+		}
+	}
+	return k
 }

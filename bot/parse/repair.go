@@ -59,7 +59,7 @@ func (r *reader) repaired() (Intent, bool) {
 	if first.is(cRedo) && r.onlySmallWords(1) {
 		return Intent{Kind: Correction, Action: "redo"}, true
 	}
-	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
+	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && !r.deniesLastName() && (first.is(cSay) || first.is(cUndo)) {
 		return r.ignore("talk, not a repair"), r.namedBatch() == 0
 	}
 	if in, ok := r.movesLast(); ok {
@@ -113,7 +113,7 @@ func (r *reader) repaired() (Intent, bool) {
 // and a sign behind it.
 func (r *reader) spokenTo(k int) bool {
 	it := &r.items[k]
-	if it.kind != tWord || it.batch > 0 || it.used != "" || !r.items[k+1].breaks() {
+	if next := &r.items[k+1]; it.kind != tWord || it.batch > 0 || it.used != "" || !next.breaks() && next.kind != tNum && !next.is(cSay) && next.fold != "it's" && next.fold != "its" {
 		return false
 	}
 	return r.isMember(it.fold) || r.ctx.LastEntry != nil && fold(r.ctx.LastEntry.By) == it.fold
@@ -424,7 +424,7 @@ func (r *reader) saidAfter() bool {
 		return false
 	}
 	switch r.items[n-1].fold {
-	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops":
+	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops", "rather", "even", "excuse me", "it should be", "i should say":
 		return true
 	}
 	return false
