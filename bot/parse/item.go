@@ -42,6 +42,16 @@ func (it *item) isAny(cs []class) bool {
 	return false
 }
 
+// has reports whether the item has that very sense.
+func (it *item) has(c class, name string) bool {
+	for i := range it.senses {
+		if it.senses[i].class == c && it.senses[i].name == name {
+			return true
+		}
+	}
+	return false
+}
+
 // name is the canonical word of the item in that class, "" if it has none.
 // Where it has two of one class, the first language of the lexicon's order
 // decides.

@@ -14,7 +14,7 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		return b, k
 	}
 	for b, ws := range r.names {
-		if toks[i].kind == tCode && len(ws) > 1 && strings.Join(ws, "") == toks[i].fold && n == 0 { // "elder26"
+		if n == 0 && r.runTogether(b, &toks[i]) { // "elder26"
 			batch, n = b+1, 1
 		}
 		if n == 0 && len(ws) == 1 && len(toks[i].fold) == len(ws[0])+2 && strings.HasSuffix(toks[i].fold, "'s") && toks[i].fold[:len(ws[0])] == ws[0] { // "ginger's reading"
@@ -187,6 +187,8 @@ func (r *reader) nameBeginnings() {
 		if it.batchless() {
 			if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true
+			} else if b := r.materialName(i); b > 0 {
+				it.batch, it.nearName = b, true
 			}
 			continue
 		}
@@ -215,7 +217,7 @@ func (r *reader) shortenedLast(i int) int {
 	}
 	found, w := 0, strings.TrimSuffix(r.items[i+1].fold, "'s")
 	for b, ws := range r.names {
-		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !(len(ws[1]) >= minSlipLen && oneSlip(w, ws[1])) {
+		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !r.slippedLast(i, w, ws[1]) {
 			continue
 		}
 		if found > 0 {
@@ -235,7 +237,7 @@ func (r *reader) oneFirstWord(i int) int {
 	if k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at") {
 		k++
 	}
-	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals != 3 {
+	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals < 3 {
 		return 0
 	}
 	found := 0
@@ -314,6 +316,9 @@ func (r *reader) compounds() {
 // jars of honey", "gave Rose a lift".
 func (r *reader) isGiver(i int) bool {
 	if i+2 < len(r.items) && r.items[i+1].fold == "gave" && r.items[i+2].is(cPron) && r.items[i+2].name(cNumber) == "" {
+		return true
+	}
+	if i > 0 && i+1 < len(r.items) && r.items[i+1].kind == tNum && r.items[i-1].has(cOther, "pays") { // "paid Rose 1.040"
 		return true
 	}
 	return i > 0 && r.items[i-1].fold == "gave" && i+2 < len(r.items) && r.items[i+1].is(cArt) && !r.items[i+2].is(cDeed) && !r.items[i+2].is(cAct) && r.items[i+2].name(cUnit) == "" && !r.items[i+2].is(cNoun)

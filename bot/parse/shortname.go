@@ -1,0 +1,92 @@
+package parse
+
+// runTogether reports a name of several words typed as one: "oldelder" for "old elder".
+// Of letters alone it
+// must have six: a shorter word may be anything.
+func (r *reader) runTogether(b int, t *token) bool {
+	ws, w := r.names[b], t.fold
+	if len(ws) < 2 || len(w) < 6 && t.kind != tCode || len(w) != len(r.joined[b])-(len(ws)-1) {
+		return false
+	}
+	for _, x := range ws {
+		if w[:len(x)] != x {
+			return false
+		}
+		w = w[len(x):]
+	}
+	return true
+}
+
+// slippedLast reports the second word of a name of two typed with a slip behind the first
+// one typed whole: the whole name has the letters that a near miss needs. Of a word of
+// three letters only one before a gravity counts, and a word with a meaning of its own is
+// no slip.
+func (r *reader) slippedLast(i int, w, name string) bool {
+	if len(name) < 3 || !oneSlip(w, name) {
+		return false
+	}
+	if len(name) >= minSlipLen {
+		return true
+	}
+	return r.beforeGravity(i+1) && (len(r.items[i+1].senses) == 0 || r.items[i+1].is(cGuard) || r.items[i+1].slip) || len(name) > 3 && len(r.items[i+1].senses) == 0
+}
+
+// beforeGravity reports that a gravity with its digits stands behind item i, perhaps
+// behind a sign or "is".
+func (r *reader) beforeGravity(i int) bool {
+	k := i + 1
+	for n := 0; n < 2 && k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at"); n++ {
+		k++
+	}
+	return k < len(r.items) && gravityItem(&r.items[k]) && r.items[k].num.decimals >= 3
+}
+
+// materialName returns the only open batch whose name of several words begins with the
+// material at item i, where what stands around it is measured of a wine or done to one:
+// "miód 1,018" and "stirred honig" of the meads that are called so, not "200 g honig".
+func (r *reader) materialName(i int) int {
+	it := &r.items[i]
+	if m := it.name(cMaterial); m == "" || m == "water" || m == "wine" || it.is(cDeed) || it.is(cVerb) {
+		return 0
+	}
+	found := 0
+	for b, ws := range r.names {
+		if len(ws) > 1 && ws[0] == it.fold && !r.ctx.Batches[b].bottled() {
+			if found > 0 {
+				return 0
+			}
+			found = b + 1
+		}
+	}
+	if found == 0 || !r.spokenOfWine(i) {
+		return 0
+	}
+	return found
+}
+
+// spokenOfWine reports around item i what is told of a wine and of nothing that goes into
+// one: a deed before it, or behind it a deed, a label, a gravity or a temperature.
+func (r *reader) spokenOfWine(i int) bool {
+	p := i - 1
+	for p >= 0 && !r.conjoins(p) && (r.determined(p) || r.items[p].is(cFill) && !r.items[p].is(cVerb)) {
+		p--
+	}
+	if p >= 0 && !r.conjoins(p) && (r.items[p].kind == tNum || r.items[p].is(cUnit) || r.items[p].is(cVerb)) {
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at" || r.items[k].fold == "was") {
+		k++
+	}
+	if k < len(r.items) {
+		switch x := &r.items[k]; {
+		case x.fold == "in" || x.fold == "into" || x.is(cVerb):
+			return false
+		case x.is(cDeed) || x.is(cLabel):
+			return true
+		case x.kind == tNum:
+			return gravityItem(x) || k+1 < len(r.items) && unitQuantity[r.items[k+1].name(cUnit)] != ""
+		}
+	}
+	return p >= 0 && r.items[p].is(cDeed) && !takesMaterial(r.items[p].name(cDeed))
+}
