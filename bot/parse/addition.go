@@ -232,6 +232,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		return -1
 	}
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
+		k = r.behindStrength(k)
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			if p := v.at - 1; p >= 0 && it.name(cMaterial) == "water" && (r.items[p].fold == "in" || r.items[p].fold == "dissolved in" || r.items[p].fold == "into") && len(taken) > 0 {

@@ -46,21 +46,6 @@ func (r *reader) bares(d *draft) {
 	}
 }
 
-// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
-func (r *reader) otherSulphite(d *draft, v *value) bool {
-	if v.at == 0 {
-		return false
-	}
-	q := map[string]string{"total": "total_so2", "free": "free_so2"}[r.items[v.at-1].fold]
-	for i := range d.values {
-		if w := &d.values[i]; q != "" && w.q != q && (w.q == "free_so2" || w.q == "total_so2") {
-			v.q, v.unit, v.label = q, labelUnit[q], true
-			return true
-		}
-	}
-	return false
-}
-
 // sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the
 // first name.
 func (r *reader) sameLabel(d *draft, i int) bool {
@@ -153,7 +138,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) {
+	if r.clockTalk(v.at) || r.toldElsewhere(d, i) {
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -201,15 +186,49 @@ func (r *reader) clockTalk(k int) bool {
 	if k > 0 && r.items[k-1].fold == "in" { // "back in 10"
 		return true
 	}
-	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
+	if k < 2 {
 		return false
 	}
-	switch w := &r.items[k-2]; w.fold {
+	switch r.items[k-1].fold {
+	case "at", "by", "until", "till", "around", "about", "before", "after", "from", "past":
+	default:
+		return false
+	}
+	w := &r.items[k-2]
+	if k > 2 && (w.fold == "is" || w.fold == "was" || w.fold == "'s") { // "dinner is at 7"
+		if w = &r.items[k-3]; w.is(cPart) || w.is(cOther) && !w.cellar() {
+			return true
+		}
+		return false
+	}
+	switch w.fold {
 	case "back", "home", "there", "here", "see", "meet", "ready", "leaving", "off", "out", "up", "dinner", "lunch", "you", "me", "again", "away":
 		return true
 	default:
-		return w.kind == tWord && !w.known()
+		return w.kind == tWord && w.batch == 0 && (!w.known() || w.used == "" && (w.is(cPart) || w.is(cOther) && !w.cellar()))
 	}
+}
+
+// toldElsewhere reports a bare number of a clause of its own that tells of people, of what
+// was lost, or in words that mean nothing here: "1.033. we are down 2" is no temperature.
+func (r *reader) toldElsewhere(d *draft, i int) bool {
+	v := &d.values[i]
+	from, to := r.clauseOf(v.at)
+	for j := range d.values {
+		if w := &d.values[j]; w.at >= from && w.at < to && (w.q == "sg" || w.q == "og" || w.q == "bare" && gravityShaped(w.n)) {
+			return false
+		}
+	}
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.kind != tWord || it.used != "" || it.batch > 0 {
+			continue
+		}
+		if !it.known() && !(k+1 == v.at && k == from && v.end == to) || it.is(cLost) || it.is(cPerson) || it.is(cOther) && !it.cellar() || r.ctx.Group && (it.fold == "we" || it.fold == "they" || it.fold == "you" || it.fold == "us") {
+			return true
+		}
+	}
+	return false
 }
 
 // bottleCount books the number of a bottling, an opening, a gift. Half
@@ -310,7 +329,7 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "sg"
 	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
 		v.q = "temp"
-	case v.n.decimals == 3 && (v.n.val < 3 || v.n.val < 10 && r.namedBatch() > 0), v.n.whole() && len(v.n.digits) == 4:
+	case v.n.decimals == 3 && v.n.val < 10 && (v.n.val < 3 || r.namedBatch() > 0 || !r.ctx.Group), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
 }
