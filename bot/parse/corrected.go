@@ -95,10 +95,28 @@ func (r *reader) correctWhole(k int) (Intent, bool) {
 // 8 o'clock", "actually it was 7".
 func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
 	if len(vs) == 0 {
-		return timed && batch == 0 && r.items[0].name(cSay) == "make"
+		return timed && batch == 0 && (r.items[0].name(cSay) == "make" || r.deniesOtherHour())
 	}
 	v := vs[0]
 	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
+}
+
+// deniesOtherHour reports an hour behind "not" that the newest entry does not have: "7:30
+// not 6" is said of a meeting.
+func (r *reader) deniesOtherHour() bool {
+	for k := 1; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.kind != tNum || !it.num.whole() || r.items[k-1].name(cSay) != "not" {
+			continue
+		}
+		at, minute := r.ctx.LastEntry.When, 0
+		if k+2 < len(r.items) && r.items[k+1].punct(":") && r.items[k+2].kind == tNum {
+			minute = int(r.items[k+2].num.val)
+		}
+		apart := (at.Hour()%12*60 + at.Minute()) - (int(it.num.val)%12*60 + minute)
+		return r.ctx.LastEntry.Day || apart > 15 || apart < -15
+	}
+	return false
 }
 
 // isGravity reports that the newest entry is a gravity.

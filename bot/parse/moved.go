@@ -52,7 +52,7 @@ func (r *reader) undoThenReason() bool {
 		return true
 	}
 	for j := k; j < len(r.items); j++ {
-		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) || it.punct("?") || it.is(cMaterial) && !it.is(cObs) || it.is(cLabel) || len(r.times) > 0 {
+		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) && !r.denied(j) || it.punct("?") || it.is(cMaterial) && !it.is(cObs) || it.is(cLabel) || len(r.times) > 0 {
 			return false
 		}
 	}
