@@ -262,6 +262,13 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	if k := v.at - 1; v.q == "bare" && k >= 0 && r.items[k].name(cMaterial) == "campden" && !taken[k] && v.n.whole() && v.v <= 20 { // "tablets 2"
 		return k
 	}
+	if v.unit == "tablet" {
+		for k := range r.items { // "1 campden per gallon, so 5 tablets"
+			if r.items[k].name(cMaterial) == "campden" && !taken[k] && r.items[k].used == "" && k > 0 && r.items[k-1].used == "rate" {
+				return k
+			}
+		}
+	}
 	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
 		return -1
 	}

@@ -24,6 +24,15 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
+		if name == "" && r.putSomewhere(i) {
+			name = "moved"
+		}
+		if name == "" {
+			name = r.didWhatWasPlanned(i)
+		}
+		if name == "topped up" && r.ofAirlock(i) {
+			name = "airlock refilled"
+		}
 		if name == "addition" || name == "read" {
 			continue
 		}
@@ -44,6 +53,74 @@ func (r *reader) findDeeds() []deed {
 		ds = append(ds, d)
 	}
 	return r.quietDeeds(ds)
+}
+
+// putSomewhere reads "put the peach in the cellar": a name and a room behind the verb. With
+// a material between, something was put into the wine.
+func (r *reader) putSomewhere(i int) bool {
+	switch r.items[i].fold {
+	case "put", "took", "brought", "taken":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && r.determined(k) {
+		k++
+	}
+	if k+2 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
+	default:
+		return r.items[k+1].is(cAmbient) && strings.HasPrefix(r.items[k+1].fold, "under")
+	}
+	for j := k + 2; j < len(r.items) && j < k+5 && r.items[j].kind == tWord; j++ {
+		if r.items[j].is(cAmbient) {
+			return true
+		}
+	}
+	return false
+}
+
+// putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
+func (r *reader) putIntoCold() bool {
+	for i := range r.items {
+		if r.items[i].name(cDeed) == "cold stabilising started" || r.items[i].name(cAct) == "cold stabilising started" {
+			return true
+		}
+	}
+	return false
+}
+
+// didWhatWasPlanned names the act of "forgot to stir yesterday, did it this morning": what
+// was only meant in a clause before is what "did it" speaks of.
+func (r *reader) didWhatWasPlanned(i int) string {
+	if r.items[i].fold != "did" && r.items[i].fold != "done" || i+1 >= len(r.items) || r.items[i+1].fold != "it" && r.items[i+1].fold != "that" && r.items[i+1].fold != "so" {
+		return ""
+	}
+	from, _ := r.clauseOf(i)
+	for k := 0; k < from; k++ {
+		if it := &r.items[k]; it.is(cAct) && it.batch == 0 && it.name(cAct) != "read" && it.name(cAct) != "addition" {
+			return it.name(cAct)
+		}
+	}
+	return ""
+}
+
+// ofAirlock reports that the "it" which was filled at item i is the airlock: no wine and no
+// amount is told of.
+func (r *reader) ofAirlock(i int) bool {
+	if r.items[i].batch > 0 || !strings.Contains(r.items[i].fold, " it") && (i+1 >= len(r.items) || r.items[i+1].fold != "it") {
+		return false
+	}
+	for k := range i {
+		switch r.items[k].fold {
+		case "airlock", "air lock", "bubbler", "water lock":
+			return true
+		}
+	}
+	return false
 }
 
 // givenMaterial reports that a wine at work was given something to work on: a material

@@ -203,7 +203,7 @@ func (r *reader) nameBeginnings() {
 		} else if b := r.oneNearMiss(it.fold); b > 0 && (len(it.senses) == 0 || it.is(cFruit) || it.is(cGuard)) {
 			it.batch, it.nearName = b, true
 			r.restOfName(i)
-		} else if b := r.oneLaterWord(it.fold); b > 0 {
+		} else if b := r.oneLaterWord(i); b > 0 {
 			it.batch, it.nearName = b, true
 		}
 	}
@@ -252,13 +252,12 @@ func (r *reader) oneFirstWord(i int) int {
 	return found
 }
 
-// oneLaterWord returns the only batch with w behind the first word of its name: "damson"
-// for "dad's damson".
-func (r *reader) oneLaterWord(w string) int {
-	found := 0
-	w = strings.TrimSuffix(w, "'s")
+// oneLaterWord returns the only batch with the word at i behind the first word of its name: "damson"
+// for "dad's damson". Three letters count before a gravity alone.
+func (r *reader) oneLaterWord(i int) int {
+	found, w := 0, strings.TrimSuffix(r.items[i].fold, "'s")
 	for b, ws := range r.names {
-		for k := 1; k < len(ws) && len(w) > 3; k++ {
+		for k := 1; k < len(ws) && (len(w) > 3 || len(w) == 3 && len(ws[k]) == 3 && r.beforeGravity(i)); k++ {
 			if ws[k] != w && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
 				continue
 			}
