@@ -339,7 +339,7 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 	it.used = "material"
 	e := Entry{Quantity: "addition", Material: it.name(cMaterial), Deed: "addition"}
 	c := claim{at: k}
-	if x := d.deedAt(k, takesMaterial); x != nil && (x.at < k || len(d.deeds) == 1) {
+	if x := d.deedAt(k, takesMaterial); x != nil && (x.at < k || len(d.deeds) == 1 && !r.pitchedAfter(x, k)) {
 		if x.name == "topped up" {
 			if v == nil || isVolumeUnit(v.unit) {
 				e.Quantity = "topping"

@@ -17,6 +17,9 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		if n == 0 && r.runTogether(b, &toks[i]) { // "elder26"
 			batch, n = b+1, 1
 		}
+		if n == 0 && tornName(ws, toks, i) { // "black currant"
+			batch, n = b+1, 2
+		}
 		if n == 0 && len(ws) == 1 && len(toks[i].fold) == len(ws[0])+2 && strings.HasSuffix(toks[i].fold, "'s") && toks[i].fold[:len(ws[0])] == ws[0] { // "ginger's reading"
 			batch, n = b+1, 1
 		}
@@ -89,7 +92,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 			j++
 		}
 	default:
-		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine {
+		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine && !listedNumber(toks, i) {
 			return 0, 0
 		}
 		if i+2 < len(toks) && toks[i+2].kind == tNum && toks[i].num.whole() && labelWord(toks[i+1].fold) { // "13 sg 0.995"

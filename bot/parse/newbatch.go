@@ -65,7 +65,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
-	if b.name == "" || !b.certain() || article && b.kind == "" && !b.said && !b.fruit {
+	if b.name == "" || !b.certain() || !b.toldEnough(k) || article && b.kind == "" && !b.said && !b.fruit {
 		r.unname()
 		return Intent{}, false
 	}

@@ -151,6 +151,9 @@ func (r *reader) asksFrom(k int) int {
 	if r.inverted(k) {
 		return k
 	}
+	if k > 2 && r.items[0].fold == "if" && it.used == "" && it.strongWord() && r.invertedBehind(k) { // "if it is 1.010 now how strong is it"
+		return 0
+	}
 	if k == 0 && r.worksOut() {
 		return 0
 	}
@@ -365,7 +368,7 @@ func (r *reader) backFrom(k int) int {
 	}
 	// "1.030 abv?": a reading before the word that asks.
 	for j := from; j < k && r.wantedUnit(from, k) == ""; j++ {
-		if gravityItem(&r.items[j]) && j+1 < k && r.asksAfter(j+1, k) {
+		if gravityItem(&r.items[j]) && j+1 < k && !r.isWhat(j+1, k) && r.asksAfter(j+1, k) {
 			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
 			}
 			return j
@@ -388,7 +391,7 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
 		j++
 	}
-	if j >= k || r.items[j].fold == "or" {
+	if j >= k || r.items[j].fold == "or" || r.isWhat(j, k) {
 		return -1
 	}
 	return j

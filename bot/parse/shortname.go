@@ -90,3 +90,19 @@ func (r *reader) spokenOfWine(i int) bool {
 	}
 	return p >= 0 && r.items[p].is(cDeed) && !takesMaterial(r.items[p].name(cDeed))
 }
+
+// tornName reports a name of one word typed as two: "black currant" for "blackcurrant".
+func tornName(ws []string, toks []token, i int) bool {
+	if len(ws) != 1 || i+1 >= len(toks) || toks[i].kind != tWord || toks[i+1].kind != tWord || toks[i+1].glued {
+		return false
+	}
+	a, b := toks[i].fold, toks[i+1].fold
+	return len(a) > 2 && len(b) > 2 && len(a)+len(b) == len(ws[0]) && ws[0][:len(a)] == a && ws[0][len(a):] == b
+}
+
+// listedNumber reports the number of a batch at token i in a list of them in one line:
+// "30: 1.049, 31: 1.026".
+func listedNumber(toks []token, i int) bool {
+	return i > 2 && (toks[i-1].text == "," || toks[i-1].text == ";") && i+2 < len(toks) && toks[i+1].text == ":" && !toks[i+2].glued &&
+		toks[i+2].kind == tNum && gravityShaped(toks[i+2].num) && toks[i+2].num.decimals == 3 && toks[i].num.whole()
+}

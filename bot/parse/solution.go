@@ -12,3 +12,10 @@ func (r *reader) behindStrength(k int) int {
 	}
 	return k
 }
+
+// pitchedAfter reports that the yeast went in behind the material at k, in a clause of its
+// own: "1.2 kg sugar, yeast in" are two deeds.
+func (r *reader) pitchedAfter(x *deed, k int) bool {
+	_, to := r.clauseOf(k)
+	return x.name == "pitched" && x.at >= to && r.items[k].name(cMaterial) != "yeast"
+}
