@@ -19,3 +19,19 @@ func (r *reader) invertedBehind(k int) bool {
 	}
 	return false
 }
+
+// askedAhead reports a question of what is to be done, and with whom: "who's bottling the
+// plum with me", "morgen de kweepeer bottelen?".
+func (r *reader) askedAhead(from, end int) bool {
+	for i := range r.times {
+		if t := &r.times[i]; t.future && t.from >= from && t.to <= end {
+			return true
+		}
+	}
+	for k := from; k+1 < end; k++ {
+		if r.items[k].fold == "with" && (r.items[k+1].fold == "me" || r.items[k+1].fold == "us") {
+			return true
+		}
+	}
+	return false
+}

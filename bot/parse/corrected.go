@@ -98,6 +98,12 @@ func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
 		return timed && batch == 0 && (r.items[0].name(cSay) == "make" || r.deniesOtherHour())
 	}
 	v := vs[0]
+	if len(vs) > 1 && v.q == "bare" && vs[1].q == "bare" && v.n.whole() && vs[1].n.whole() && len(v.n.digits) < 3 && len(vs[1].n.digits) < 3 { // "no, 24 to 10"
+		return true
+	}
+	if v.q == "bare" && v.n.whole() && len(v.n.digits) < 3 && r.isGravity() && len(r.fittingSlips(v.n, r.lastIndex(), r.ctx.LastEntry.When)) == 0 { // "no it was 12 all"
+		return true
+	}
 	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
 }
 

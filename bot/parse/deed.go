@@ -27,6 +27,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && r.putSomewhere(i) {
 			name = "moved"
 		}
+		if name == "" && r.drinksOne(i) {
+			name = "opened"
+		}
 		if name == "" {
 			name = r.didWhatWasPlanned(i)
 		}
@@ -83,6 +86,21 @@ func (r *reader) putSomewhere(i int) bool {
 	return false
 }
 
+// drinksOne reads "cracked a plum": an everyday verb, a count, and a wine in bottles.
+func (r *reader) drinksOne(i int) bool {
+	if !r.items[i].has(cGuard, "drinks") || i+2 >= len(r.items) {
+		return false
+	}
+	if x := &r.items[i+1]; !x.is(cArt) && x.fold != "another" && x.kind != tNum && x.name(cNumber) == "" {
+		return false
+	}
+	k := i + 2
+	for k < len(r.items) && k < i+5 && (r.items[k].name(cUnit) == "bottle" || r.items[k].fold == "of" || r.items[k].fold == "the" || r.items[k].fold == "our") {
+		k++
+	}
+	return k < len(r.items) && r.items[k].batch > 0 && r.ctx.Batches[r.items[k].batch-1].bottled()
+}
+
 // putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
 func (r *reader) putIntoCold() bool {
 	for i := range r.items {
@@ -102,6 +120,11 @@ func (r *reader) didWhatWasPlanned(i int) string {
 	from, _ := r.clauseOf(i)
 	for k := 0; k < from; k++ {
 		if it := &r.items[k]; it.is(cAct) && it.batch == 0 && it.name(cAct) != "read" && it.name(cAct) != "addition" {
+			for j := 0; j < from; j++ {
+				if x := &r.items[j]; x.batch > 0 && x.used == "plan" {
+					x.used = ""
+				}
+			}
 			return it.name(cAct)
 		}
 	}
@@ -219,7 +242,7 @@ func (r *reader) volumeTyped() bool {
 func (r *reader) quietDeeds(ds []deed) []deed {
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || Complaint(r.text) == "foam" || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}

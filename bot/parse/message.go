@@ -80,6 +80,9 @@ func (r *reader) understand() Intent {
 	q := r.findQuestion()
 	in := r.statement(q)
 	if q == nil {
+		if in.Event == "note" && r.addressed() && r.hasWord(0, "help") && Complaint(r.text) != "" { // "foaming out of the lid, help"
+			in = r.ignore("a cry for advice")
+		}
 		if in.Kind == Ignore && r.addressed() && !r.hasNumber() {
 			if f := Complaint(r.text); f != "" {
 				return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}

@@ -11,6 +11,7 @@ type question struct {
 	still   bool   // it wants and plans nothing, and has no strange word: "who's on the gorse"
 	found   bool   // a topic has its words
 	asks    string // its first word
+	ahead   bool   // it speaks of a time to come, or of doing it together
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
@@ -19,12 +20,15 @@ type question struct {
 func (q *question) askedOfPeople() bool {
 	switch q.topic {
 	case TopicWho:
-		return q.args["deed"] == nil && !q.still
+		return q.args["deed"] == nil && !q.still || q.ahead
 	case TopicWhy:
 		return !q.still
 	case TopicStatus:
 		if q.found {
 			return q.oddly
+		}
+		if q.ahead {
+			return true
 		}
 		switch q.asks {
 		case "can", "could", "may", "shall", "would", "will":
@@ -58,6 +62,7 @@ func (r *reader) findQuestion() *question {
 	oddly := from+1 < end && !r.items[from+1].known()
 	still := foreign.unknown == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
+	ahead := r.askedAhead(from, end)
 	for k := from; k < end; k++ {
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
@@ -76,7 +81,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, args: map[string]any{}, trade: trade, still: still, ahead: ahead, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }
@@ -289,6 +294,9 @@ func (r *reader) strong(k int) bool {
 		case "will", "would": // "will 10 degrees stop it"
 			return k+1 < len(r.items) && k == 0 && (r.items[k+1].kind == tNum || next(cPron) && r.items[k+1].fold != "you")
 		case "can", "could", "shall", "should", "do":
+			if x := r.items[min(k+1, len(r.items)-1)].fold; x == "whoever" || x == "someone" || x == "somebody" {
+				return true
+			}
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
 		}
 		return false

@@ -17,13 +17,16 @@ func (r *reader) runTogether(b int, t *token) bool {
 	return true
 }
 
-// slippedLast reports the second word of a name of two typed with a slip behind the first
+// slippedLast reports the second word of a name of two, in the plural or typed with a slip, behind the first
 // one typed whole: the whole name has the letters that a near miss needs. Of a word of
 // three letters only one before a gravity counts, and a word with a meaning of its own is
 // no slip.
 func (r *reader) slippedLast(i int, w, name string) bool {
 	if len(name) < 3 || !oneSlip(w, name) {
 		return false
+	}
+	if len(w) == len(name)+1 && w[len(name)] == 's' && w[:len(name)] == name { // "two big reds"
+		return true
 	}
 	if len(name) >= minSlipLen {
 		return true

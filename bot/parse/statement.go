@@ -405,6 +405,9 @@ func (r *reader) toldBefore(from, to int) int {
 // verb ("racking on saturday") does, unless something was measured or put
 // in.
 func (r *reader) isPlan(from, to int) bool {
+	if r.pleads(from, to) {
+		return true
+	}
 	act, planned, done := false, false, false
 	for k := from; k < to; k++ {
 		it := &r.items[k]
