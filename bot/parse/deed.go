@@ -242,13 +242,24 @@ func (r *reader) volumeTyped() bool {
 func (r *reader) quietDeeds(ds []deed) []deed {
 	out := ds[:0]
 	for _, d := range ds {
-		if d.name == "working" && (len(ds) > 1 || Complaint(r.text) == "foam" || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || r.foamsOver() || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// foamsOver reports that advice is asked because a wine at work climbs out of its vessel:
+// that it works is no news.
+func (r *reader) foamsOver() bool {
+	asked := r.hasWord(0, "help")
+	for i := range r.items {
+		asked = asked || r.items[i].used == "question"
+	}
+	b := r.index(r.meantBatch())
+	return asked && b > 0 && !stageFits("working", &r.ctx.Batches[b-1]) && Complaint(r.text) == "foam"
 }
 
 // gravityTyped reports a number shaped like a gravity: beside it "bubbling" is a remark,
