@@ -167,6 +167,9 @@ func (r *reader) tokens(list []token) []token {
 		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated
 			toks[i].kind, toks[i].text, toks[i].fold = tPunct, ",", ","
 		}
+		if w := strings.TrimSuffix(toks[i].fold, "'"); len(w) > 5 && strings.HasSuffix(w, "in") && toks[i].kind == tWord && lexicon().byFirst[w] == nil && lexicon().byFirst[w+"g"] != nil { // "startin'"
+			toks[i].fold = w + "g"
+		}
 		if len(toks[i].fold) > 4 || toks[i].kind != tWord {
 			continue
 		}

@@ -190,7 +190,7 @@ func (r *reader) nameBeginnings() {
 		if it.batchless() {
 			if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true
-			} else if b := r.materialName(i); b > 0 {
+			} else if b := r.saidOfWine(i); b > 0 {
 				it.batch, it.nearName = b, true
 			}
 			continue

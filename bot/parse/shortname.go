@@ -44,12 +44,13 @@ func (r *reader) beforeGravity(i int) bool {
 	return k < len(r.items) && gravityItem(&r.items[k]) && r.items[k].num.decimals >= 3
 }
 
-// materialName returns the only open batch whose name of several words begins with the
-// material at item i, where what stands around it is measured of a wine or done to one:
-// "miód 1,018" and "stirred honig" of the meads that are called so, not "200 g honig".
-func (r *reader) materialName(i int) int {
+// saidOfWine returns the only open batch whose name of several words begins with the
+// material, or the word of another topic, at item i, where what stands around it is measured
+// of a wine or done to one: "miód 1,018" and "degassed the rioja" of the batches that are
+// called so, not "200 g honig" and "rioja on offer".
+func (r *reader) saidOfWine(i int) int {
 	it := &r.items[i]
-	if m := it.name(cMaterial); m == "" || m == "water" || m == "wine" || it.is(cDeed) || it.is(cVerb) {
+	if m := it.name(cMaterial); m == "" && !it.is(cOther) || m == "water" || m == "wine" || it.is(cDeed) || it.is(cVerb) {
 		return 0
 	}
 	found := 0
@@ -71,8 +72,15 @@ func (r *reader) materialName(i int) int {
 // one: a deed before it, or behind it a deed, a label, a gravity or a temperature.
 func (r *reader) spokenOfWine(i int) bool {
 	p := i - 1
-	for p >= 0 && !r.conjoins(p) && (r.determined(p) || r.items[p].is(cFill) && !r.items[p].is(cVerb)) {
+	for p >= 0 && !r.conjoins(p) && r.items[p].fold != "in" && r.items[p].fold != "to" && (r.determined(p) || p > 0 && r.items[p].name(cNumber) == ".5" || r.items[p].is(cFill) && !r.items[p].is(cVerb)) {
 		p--
+	}
+	if p > 0 && (r.items[p].fold == "in" || r.items[p].fold == "into" || r.items[p].fold == "in the" || r.items[p].fold == "to") { // "finings in the rioja"
+		for j := p - 1; j >= 0 && !r.items[j].breaks(); j-- {
+			if r.items[j].is(cMaterial) && r.items[j].batch == 0 {
+				return true
+			}
+		}
 	}
 	if p >= 0 && !r.conjoins(p) && (r.items[p].kind == tNum || r.items[p].is(cUnit) || r.items[p].is(cVerb)) {
 		return false
