@@ -161,7 +161,7 @@ func (r *reader) read() {
 // tokens cuts the text; torn, glued and spoken numbers are mended, and the letters that
 // stand for words in chats written out.
 func (r *reader) tokens(list []token) []token {
-	toks := joinSpoken(dictated(mend(r.text, r.unglue(scanInto(list, r.text)))))
+	toks := joinSpoken(dictated(mend(r.text, r.unglue(scanInto(list, r.text)))), r.names)
 	lexicon().mendInner(toks)
 	for i := range toks {
 		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated

@@ -10,7 +10,7 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	if toks[i].text == "#" && i+1 < len(toks) && toks[i+1].kind == tNum {
 		return r.byNumber(toks[i+1].num), 2
 	}
-	if b, k := r.numberedName(toks, i); b > 0 || k > 0 && toks[i].fold == "batch" {
+	if b, k := r.numberedName(toks, i); b > 0 || k > 0 && toks[i].fold == "batch" && nameOfWords(toks, i, r.names) == 0 {
 		return b, k
 	}
 	for b, ws := range r.names {
@@ -23,8 +23,10 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 		if n == 0 && len(ws) == 1 && len(toks[i].fold) == len(ws[0])+2 && strings.HasSuffix(toks[i].fold, "'s") && toks[i].fold[:len(ws[0])] == ws[0] { // "ginger's reading"
 			batch, n = b+1, 1
 		}
-		if len(ws) > n && matchWords(toks, i, ws) {
-			batch, n = b+1, len(ws)
+		if len(ws) > n {
+			if k := matchName(toks, i, ws); k > n {
+				batch, n = b+1, k
+			}
 		}
 		for _, nw := range r.nicks[b] {
 			if len(nw) > n && matchWords(toks, i, nw) {
@@ -195,6 +197,12 @@ func (r *reader) nameBeginnings() {
 			}
 			continue
 		}
+		if w, ok := strings.CutSuffix(it.fold, "'s"); ok { // "brambel's at 1.040"
+			if b := r.oneNearMiss(w); b > 0 && len(it.senses) == 0 {
+				it.batch, it.nearName = b, true
+				continue
+			}
+		}
 		if w, ok := elided(it.fold); ok { // "l'hydromel"
 			if b := r.oneBeginning(w); b > 0 {
 				it.batch = b
@@ -237,15 +245,15 @@ func (r *reader) shortenedLast(i int) int {
 func (r *reader) oneFirstWord(i int) int {
 	it := &r.items[i]
 	k := i + 1
-	if k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at") {
+	for n := 0; n < 2 && k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at" || r.items[k].fold == "was" || r.items[k].fold == "now"); n++ {
 		k++
 	}
 	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals < 3 {
 		return 0
 	}
-	found := 0
+	found, w := 0, strings.TrimSuffix(it.fold, "'s")
 	for b, ws := range r.names {
-		if len(ws) > 1 && ws[0] == it.fold && !r.ctx.Batches[b].bottled() {
+		if len(ws) > 1 && (ws[0] == it.fold || ws[0] == w) && !r.ctx.Batches[b].bottled() {
 			if found > 0 {
 				return 0
 			}

@@ -171,7 +171,7 @@ func (r *reader) starter() bool {
 	st := false
 	for i := range r.items {
 		it := &r.items[i]
-		st = st || it.used == "" && (it.is(cStarter) || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
+		st = st || it.used == "" && it.batch == 0 && (it.is(cStarter) || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
 		if it.is(cDeed) && it.name(cDeed) != "working" && it.name(cDeed) != "not working yet" && it.name(cDeed) != "tasted" {
 			return false
 		}
