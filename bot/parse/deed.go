@@ -30,6 +30,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && r.drinksOne(i) {
 			name = "opened"
 		}
+		if name == "" && r.triesWine(i) {
+			name = "tasted"
+		}
 		if name == "" {
 			name = r.didWhatWasPlanned(i)
 		}
@@ -70,11 +73,13 @@ func (r *reader) putSomewhere(i int) bool {
 	for k < len(r.items) && r.determined(k) {
 		k++
 	}
-	if k+2 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
+	if k+1 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
 		return false
 	}
 	switch r.items[k+1].fold {
-	case "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
+	case "indoors", "inside", "upstairs", "downstairs", "outdoors":
+		return true
+	case "down to", "up to", "out to", "over to", "back to", "through to", "back in", "back into", "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
 	default:
 		return r.items[k+1].is(cAmbient) && strings.HasPrefix(r.items[k+1].fold, "under")
 	}
@@ -99,6 +104,20 @@ func (r *reader) drinksOne(i int) bool {
 		k++
 	}
 	return k < len(r.items) && r.items[k].batch > 0 && r.ctx.Batches[r.items[k].batch-1].bottled()
+}
+
+// triesWine reads "tried the plum", "sampled gorse": a name, or some of it, behind the verb.
+func (r *reader) triesWine(i int) bool {
+	switch r.items[i].fold {
+	case "tried", "sampled", "sip":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && k < i+4 && (r.determined(k) || r.items[k].fold == "some" || r.items[k].fold == "of" || r.items[k].fold == "bit of" || r.items[k].fold == "some of") {
+		k++
+	}
+	return k < len(r.items) && r.items[k].batch > 0
 }
 
 // putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
