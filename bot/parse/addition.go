@@ -41,7 +41,7 @@ func (r *reader) pairMaterials(d *draft) {
 	r.eachMaterial(d, taken)
 	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
-		if r.begins || r.fruitAlone() {
+		if r.begins || r.namedBatch() > 0 || r.fruitAlone() {
 			r.unknownMaterial(d)
 		}
 		return
@@ -318,7 +318,8 @@ func (r *reader) hasRealVerb() bool {
 // countedThing: "3 cloves in": a plural keeps its noun as the unit.
 // Without a verb a count of things is talk: "3 cloves".
 func (r *reader) countedThing(v *value, it *item) bool {
-	return v.n.whole() && v.n.val <= 50 && strings.HasSuffix(it.fold, "s") && r.near(v.at, cVerb)
+	one := v.n.val == 1 && (it.name(cMaterial) == "egg white" || it.name(cMaterial) == "spice")
+	return v.n.whole() && v.n.val <= 50 && (one || strings.HasSuffix(it.fold, "s")) && r.near(v.at, cVerb)
 }
 
 // skipToMaterial lets the usual adjectives stand between amount and
@@ -406,14 +407,14 @@ func (r *reader) unknownMaterial(d *draft) {
 	alone := r.fruitAlone()
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !alone {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.wentIn(v.at) && !r.begins && !alone {
 			continue
 		}
 		k := v.end
-		for k < len(r.items) && skipToMaterial(&r.items[k]) {
+		for k < len(r.items) && skipToMaterial(&r.items[k]) && !(k > v.end && r.items[k].fold == "into") {
 			k++
 		}
-		if (r.begins || alone) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k < len(r.items) && k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+		if k == len(r.items) && (r.begins || alone || k > v.end && r.items[k-1].is(cFruit)) || k < len(r.items) && r.items[k].breaks() || k < len(r.items) && k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
 			k-- // a fruit is passed over before a material, but here it is what went in
 		}
 		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {

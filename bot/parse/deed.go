@@ -39,7 +39,7 @@ func (r *reader) findDeeds() []deed {
 		if name == "topped up" && r.ofAirlock(i) {
 			name = "airlock refilled"
 		}
-		if name == "addition" || name == "read" {
+		if name == "addition" || name == "read" || name == "stirred" && r.stirsIn(i) {
 			continue
 		}
 		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
@@ -169,7 +169,7 @@ func (r *reader) ofAirlock(i int) bool {
 // stands in the clause, and no bottle.
 func (r *reader) givenMaterial(i int) bool {
 	from, to := r.clauseOf(i)
-	material := false
+	material := r.amountGiven(i, to)
 	for k := max(i, from); k < to; k++ {
 		it := &r.items[k]
 		if it.name(cUnit) == "bottle" || it.batch > 0 && r.ctx.Batches[it.batch-1].bottled() {
