@@ -1,15 +1,5 @@
 package parse
 
-// wonders reports words behind which a question is told: "i was wondering if".
-func (it *item) wonders() bool {
-	for i := range it.senses {
-		if it.senses[i].class == cQ && it.senses[i].name == "wonder" {
-			return true
-		}
-	}
-	return false
-}
-
 // numberAhead reports a number before item k.
 func (r *reader) numberAhead(k int) bool {
 	for i := range k {
@@ -66,14 +56,14 @@ func (r *reader) plainVerbBehind(k int) bool {
 func (q *question) askedOfPeople() bool {
 	switch q.topic {
 	case TopicWho:
-		return q.args["deed"] == nil && !q.still
+		return q.args["deed"] == nil && !q.still || q.ahead
 	case TopicWhy:
 		return !q.still
 	case TopicStatus:
 		if q.found {
 			return q.oddly
 		}
-		if q.people {
+		if q.people || q.ahead {
 			return true
 		}
 		switch q.asks {

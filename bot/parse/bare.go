@@ -12,7 +12,7 @@ func (r *reader) bares(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
 		if q := ""; v.label && (v.q == "free_so2" || v.q == "total_so2") && v.end < len(r.items) && !r.numberFollows(v.end) { // "so2 test: 28 free"
-			if q = sulphitePart[r.items[v.end].fold]; q != "" && r.items[v.end].used == "" {
+			if q = sulphurOf(r.items[v.end].fold); q != "" && r.items[v.end].used == "" {
 				v.q, r.items[v.end].used = q, "label"
 			}
 		}
@@ -68,37 +68,6 @@ func (r *reader) zeroLost(d *draft, i int) bool {
 	}
 	return r.slipFits(v)
 }
-
-// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
-func (r *reader) otherSulphite(d *draft, v *value) bool {
-	q, at := "", -1
-	if v.at > 0 {
-		q, at = sulphitePart[r.items[v.at-1].fold], v.at-1
-	}
-	if q == "" && v.end < len(r.items) {
-		q, at = sulphitePart[r.items[v.end].fold], v.end
-	}
-	if q == "" || gravityShaped(v.n) && v.n.decimals > 1 {
-		return false
-	}
-	of := false
-	for i := range d.values {
-		w := &d.values[i]
-		of = of || w != v && (w.q == "free_so2" || w.q == "total_so2" || w.q == "ph" && w.label)
-	}
-	for i := 0; i < len(r.items) && !of; i++ { // "ran the so2 kit: 28 free"
-		of = r.items[i].name(cLabel) == "free_so2" || r.items[i].name(cMaterial) == "sulphite"
-	}
-	if !of {
-		return false
-	}
-	v.q, v.unit, v.label = q, labelUnit[q], true
-	r.items[at].used = "label"
-	return true
-}
-
-// sulphitePart are the two figures of a sulphite test.
-var sulphitePart = map[string]string{"total": "total_so2", "free": "free_so2"}
 
 // sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the
 // first name.
@@ -220,7 +189,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
+	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -272,7 +241,7 @@ func (r *reader) clockTalk(k int) bool {
 		return false
 	}
 	switch r.items[k-1].fold {
-	case "at", "by", "until", "till":
+	case "at", "by", "until", "till", "around", "about", "before", "after", "from", "past":
 	case "um", "om", "a", "alle", "las", "kl", "o", "v": // "Abendessen um 19"
 		return r.itsHour(k) || r.items[k-2].kind == tWord && !r.items[k-2].known() // an unknown thing at that hour
 	default:
@@ -281,11 +250,18 @@ func (r *reader) clockTalk(k int) bool {
 	if r.itsHour(k) {
 		return true
 	}
-	switch w := &r.items[k-2]; w.fold {
+	w := &r.items[k-2]
+	if k > 2 && (w.fold == "is" || w.fold == "was" || w.fold == "'s") { // "dinner is at 7"
+		if w = &r.items[k-3]; w.is(cPart) || w.is(cOther) && !w.cellar() {
+			return true
+		}
+		return false
+	}
+	switch w.fold {
 	case "back", "home", "there", "here", "see", "meet", "ready", "leaving", "off", "out", "up", "dinner", "lunch", "you", "me", "again", "away":
 		return true
 	default:
-		return w.kind == tWord && !w.known()
+		return w.kind == tWord && w.batch == 0 && (!w.known() || w.used == "" && (w.is(cPart) || w.is(cOther) && !w.cellar()))
 	}
 }
 
@@ -303,6 +279,28 @@ func (r *reader) itsHour(k int) bool {
 		other = other || i < k && i == k-2 && it.kind == tWord && it.name(cPart) == "evening" && it.used != "time"
 	}
 	return other
+}
+
+// toldElsewhere reports a bare number of a clause of its own that tells of people, of what
+// was lost, or in words that mean nothing here: "1.033. we are down 2" is no temperature.
+func (r *reader) toldElsewhere(d *draft, i int) bool {
+	v := &d.values[i]
+	from, to := r.clauseOf(v.at)
+	for j := range d.values {
+		if w := &d.values[j]; w.at >= from && w.at < to && (w.q == "sg" || w.q == "og" || w.q == "bare" && gravityShaped(w.n)) {
+			return false
+		}
+	}
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.kind != tWord || it.used != "" || it.batch > 0 {
+			continue
+		}
+		if !it.known() && !(k+1 == v.at && k == from && v.end == to) || it.is(cLost) || it.is(cPerson) || it.is(cOther) && !it.cellar() || r.ctx.Group && (it.fold == "we" || it.fold == "they" || it.fold == "you" || it.fold == "us") {
+			return true
+		}
+	}
+	return false
 }
 
 // bottleCount books the number of a bottling, an opening, a gift. Half
@@ -409,7 +407,7 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "sg"
 	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
 		v.q = "temp"
-	case v.n.decimals == 3 && (v.n.val < 3 || v.n.val < 10 && r.namedBatch() > 0), v.n.whole() && len(v.n.digits) == 4:
+	case v.n.decimals == 3 && v.n.val < 10 && (v.n.val < 3 || r.namedBatch() > 0 || !r.ctx.Group), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
 }

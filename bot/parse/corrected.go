@@ -117,15 +117,39 @@ func (r *reader) correctWhole(k int) (Intent, bool) {
 // 8 o'clock", "actually it was 7".
 func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
 	if len(vs) == 0 {
-		return timed && batch == 0 && r.items[0].name(cSay) == "make"
+		return timed && batch == 0 && (r.items[0].name(cSay) == "make" || r.deniesOtherHour())
 	}
 	v := vs[0]
+	if len(vs) > 1 && v.q == "bare" && vs[1].q == "bare" && v.n.whole() && vs[1].n.whole() && len(v.n.digits) < 3 && len(vs[1].n.digits) < 3 { // "no, 24 to 10"
+		return true
+	}
+	if v.q == "bare" && v.n.whole() && len(v.n.digits) < 3 && r.isGravity() && len(r.fittingSlips(v.n, r.lastIndex(), r.ctx.LastEntry.When)) == 0 { // "no it was 12 all"
+		return true
+	}
 	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
 }
 
 // countsBottles reports that the newest entry is a number of bottles.
 func (r *reader) countsBottles() bool {
 	return r.ctx.LastEntry != nil && strings.HasPrefix(r.ctx.LastEntry.Quantity, "bottles")
+}
+
+// deniesOtherHour reports an hour behind "not" that the newest entry does not have: "7:30
+// not 6" is said of a meeting.
+func (r *reader) deniesOtherHour() bool {
+	for k := 1; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.kind != tNum || !it.num.whole() || r.items[k-1].name(cSay) != "not" {
+			continue
+		}
+		at, minute := r.ctx.LastEntry.When, 0
+		if k+2 < len(r.items) && r.items[k+1].punct(":") && r.items[k+2].kind == tNum {
+			minute = int(r.items[k+2].num.val)
+		}
+		apart := (at.Hour()%12*60 + at.Minute()) - (int(it.num.val)%12*60 + minute)
+		return r.ctx.LastEntry.Day || apart > 15 || apart < -15
+	}
+	return false
 }
 
 // isGravity reports that the newest entry is a gravity.

@@ -134,6 +134,13 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 	} else if def == 0 && deed == "addition" {
 		def = r.justSpokenOf()
 	}
+	if def == 0 && len(d.scopes.batches) == 0 && r.otherOfMany() {
+		last := r.lastSpokenOf()
+		notLast := func(b *Batch) bool { return b != &r.ctx.Batches[last-1] && ok(b) && (fits == nil || fits(b)) }
+		if def = r.onlyOne(notLast); def == 0 {
+			return r.askBatch(d.entries(), notLast), true
+		}
+	}
 	if def == 0 {
 		def = r.choose(ok, When{}, fits)
 	}

@@ -33,10 +33,19 @@ func (r *reader) findDeeds() []deed {
 		if (name == "" || name == "topped up") && it.name(cAirlock) == "refilled" && r.airlockBefore(i) {
 			name = "airlock refilled"
 		}
-		if name == "addition" || name == "read" {
+		if name == "" && r.putSomewhere(i) {
+			name = "moved"
+		}
+		if name == "" && r.triesWine(i) {
+			name = "tasted"
+		}
+		if name == "" {
+			name = r.didWhatWasPlanned(i)
+		}
+		if name == "addition" || name == "read" || name == "stirred" && r.stirsIn(i) {
 			continue
 		}
-		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
+		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) || r.afterThat(i) {
 			continue
 		}
 		if name == "given away" && i+1 < len(r.items) && (r.items[i+1].fold == "us" || r.items[i+1].fold == "me") { // that is got
@@ -58,11 +67,90 @@ func (r *reader) findDeeds() []deed {
 	return r.quietDeeds(ds)
 }
 
+// afterThat reports "after the fruit came out" at the deed at i: when it was, no news of it.
+func (r *reader) afterThat(i int) bool {
+	return i > 1 && r.items[i-1].fold == "the" && r.items[i-2].fold == "after"
+}
+
+// putSomewhere reads "put the peach in the cellar": a name and a room behind the verb. With
+// a material between, something was put into the wine.
+func (r *reader) putSomewhere(i int) bool {
+	switch r.items[i].fold {
+	case "put", "took", "brought", "taken":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && r.determined(k) {
+		k++
+	}
+	if k+1 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "indoors", "inside", "upstairs", "downstairs", "outdoors":
+		return true
+	case "down to", "up to", "out to", "over to", "back to", "through to", "back in", "back into", "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
+	default:
+		return r.items[k+1].is(cAmbient) && strings.HasPrefix(r.items[k+1].fold, "under")
+	}
+	for j := k + 2; j < len(r.items) && j < k+5 && r.items[j].kind == tWord; j++ {
+		if r.items[j].is(cAmbient) {
+			return true
+		}
+	}
+	return false
+}
+
+// triesWine reads "tried the plum", "sampled gorse": a name, or some of it, behind the verb.
+func (r *reader) triesWine(i int) bool {
+	switch r.items[i].fold {
+	case "tried", "sampled", "sip":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && k < i+4 && (r.determined(k) || r.items[k].fold == "some" || r.items[k].fold == "of" || r.items[k].fold == "bit of" || r.items[k].fold == "some of") {
+		k++
+	}
+	return k < len(r.items) && r.items[k].batch > 0
+}
+
+// putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
+func (r *reader) putIntoCold() bool {
+	for i := range r.items {
+		if r.items[i].name(cDeed) == "cold stabilising started" || r.items[i].name(cAct) == "cold stabilising started" {
+			return true
+		}
+	}
+	return false
+}
+
+// didWhatWasPlanned names the act of "forgot to stir yesterday, did it this morning": what
+// was only meant in a clause before is what "did it" speaks of.
+func (r *reader) didWhatWasPlanned(i int) string {
+	if r.items[i].fold != "did" && r.items[i].fold != "done" || i+1 >= len(r.items) || r.items[i+1].fold != "it" && r.items[i+1].fold != "that" && r.items[i+1].fold != "so" {
+		return ""
+	}
+	from, _ := r.clauseOf(i)
+	for k := 0; k < from; k++ {
+		if it := &r.items[k]; it.is(cAct) && it.batch == 0 && it.name(cAct) != "read" && it.name(cAct) != "addition" {
+			for j := 0; j < from; j++ {
+				if x := &r.items[j]; x.batch > 0 && x.used == "plan" {
+					x.used = ""
+				}
+			}
+			return it.name(cAct)
+		}
+	}
+	return ""
+}
+
 // givenMaterial reports that a wine at work was given something to work on: a material
 // stands in the clause, and no bottle.
 func (r *reader) givenMaterial(i int) bool {
 	from, to := r.clauseOf(i)
-	material := false
+	material := r.amountGiven(i, to)
 	for k := max(i, from); k < to; k++ {
 		it := &r.items[k]
 		if it.name(cUnit) == "bottle" || it.batch > 0 && r.ctx.Batches[it.batch-1].bottled() {
@@ -174,13 +262,24 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 		if i+1 < len(ds) && r.saidWrong(&d, &ds[i+1]) {
 			continue
 		}
-		if d.name == "working" && len(ds) > 1 || (d.name == "working" || strings.HasPrefix(r.items[d.at].fold, "sampled")) && r.gravityTyped() || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || r.foamsOver()) || (d.name == "working" || strings.HasPrefix(r.items[d.at].fold, "sampled")) && r.gravityTyped() || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// foamsOver reports that advice is asked because a wine at work climbs out of its vessel:
+// that it works is no news.
+func (r *reader) foamsOver() bool {
+	asked := r.hasWord(0, "help")
+	for i := range r.items {
+		asked = asked || r.items[i].used == "question"
+	}
+	b := r.index(r.meantBatch())
+	return asked && b > 0 && !stageFits("working", &r.ctx.Batches[b-1]) && Complaint(r.text) == "foam"
 }
 
 // gravityTyped reports a number shaped like a gravity: beside it "bubbling" is a remark,

@@ -165,6 +165,9 @@ func loadLexicon() *dictionary {
 	for _, fs := range d.byFirst {
 		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
 	}
+	for _, gs := range d.gapped {
+		sort.SliceStable(gs, func(i, j int) bool { return len(gs[i].tail) > len(gs[j].tail) })
+	}
 	d.indexSlips()
 	d.indexShort()
 	return d
@@ -275,8 +278,14 @@ func expand(f string) []string {
 	return out
 }
 
-// addGap files a form in two parts.
+// addGap files a form in two parts, or one more meaning of it.
 func (d *dictionary) addGap(head, tail []string, s sense) {
+	for _, g := range d.gapped[head[0]] {
+		if sameWords(g.head, head) && sameWords(g.tail, tail) {
+			g.senses = append(g.senses, s)
+			return
+		}
+	}
 	d.gapped[head[0]] = append(d.gapped[head[0]], &gapForm{head, tail, []sense{s}})
 }
 

@@ -290,6 +290,9 @@ func (r *reader) deedEntries(d *draft) {
 			} else {
 				p = r.roomOf(x.at)
 			}
+			if p == "" && x.name == "laid down" {
+				p = r.restingPlace(x.end)
+			}
 			if p != "" {
 				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: x.name, By: x.by}})
 				x.claims++
@@ -305,7 +308,7 @@ func (r *reader) deedEntries(d *draft) {
 			x.claims++
 			continue
 		}
-		if x.claims == 0 {
+		if x.claims == 0 || d.besideAddition(x) {
 			e := Entry{Quantity: "event", Deed: x.name, By: x.by}
 			if x.name == "blended" { // what went into it is told in words
 				e.Text = strings.TrimSpace(r.text)
@@ -323,11 +326,23 @@ func (r *reader) deedEntries(d *draft) {
 	}
 }
 
+// besideAddition reports a stirring behind something put in: what was measured after both
+// says nothing more of it, and it is the second deed of the message.
+func (d *draft) besideAddition(x *deed) bool {
+	switch x.name {
+	case "stirred", "punched down", "degassed":
+	default:
+		return false
+	}
+	_, first := d.kind()
+	return first == "addition"
+}
+
 // pleasant reports "smells of strawberries": of what smells well, and of no known fault.
 func (r *reader) pleasant(i int) bool {
 	it := &r.items[i]
 	for k := i + 1; k < len(r.items) && k < i+3 && !r.items[k].breaks(); k++ {
-		if r.items[k].aside("nice") && Complaint(r.text[it.start:]) == "" {
+		if r.items[k].has(cAside, "nice") && Complaint(r.text[it.start:]) == "" {
 			return true
 		}
 	}
@@ -379,6 +394,20 @@ func (r *reader) roomOf(k int) string {
 			case "in", "into", "under", "to", "in the", "into the":
 				it.used = "place"
 				return it.text
+			}
+		}
+	}
+	return ""
+}
+
+// restingPlace reads "on the bottom rack by the wall" behind bottles laid down.
+func (r *reader) restingPlace(k int) string {
+	_, to := r.clauseOf(k - 1)
+	for ; k < to; k++ {
+		switch r.items[k].fold {
+		case "on", "in", "into", "onto", "under", "at", "by":
+			if k+1 < to && r.items[k].used == "" && r.items[k+1].kind == tWord && r.items[k+1].used == "" {
+				return r.placeAfter(k)
 			}
 		}
 	}

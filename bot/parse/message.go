@@ -85,6 +85,9 @@ func (r *reader) understand() Intent {
 	q := r.findQuestion()
 	in := r.statement(q)
 	if q == nil {
+		if in.Event == "note" && r.addressed() && r.hasWord(0, "help") && Complaint(r.text) != "" { // "foaming out of the lid, help"
+			in = r.ignore("a cry for advice")
+		}
 		if in.Kind == Ignore && r.addressed() && !r.hasNumber() {
 			if f := Complaint(r.text); f != "" {
 				return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
@@ -319,10 +322,10 @@ func (r *reader) ofStranger(i int) bool {
 		return false
 	}
 	k := i - 1
-	if k > 1 && r.items[k].batch == 0 && !r.items[k].aside("gen") && (r.items[k].is(cArt) || r.items[k].fold == "the" || len(r.items[k].fold) <= 3) {
+	if k > 1 && r.items[k].batch == 0 && !r.items[k].has(cAside, "gen") && (r.items[k].is(cArt) || r.items[k].fold == "the" || len(r.items[k].fold) <= 3) {
 		k--
 	}
-	return r.items[k].aside("gen") && r.items[k-1].batch > 0 && r.items[k-1].used == ""
+	return r.items[k].has(cAside, "gen") && r.items[k-1].batch > 0 && r.items[k-1].used == ""
 }
 
 // calls reports "can someone collect me": whoever is called upon makes no wine.

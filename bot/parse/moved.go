@@ -53,7 +53,7 @@ func (r *reader) undoThenReason() bool {
 	}
 	parted := k > 1 && r.items[k-1].kind == tPunct // "…, fruit stuck to the hydrometer"
 	for j := k; j < len(r.items); j++ {
-		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) || it.punct("?") || len(r.times) > 0 || !parted && (it.is(cMaterial) && !it.is(cObs) || it.is(cLabel)) {
+		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) && !r.denied(j) || it.punct("?") || len(r.times) > 0 || !parted && (it.is(cMaterial) && !it.is(cObs) || it.is(cLabel)) {
 			return false
 		}
 	}

@@ -71,7 +71,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
-	if b.name == "" || !b.certain() || article && b.kind == "" && !b.said && !b.fruit {
+	if b.name == "" || !b.certain() || !b.toldEnough(k) || article && b.kind == "" && !b.said && !b.fruit {
 		r.unname()
 		return Intent{}, false
 	}
@@ -236,7 +236,7 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
-		case (it.is(cPron) || it.aside("size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
+		case (it.is(cPron) || it.has(cAside, "size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
 		case it.fold == "and" && b.names > 0 && !b.goesOn(k): // "and there is nine litres of it"
 			open = false
 		case b.givesName(k): // "a new kit, call it attic"

@@ -44,7 +44,7 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	from, last := k, k
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct(":") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
+		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct(":") && k > from || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
 			break
 		}
 		if it.used != "time" || k == from {
@@ -66,6 +66,28 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	}
 	r.dropTimes(from, last)
 	return words, last
+}
+
+// toldEnough reports that a word said of other things than wine too begins one: behind "set
+// off" a size and what it is of, behind "put on" that something went in as well. k is the
+// place behind the word.
+func (b *newBatch) toldEnough(k int) bool {
+	vague := b.r.items[k-1].has(cNew, "vague")
+	if !vague && !b.r.items[k-1].has(cNew, "sized") {
+		return true
+	}
+	if !b.volume || !b.fruit && b.kind == "" {
+		return false
+	}
+	if !vague {
+		return true
+	}
+	for ; k < len(b.r.items); k++ {
+		if it := &b.r.items[k]; it.used == "" && it.batch == 0 && (it.is(cMaterial) && !it.is(cFruit) || it.name(cDeed) == "pitched" || it.name(cLabel) == "og") {
+			return true
+		}
+	}
+	return false
 }
 
 // goesOn reports "and" between two words of a name: "rhubarb and ginger". What follows
@@ -194,7 +216,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future && !r.meantFor(t) || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+		if t.future && !r.meantFor(t) || t.dated && !t.today && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
 	}

@@ -25,7 +25,7 @@ func (r *reader) standsBy() {
 
 // standsAt is the end of "by the door" at k; 0 for none.
 func (r *reader) standsAt(k int) int {
-	if k+1 >= len(r.items) || r.items[k].used != "" || !r.items[k].aside("by") {
+	if k+1 >= len(r.items) || r.items[k].used != "" || !r.items[k].has(cAside, "by") {
 		return 0
 	}
 	for n := k + 1; n < len(r.items) && n < k+5; n++ {
@@ -33,7 +33,7 @@ func (r *reader) standsAt(k int) int {
 		switch {
 		case it.used != "" || it.kind != tWord || it.batch > 0:
 			return 0
-		case it.aside("thing"), it.is(cAmbient) && n > k+1:
+		case it.has(cAside, "thing"), it.is(cAmbient) && n > k+1:
 			return n + 1
 		case it.known() && !it.is(cArt) && !it.is(cFill):
 			return 0
@@ -110,17 +110,6 @@ func (r *reader) inIt(k int) bool {
 		return r.items[k+1].fold == "it" || r.items[k+1].fold == "there"
 	}
 	return k < len(r.items) && (r.items[k].fold == "in it" || r.items[k].fold == "in there")
-}
-
-// aside reports a word that plays that part in saying where something stands, or what it
-// is of.
-func (it *item) aside(part string) bool {
-	for i := range it.senses {
-		if it.senses[i].class == cAside && it.senses[i].name == part {
-			return true
-		}
-	}
-	return false
 }
 
 // sinceThen takes away, behind a denial, the gravity that "since" speaks of: "haven't

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // weighGroup weighs in a group only the clauses that something was read from, where each
 // of them speaks of the cellar by itself: "been down. 1.050 on the damson, and before
 // anyone asks, yes, i washed my hands". Where one does not, its whole sentence must name
@@ -176,7 +178,7 @@ func (r *reader) strangeBeside(v *value) bool {
 // otherThings reports digits without a label that count another thing.
 func (r *reader) otherThings(d *draft) bool {
 	for _, c := range d.gravities() {
-		if c.v != nil && !c.v.label && c.v.end < len(r.items) && r.strangeBeside(c.v) && r.items[c.v.end].known() {
+		if c.v != nil && !c.v.label && c.v.end < len(r.items) && r.strangeBeside(c.v) && (r.items[c.v.end].known() || strings.HasSuffix(r.items[c.v.end].fold, "s") && len(r.items[c.v.end].senses) == 0 && len(r.items[c.v.end].fold) > 4) {
 			return true
 		}
 	}
@@ -272,10 +274,10 @@ func (r *reader) worksAt(d *draft) bool {
 // soldThere reports "in the pub", "at the market" right behind digits: a price's place.
 func (r *reader) soldThere(k int) bool {
 	for n := 0; n < 3 && k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == ""; n, k = n+1, k+1 {
-		if n > 0 && r.items[k].aside("sold") {
+		if n > 0 && r.items[k].has(cAside, "sold") {
 			return true
 		}
-		if n == 0 && !r.items[k].aside("by") && len(r.items[k].fold) > 3 {
+		if n == 0 && !r.items[k].has(cAside, "by") && len(r.items[k].fold) > 3 {
 			return false
 		}
 	}

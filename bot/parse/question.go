@@ -13,6 +13,7 @@ type question struct {
 	people  bool   // it speaks of people: "is anyone in", "what do we get her"
 	asks    string // its first word
 	anyone  bool   // it opens with "anyone": whoever in the group can, is to answer
+	ahead   bool   // it speaks of a time to come, or of doing it together
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
@@ -41,6 +42,7 @@ func (r *reader) findQuestion() *question {
 	still := foreign.unknown+foreign.others == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
 	people := false
+	ahead := r.askedAhead(from, end)
 	for k := from; k < end; k++ {
 		switch r.items[k].fold {
 		case "anyone", "anybody", "someone", "somebody", "her", "him":
@@ -64,7 +66,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, ahead: ahead, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }
@@ -123,7 +125,7 @@ func (r *reader) asksFrom(k int) int {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
-		if it.name(cQ) == "ask" && start || k < 7 && it.wonders() && !r.numberAhead(k) {
+		if it.name(cQ) == "ask" && start || k < 7 && it.has(cQ, "wonder") && !r.numberAhead(k) {
 			return k
 		}
 		if start && r.strong(k) {
@@ -138,6 +140,9 @@ func (r *reader) asksFrom(k int) int {
 	}
 	if r.inverted(k) {
 		return k
+	}
+	if k > 2 && r.items[0].fold == "if" && it.used == "" && it.strongWord() && r.invertedBehind(k) { // "if it is 1.010 now how strong is it"
+		return 0
 	}
 	if k == 0 && r.worksOut() {
 		return 0
@@ -274,6 +279,9 @@ func (r *reader) strong(k int) bool {
 		case "will", "would": // "will 10 degrees stop it"
 			return k+1 < len(r.items) && k == 0 && (r.items[k+1].kind == tNum || next(cPron) && r.items[k+1].fold != "you")
 		case "can", "could", "shall", "should", "do":
+			if x := r.items[min(k+1, len(r.items)-1)].fold; x == "whoever" || x == "someone" || x == "somebody" {
+				return true
+			}
 			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0 || k == 0 && it.fold != "should" && r.plainVerbBehind(k)
 		}
 		return false
@@ -336,7 +344,7 @@ func (r *reader) backFrom(k int) int {
 	}
 	// "1.030 abv?": a reading before the word that asks.
 	for j := from; j < k && r.wantedUnit(from, k) == ""; j++ {
-		if gravityItem(&r.items[j]) && j+1 < k && r.items[j+1].name(cJoin) != "or" && r.asksAfter(j+1, k) {
+		if gravityItem(&r.items[j]) && j+1 < k && r.items[j+1].name(cJoin) != "or" && !r.isWhat(j+1, k) && r.asksAfter(j+1, k) {
 			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
 			}
 			return j
@@ -359,7 +367,7 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
 		j++
 	}
-	if j >= k || r.items[j].name(cJoin) == "or" {
+	if j >= k || r.items[j].name(cJoin) == "or" || r.isWhat(j, k) {
 		return -1
 	}
 	return j

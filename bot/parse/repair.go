@@ -53,6 +53,9 @@ func (r *reader) repaired() (Intent, bool) {
 	if (first.is(cSay) || first.fold == "no") && len(r.items) > 2 && r.spokenTo(1) { // "no Tom, 1.037"
 		r.items[1].used = "by"
 	}
+	if first.fold == "meant" && len(r.items) > 2 && r.items[1].fold == "to" && r.items[2].is(cAct) { // "meant to rack it on sunday, did it today"
+		return Intent{}, false
+	}
 	if first.is(cRename) {
 		return r.rename()
 	}
@@ -333,6 +336,12 @@ func (r *reader) behindReference() int {
 		}
 		if k > 0 && r.items[k-1].used == "mine" && (it.fold == "was" || it.fold == "is") { // "mine was the damson"
 			return k
+		}
+		if k == 2 && it.fold == "was" && r.items[0].fold == "that" && r.labelOfLast(1) && r.justTyped() { // "that pH was 3.62"
+			return k
+		}
+		if k == 1 && r.items[0].fold == "that" && r.labelOfLast(1) {
+			continue
 		}
 		switch it.fold {
 		case "that", "this", "it", "the", "my", "last", "last one", "one", "reading", "message", "entry", "value", "number":

@@ -43,10 +43,24 @@ func (r *reader) endsClause(k int) bool {
 	if r.items[k].punct("/") && k > 0 && k+1 < len(r.items) && r.items[k-1].kind == tNum && r.items[k+1].kind == tNum { // "1.031/19"
 		return false
 	}
+	if r.bracketsName(k) { // "1.050 (blackcurrant)"
+		return false
+	}
 	if it := &r.items[k]; it.kind == tPunct && (it.text == "(" || it.text == ")" || dash(it.text) && !it.glued && k+1 < len(r.items) && !r.items[k+1].glued) {
 		return it.used == ""
 	}
 	return r.items[k].breaks() && r.items[k].used == "" || r.conjoins(k)
+}
+
+// bracketsName reports a bracket around nothing but a name, at its beginning or end.
+func (r *reader) bracketsName(k int) bool {
+	switch {
+	case r.items[k].punct("("):
+		return k > 0 && k+2 < len(r.items) && r.items[k+1].batch > 0 && r.items[k+2].punct(")")
+	case r.items[k].punct(")"):
+		return k > 2 && r.items[k-1].batch > 0 && r.items[k-2].punct("(")
+	}
+	return false
 }
 
 // conjoins reports a word that begins another clause.

@@ -5,7 +5,7 @@ import "strconv"
 // joinSpoken turns numbers in words into number tokens: "one oh four
 // eight", "ten thirty-two", "point nine nine six", "nineteen". Most
 // messages have no number words and are returned as they are.
-func joinSpoken(toks []token) []token {
+func joinSpoken(toks []token, names [][]string) []token {
 	has := false
 	for i := range toks {
 		if toks[i].kind == tWord && spokenWord(toks[i].fold) != "" {
@@ -18,6 +18,11 @@ func joinSpoken(toks []token) []token {
 	}
 	out := make([]token, 0, len(toks))
 	for i := 0; i < len(toks); {
+		if k := nameOfWords(toks, i, names); k > 0 { // "number nine"
+			out = append(out, toks[i:i+k]...)
+			i += k
+			continue
+		}
 		t, n := spokenAt(toks, i)
 		if n == 0 {
 			out = append(out, toks[i])

@@ -178,7 +178,7 @@ func (r *reader) starter() bool {
 		if it.used == "" && (it.is(cDeed) || it.is(cVerb)) && r.portion(i) {
 			return true
 		}
-		st = st || it.used == "" && (it.is(cStarter) && it.name(cStarter) != "portion" || it.fold == "glass" && !r.ofGlass(i))
+		st = st || it.used == "" && it.batch == 0 && (it.is(cStarter) && it.name(cStarter) != "portion" || it.fold == "glass" && !r.ofGlass(i))
 		if it.is(cDeed) && it.name(cDeed) != "working" && it.name(cDeed) != "not working yet" && it.name(cDeed) != "tasted" {
 			return false
 		}
@@ -412,6 +412,9 @@ func (r *reader) toldBefore(from, to int) int {
 // verb ("racking on saturday") does, unless something was measured or put
 // in.
 func (r *reader) isPlan(from, to int) bool {
+	if r.pleads(from, to) {
+		return true
+	}
 	act, planned, done := false, false, false
 	for k := from; k < to; k++ {
 		it := &r.items[k]

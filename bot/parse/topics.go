@@ -342,7 +342,7 @@ var commands = []pattern{
 	{TopicGraph, []string{"graph|chart|curve|plot|show graph|show the graph|show me the graph|show chart|show me the chart|show me a graph|show the chart|compare"}},
 	{TopicSheet, []string{"sheet|record sheet|pdf|batch sheet|print sheet|show sheet"}},
 	{TopicLabel, []string{"label|labels|make label|make labels|print labels|print label"}},
-	{TopicExport, []string{"export"}},
+	{TopicExport, []string{"export|csv|spreadsheet|excel"}},
 	{TopicBottles, []string{"bottles|bottle count|cellar list|show bottles"}},
 	{TopicHelp, []string{"help|hilfe|aide|ayuda|aiuto|ajuda|pomoc|hjalp|how does this work|how do i|what can you do"}},
 	{TopicSettings, []string{"settings|einstellungen|show settings"}},

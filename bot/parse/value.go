@@ -357,6 +357,10 @@ func (r *reader) unitIsWord(u *item, k int) bool {
 // The nearest label wins; signs, other numbers and deeds end the search.
 // Rooms and samples on the way say where a temperature was taken.
 func (r *reader) labelOf(v *value) {
+	if q := r.sulphiteBeside(v); q != "" {
+		r.setLabel(v, q)
+		return
+	}
 	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
 		it := &r.items[k]
 		if it.used == "time" {

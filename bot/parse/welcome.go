@@ -181,7 +181,7 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 // apples to the horse".
 func (r *reader) noBottles(d *draft) bool {
 	for _, c := range d.claims {
-		if (c.e.Deed == "opened" || c.e.Deed == "given away") && c.batch > 0 && c.batch < jointID && !r.ctx.Batches[c.batch-1].bottled() && (c.v == nil || c.v.unit == "") {
+		if (c.e.Deed == "opened" || c.e.Deed == "given away") && c.batch > 0 && c.batch < jointID && !r.ctx.Batches[c.batch-1].bottled() {
 			return true
 		}
 	}
