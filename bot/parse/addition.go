@@ -41,7 +41,7 @@ func (r *reader) pairMaterials(d *draft) {
 	r.eachMaterial(d, taken)
 	r.sameMaterial(d)
 	if !r.hasVerb() && len(d.deeds) == 0 {
-		if r.begins || r.fruitAlone() {
+		if r.begins || r.namedBatch() > 0 || r.fruitAlone() {
 			r.unknownMaterial(d)
 		}
 		return
@@ -148,10 +148,10 @@ func (r *reader) sameMaterial(d *draft) {
 func (r *reader) bareMaterial(d *draft, k int) bool {
 	it := &r.items[k]
 	m := it.name(cMaterial)
-	if m == "wine" || m == "fruit" || m == "yeast" && !r.near(k, cVerb) {
+	if m == "wine" || m == "fruit" || m == "bacteria" && r.hasDeedNamed(d, "mlf started") || m == "yeast" && !r.near(k, cVerb) {
 		return false
 	}
-	if it.is(cTType) || it.is(cStarter) {
+	if it.is(cTType) || it.is(cStarter) || (m == "water" || m == "sugar syrup") && r.solvent(k) {
 		return false
 	}
 	if it.is(cVerb) {
@@ -174,21 +174,6 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 		return r.near(k, cVerb) || r.near(k+2, cVerb) // "k-meta and sorbate in"
 	}
 	return r.near(k, cVerb)
-}
-
-// ofVessels reports that what follows is a vessel or a tool: "sulphited two demijohns" is
-// cleaning.
-func (r *reader) ofVessels(k int) bool {
-	for n := 0; k < len(r.items) && n < 4; k, n = k+1, n+1 {
-		it := &r.items[k]
-		switch {
-		case it.is(cVessel) || it.name(cUnit) == "bottle" || it.is(cInstr) || it.fold == "corks" || it.fold == "siphon" || it.fold == "equipment" || it.fold == "airlocks" || it.fold == "gear":
-			return true
-		case it.batch > 0 || it.breaks() || it.is(cDeed) || it.is(cMaterial) || it.fold == "in" || it.fold == "into":
-			return false
-		}
-	}
-	return false
 }
 
 // openVolume reports a volume that no material has taken.
@@ -232,6 +217,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		return -1
 	}
 	for k := v.end; k < len(r.items) && k < v.end+4; k++ {
+		k = r.behindStrength(k)
 		it := &r.items[k]
 		if it.name(cMaterial) != "" && !taken[k] && it.used == "" {
 			if p := v.at - 1; p >= 0 && it.name(cMaterial) == "water" && (r.items[p].fold == "in" || r.items[p].fold == "dissolved in" || r.items[p].fold == "into") && len(taken) > 0 {
@@ -254,12 +240,19 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 			}
 			return k
 		}
-		if it.used != "" || !skipToMaterial(it) {
+		if it.used != "" && it.used != "thing" || it.used == "" && !skipToMaterial(it) { // "1 kg of heather honey"
 			break
 		}
 	}
 	if k := v.at - 1; v.q == "bare" && k >= 0 && r.items[k].name(cMaterial) == "campden" && !taken[k] && v.n.whole() && v.v <= 20 { // "tablets 2"
 		return k
+	}
+	if v.unit == "tablet" {
+		for k := range r.items { // "1 campden per gallon, so 5 tablets"
+			if r.items[k].name(cMaterial) == "campden" && !taken[k] && r.items[k].used == "" && k > 0 && r.items[k-1].used == "rate" {
+				return k
+			}
+		}
 	}
 	if v.q == "bare" || v.at > 0 && r.items[v.at-1].fold == "to" && isVolumeUnit(v.unit) {
 		return -1
@@ -285,35 +278,11 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 	return -1
 }
 
-// wineItself: "racked 9 l of wine", "strained 8 l of juice" tell how much there
-// is, not what was put in.
-func (r *reader) wineItself(it *item) bool {
-	if m := it.name(cMaterial); m != "wine" && m != "juice" && m != "fruit" {
-		return false
-	}
-	for i := range r.items {
-		switch r.items[i].name(cDeed) {
-		case "racked", "strained", "pressed", "bottled":
-			return !r.hasRealVerb()
-		}
-	}
-	return false
-}
-
-// hasRealVerb reports a verb of adding that is more than "in" or "into".
-func (r *reader) hasRealVerb() bool {
-	for i := range r.items {
-		if it := &r.items[i]; it.is(cVerb) && it.fold != "in" && it.fold != "into" && it.fold != "more" && it.fold != "in there" && it.fold != "is in" && it.fold != "are in" && it.fold != "in it" {
-			return true
-		}
-	}
-	return false
-}
-
 // countedThing: "3 cloves in": a plural keeps its noun as the unit.
 // Without a verb a count of things is talk: "3 cloves".
 func (r *reader) countedThing(v *value, it *item) bool {
-	return v.n.whole() && v.n.val <= 50 && strings.HasSuffix(it.fold, "s") && r.near(v.at, cVerb)
+	one := v.n.val == 1 && (it.name(cMaterial) == "egg white" || it.name(cMaterial) == "spice")
+	return v.n.whole() && v.n.val <= 50 && (one || strings.HasSuffix(it.fold, "s")) && r.near(v.at, cVerb)
 }
 
 // skipToMaterial lets the usual adjectives stand between amount and
@@ -334,7 +303,7 @@ func (r *reader) addAddition(d *draft, v *value, k int) {
 	it.used = "material"
 	e := Entry{Quantity: "addition", Material: it.name(cMaterial), Deed: "addition"}
 	c := claim{at: k}
-	if x := d.deedAt(k, takesMaterial); x != nil && (x.at < k || len(d.deeds) == 1) {
+	if x := d.deedAt(k, takesMaterial); x != nil && (x.at < k || len(d.deeds) == 1 && !r.pitchedAfter(x, k)) {
 		if x.name == "topped up" {
 			if v == nil || isVolumeUnit(v.unit) {
 				e.Quantity = "topping"
@@ -401,14 +370,14 @@ func (r *reader) unknownMaterial(d *draft) {
 	alone := r.fruitAlone()
 	for i := range d.values {
 		v := &d.values[i]
-		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.near(v.at, cVerb) && !r.begins && !alone && !r.ontoIt(v.at) {
+		if v.taken || v.label || v.q != "amount" || isVolumeUnit(v.unit) && !r.verbBefore(v.at) || !massOrCount(v.unit) || !r.wentIn(v.at) && !r.begins && !alone && !r.ontoIt(v.at) {
 			continue
 		}
 		k := v.end
-		for k < len(r.items) && skipToMaterial(&r.items[k]) {
+		for k < len(r.items) && skipToMaterial(&r.items[k]) && !(k > v.end && r.items[k].fold == "into") {
 			k++
 		}
-		if (r.begins || alone) && k == len(r.items) || k < len(r.items) && r.items[k].breaks() || k < len(r.items) && k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
+		if k == len(r.items) && (r.begins || alone || k > v.end && r.items[k-1].is(cFruit)) || k < len(r.items) && r.items[k].breaks() || k < len(r.items) && k > v.end && !r.items[k].is(cFruit) && r.items[k-1].is(cFruit) {
 			k-- // a fruit is passed over before a material, but here it is what went in
 		}
 		if k < v.end || k >= len(r.items) || r.items[k].kind != tWord || len(r.items[k].senses) > 0 && !r.items[k].is(cFruit) && !r.items[k].is(cGuard) || r.items[k].batch > 0 && !r.items[k].nearName {

@@ -74,7 +74,7 @@ func (r *reader) amounts(d *draft) {
 			continue
 		}
 		switch {
-		case isVolumeUnit(v.unit) && v.typ == "sample":
+		case isVolumeUnit(v.unit) && v.typ == "sample" && (v.v < 1 || v.unit == "mL" || v.unit == "cL"):
 			v.taken = true // how much was drawn to measure
 			continue
 		case isVolumeUnit(v.unit) && r.fromVolume(d, i):
@@ -220,7 +220,7 @@ func (r *reader) volumeRole(d *draft, v *value, x *deed) string {
 		return ""
 	}
 	if x == nil {
-		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) || r.ofNamed(v) {
+		if v.q == "volume" || r.begins || r.around(v, cLeft, 3) || r.onlyKnown() || r.volumeAlone(v) || r.inIt(v.end) || r.ofNamed(v) {
 			return "volume"
 		}
 		return ""

@@ -12,7 +12,7 @@ func (r *reader) bares(d *draft) {
 	for i := range d.values {
 		v := &d.values[i]
 		if q := ""; v.label && (v.q == "free_so2" || v.q == "total_so2") && v.end < len(r.items) && !r.numberFollows(v.end) { // "so2 test: 28 free"
-			if q = sulphitePart[r.items[v.end].fold]; q != "" && r.items[v.end].used == "" {
+			if q = sulphurOf(r.items[v.end].fold); q != "" && r.items[v.end].used == "" {
 				v.q, r.items[v.end].used = q, "label"
 			}
 		}
@@ -34,6 +34,8 @@ func (r *reader) bares(d *draft) {
 		case gravityShaped(v.n) && !r.counted(d, v):
 			v.q = "sg"
 		case r.zeroLost(d, i):
+			v.q = "sg"
+		case v.n.decimals == 3 && v.n.val < 3 && r.nameSays(v):
 			v.q = "sg"
 		case v.typ == "room" && tempSized(v.n):
 			v.q = "temp"
@@ -67,37 +69,6 @@ func (r *reader) zeroLost(d *draft, i int) bool {
 	return r.slipFits(v)
 }
 
-// otherSulphite reads "so2 free 27, total 68": what the other figure is of was said once.
-func (r *reader) otherSulphite(d *draft, v *value) bool {
-	q, at := "", -1
-	if v.at > 0 {
-		q, at = sulphitePart[r.items[v.at-1].fold], v.at-1
-	}
-	if q == "" && v.end < len(r.items) {
-		q, at = sulphitePart[r.items[v.end].fold], v.end
-	}
-	if q == "" || gravityShaped(v.n) && v.n.decimals > 1 {
-		return false
-	}
-	of := false
-	for i := range d.values {
-		w := &d.values[i]
-		of = of || w != v && (w.q == "free_so2" || w.q == "total_so2" || w.q == "ph" && w.label)
-	}
-	for i := 0; i < len(r.items) && !of; i++ { // "ran the so2 kit: 28 free"
-		of = r.items[i].name(cLabel) == "free_so2" || r.items[i].name(cMaterial) == "sulphite"
-	}
-	if !of {
-		return false
-	}
-	v.q, v.unit, v.label = q, labelUnit[q], true
-	r.items[at].used = "label"
-	return true
-}
-
-// sulphitePart are the two figures of a sulphite test.
-var sulphitePart = map[string]string{"total": "total_so2", "free": "free_so2"}
-
 // sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the
 // first name.
 func (r *reader) sameLabel(d *draft, i int) bool {
@@ -125,6 +96,18 @@ func (r *reader) sameLabel(d *draft, i int) bool {
 	}
 	v.q, v.unit, v.label = w.q, w.unit, true
 	return true
+}
+
+// nameSays reports "gorse says 1.875": told as a gravity, though there is none of that size.
+func (r *reader) nameSays(v *value) bool {
+	if v.at < 2 || r.items[v.at-2].batch == 0 || r.items[v.at-2].used != "" {
+		return false
+	}
+	switch r.items[v.at-1].fold {
+	case "says", "reads", "shows", "said", "read", "showed":
+		return true
+	}
+	return false
 }
 
 // lossBeside: "8.4 l, lost 0.7": the loss is in the unit of the volume
@@ -173,6 +156,22 @@ func (r *reader) hasDeedNamed(d *draft, name string) bool {
 	return false
 }
 
+// noHeatInBottles drops, where other batches are read, the bare number beside a bottled
+// one: "ginger all present, 5" counts.
+func (r *reader) noHeatInBottles(d *draft) {
+	if len(d.claims) < 2 {
+		return
+	}
+	out := d.claims[:0]
+	for _, c := range d.claims {
+		if c.e.Quantity == "temp" && c.v != nil && !c.v.label && c.batch > 0 && c.batch < jointID && r.ctx.Batches[c.batch-1].bottled() {
+			continue
+		}
+		out = append(out, c)
+	}
+	d.claims = out
+}
+
 // tempSized reports digits that a thermometer may show. The range is wide
 // on purpose: an absurd one is asked about or refused later, with its
 // reason.
@@ -190,7 +189,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) {
+	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -238,15 +237,70 @@ func (r *reader) clockTalk(k int) bool {
 	if k > 0 && r.items[k-1].fold == "in" { // "back in 10"
 		return true
 	}
-	if k < 2 || r.items[k-1].fold != "at" && r.items[k-1].fold != "by" && r.items[k-1].fold != "until" && r.items[k-1].fold != "till" {
+	if k < 2 {
 		return false
 	}
-	switch w := &r.items[k-2]; w.fold {
+	switch r.items[k-1].fold {
+	case "at", "by", "until", "till", "around", "about", "before", "after", "from", "past":
+	case "um", "om", "a", "alle", "las", "kl", "o", "v": // "Abendessen um 19"
+		return r.itsHour(k) || r.items[k-2].kind == tWord && !r.items[k-2].known() // an unknown thing at that hour
+	default:
+		return false
+	}
+	if r.itsHour(k) {
+		return true
+	}
+	w := &r.items[k-2]
+	if k > 2 && (w.fold == "is" || w.fold == "was" || w.fold == "'s") { // "dinner is at 7"
+		if w = &r.items[k-3]; w.is(cPart) || w.is(cOther) && !w.cellar() {
+			return true
+		}
+		return false
+	}
+	switch w.fold {
 	case "back", "home", "there", "here", "see", "meet", "ready", "leaving", "off", "out", "up", "dinner", "lunch", "you", "me", "again", "away":
 		return true
 	default:
-		return w.kind == tWord && !w.known()
+		return w.kind == tWord && w.batch == 0 && (!w.known() || w.used == "" && (w.is(cPart) || w.is(cOther) && !w.cellar()))
 	}
+}
+
+// itsHour reports that the clause of the number at k speaks of another topic and of nothing
+// in the cellar: in "supper at 9" and "off to the pub at 8" it is an hour.
+func (r *reader) itsHour(k int) bool {
+	from, to := r.clauseOf(k)
+	other := false
+	for i := max(from, k-8); i < to; i++ {
+		it := &r.items[i]
+		if it.batch > 0 || it.is(cTType) && i != k-1 || it.is(cVessel) || it.kind == tNum && i != k || it.name(cLabel) != "" && it.name(cLabel) != "temp" {
+			return false
+		}
+		other = other || i < k && it.is(cOther) && (!it.cellar() || it.used == "time")
+		other = other || i < k && i == k-2 && it.kind == tWord && it.name(cPart) == "evening" && it.used != "time"
+	}
+	return other
+}
+
+// toldElsewhere reports a bare number of a clause of its own that tells of people, of what
+// was lost, or in words that mean nothing here: "1.033. we are down 2" is no temperature.
+func (r *reader) toldElsewhere(d *draft, i int) bool {
+	v := &d.values[i]
+	from, to := r.clauseOf(v.at)
+	for j := range d.values {
+		if w := &d.values[j]; w.at >= from && w.at < to && (w.q == "sg" || w.q == "og" || w.q == "bare" && gravityShaped(w.n)) {
+			return false
+		}
+	}
+	for k := from; k < to; k++ {
+		it := &r.items[k]
+		if it.kind != tWord || it.used != "" || it.batch > 0 {
+			continue
+		}
+		if !it.known() && !(k+1 == v.at && k == from && v.end == to) || it.is(cLost) || it.is(cPerson) || it.is(cOther) && !it.cellar() || r.ctx.Group && (it.fold == "we" || it.fold == "they" || it.fold == "you" || it.fold == "us") {
+			return true
+		}
+	}
+	return false
 }
 
 // bottleCount books the number of a bottling, an opening, a gift. Half
@@ -353,7 +407,7 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "sg"
 	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
 		v.q = "temp"
-	case v.n.decimals == 3 && (v.n.val < 3 || v.n.val < 10 && r.namedBatch() > 0), v.n.whole() && len(v.n.digits) == 4:
+	case v.n.decimals == 3 && v.n.val < 10 && (v.n.val < 3 || r.namedBatch() > 0 || !r.ctx.Group), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
 }

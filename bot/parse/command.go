@@ -110,6 +110,9 @@ func (r *reader) command() (Intent, bool) {
 		if w == 0 || !r.commandFits(c.topic, words-w, named) {
 			continue
 		}
+		if c.topic == TopicMute && r.saidInGroup() && hasAny(f, "be quiet|stay quiet|keep quiet|hush|shut up|alone|peace") { // "hush, the elder is asleep"
+			continue
+		}
 		q := &question{topic: c.topic, args: map[string]any{}}
 		r.commandArgs(q)
 		return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}, true
@@ -141,7 +144,7 @@ func withoutPlease(f string) string {
 // withoutAsking drops "please show me the" from the head of a request.
 // Politeness is no part of a command.
 func withoutAsking(f string, words int) (string, int) {
-	for _, p := range []string{"please ", "can i have ", "can you ", "show me ", "send me ", "give me ", "get me ", "show ", "send ", "give ", "get ", "print ", "all ", "the ", "a ", "of ", "our ", "my "} {
+	for _, p := range []string{"please ", "can i have ", "can we have ", "could i have ", "could we have ", "can you ", "could you ", "would you ", "please ", "let me see ", "let us see ", "let me have ", "let us have ", "show me ", "show us ", "send me ", "send us ", "give me ", "give us ", "get me ", "get us ", "post ", "show ", "send ", "give ", "get ", "print ", "all ", "the ", "a ", "of ", "our ", "my "} {
 		if rest, ok := strings.CutPrefix(f, p); ok && rest != "" {
 			f = rest
 			words -= countWords(p)

@@ -18,7 +18,7 @@ var complaints = []complaint{
 	{"medicine", "medicin|plasters|of plaster|like plaster|band aid|band-aid|of bleach|bleach smell|of chlorine|chlorine smell"},
 	{"brown", "browning|turned brown|turning brown|gone brown|going brown|sherry|oxidis|oxidiz"},
 	{"haze", "won't clear|wont clear|will not clear|not clearing|doesn't clear|does not clear|isn't clearing|never clears|still cloudy|still hazy|gone cloudy|gone hazy|turned cloudy|haze won't go|pectin haze"},
-	{"foam", "foaming over|foam over|foams over|foamed over|overflow|boiled over|boiling over|out of the airlock|foam in the airlock|climbing out|over the top"},
+	{"foam", "foaming over|foaming out|foaming right|foaming up through|out of the bucket|out the bucket|out the top|over the rim|foam over|foams over|foamed over|overflow|boiled over|boiling over|out of the airlock|foam in the airlock|climbing out|over the top"},
 	{"rise", "gravity went up|gravity has gone up|gravity rose|gravity is rising|gravity goes up|sg went up|reading went up|went up instead"},
 	{"no_start", "won't start|wont start|will not start|not starting|hasn't started|no sign of life|nothing is happening|nothing happens|not fermenting|no fermentation|no sign of fermentation"},
 	{"stuck", "it's stuck|its stuck|is stuck|seems stuck|stuck ferment|stalled"},

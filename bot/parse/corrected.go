@@ -117,15 +117,39 @@ func (r *reader) correctWhole(k int) (Intent, bool) {
 // 8 o'clock", "actually it was 7".
 func (r *reader) otherTalk(vs []value, batch int, timed bool) bool {
 	if len(vs) == 0 {
-		return timed && batch == 0 && r.items[0].name(cSay) == "make"
+		return timed && batch == 0 && (r.items[0].name(cSay) == "make" || r.deniesOtherHour())
 	}
 	v := vs[0]
+	if len(vs) > 1 && v.q == "bare" && vs[1].q == "bare" && v.n.whole() && vs[1].n.whole() && len(v.n.digits) < 3 && len(vs[1].n.digits) < 3 { // "no, 24 to 10"
+		return true
+	}
+	if v.q == "bare" && v.n.whole() && len(v.n.digits) < 3 && r.isGravity() && len(r.fittingSlips(v.n, r.lastIndex(), r.ctx.LastEntry.When)) == 0 { // "no it was 12 all"
+		return true
+	}
 	return v.q == "bare" && tail(v.n) && r.isGravity() && !r.justTyped() || v.q == "bare" && v.n.whole() && len(v.n.digits) == 1 && r.isGravity()
 }
 
 // countsBottles reports that the newest entry is a number of bottles.
 func (r *reader) countsBottles() bool {
 	return r.ctx.LastEntry != nil && strings.HasPrefix(r.ctx.LastEntry.Quantity, "bottles")
+}
+
+// deniesOtherHour reports an hour behind "not" that the newest entry does not have: "7:30
+// not 6" is said of a meeting.
+func (r *reader) deniesOtherHour() bool {
+	for k := 1; k < len(r.items); k++ {
+		it := &r.items[k]
+		if it.kind != tNum || !it.num.whole() || r.items[k-1].name(cSay) != "not" {
+			continue
+		}
+		at, minute := r.ctx.LastEntry.When, 0
+		if k+2 < len(r.items) && r.items[k+1].punct(":") && r.items[k+2].kind == tNum {
+			minute = int(r.items[k+2].num.val)
+		}
+		apart := (at.Hour()%12*60 + at.Minute()) - (int(it.num.val)%12*60 + minute)
+		return r.ctx.LastEntry.Day || apart > 15 || apart < -15
+	}
+	return false
 }
 
 // isGravity reports that the newest entry is a gravity.
@@ -399,12 +423,15 @@ func (r *reader) strange(k int, vs []value) bool {
 	if (r.addressed() || r.justLogged() && r.ownLast()) && len(vs) == 1 && vs[0].n.decimals >= 3 && gravityShaped(vs[0].n) {
 		unknown = -2
 	}
+	if unknown == 0 && (r.addressed() || r.justLogged() && r.ownLast()) && len(vs) == 1 && r.readHow(&vs[0]) {
+		unknown = -3
+	}
 	if r.deniesLast() { // "27 bottles not 28, I counted again"
 		unknown = -4
 	}
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.used != "" || it.batch > 0 || it.kind != tWord {
+		if it.used != "" || it.batch > 0 || it.kind != tWord || r.ctx.LastEntry != nil && it.fold == fold(r.ctx.LastEntry.By) {
 			continue
 		}
 		if it.is(cOther) && !it.cellar() || it.is(cOthers) || it.is(cDeed) || it.is(cQ) && !it.is(cFill) && !it.is(cSay) {
@@ -415,6 +442,23 @@ func (r *reader) strange(k int, vs []value) bool {
 		}
 	}
 	return unknown > 0
+}
+
+// readHow reports a value of what the newest entry is, with a point or its unit, behind
+// which the clause ends or goes on with how it was read: "3.6 on the second strip".
+func (r *reader) readHow(v *value) bool {
+	l := r.ctx.LastEntry
+	if l == nil || r.isGravity() || v.n.whole() && v.unit == "" && l.Quantity != "temp" || v.label && v.q != l.Quantity || v.unit != "" && v.unit != "deg" && v.unit != l.Unit {
+		return false
+	}
+	if v.end == len(r.items) || r.items[v.end].breaks() {
+		return true
+	}
+	switch r.items[v.end].fold {
+	case "on", "with", "by", "at", "after", "from", "using", "when":
+		return true
+	}
+	return false
 }
 
 // deniesLast reports the value of the newest entry behind "not": nothing else is meant.

@@ -107,7 +107,7 @@ var alarmRules = sync.OnceValue(func() []alarmRule {
 // group is told the text once, that is all.
 func (r *reader) danger() string {
 	var buf [48]heardAt
-	heard := alarms().hear(r.folded, buf[:0])
+	heard := alarms().hear(r.folded, r.names, buf[:0])
 	if len(heard) == 0 {
 		return ""
 	}

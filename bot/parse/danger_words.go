@@ -3,6 +3,7 @@ package parse
 import (
 	"embed"
 	"math/bits"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -243,8 +244,9 @@ type spot struct {
 }
 
 // hear returns the senses in a folded text, in the order of the words. Each word is
-// looked up once: this runs for every message, and most have none of them.
-func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
+// looked up once: this runs for every message, and most have none of them. The words of
+// names are no slips of words of danger: "aronia" is none of "amonia".
+func (a *alarmWords) hear(f string, names [][]string, out []heardAt) []heardAt {
 	var tokenBuf [48]string
 	tokens := alarmTokens(f, tokenBuf[:0])
 	var singleBuf [48]senseSet
@@ -256,7 +258,7 @@ func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
 	for i, w := range tokens {
 		nodes := a.nodes(w, nodeBuf[:0])
 		if len(nodes) == 0 {
-			if m := a.meant(w); m != w {
+			if m := a.meant(w); m != w && !inNames(w, names) {
 				tokens[i] = m
 				nodes = a.nodes(m, nodes)
 			}
@@ -299,6 +301,16 @@ func (a *alarmWords) hear(f string, out []heardAt) []heardAt {
 		}
 	}
 	return out
+}
+
+// inNames reports a word of a name.
+func inNames(w string, names [][]string) bool {
+	for _, ws := range names {
+		if slices.Contains(ws, w) {
+			return true
+		}
+	}
+	return false
 }
 
 // hush takes out the everyday sayings that have a word of danger in them.

@@ -74,6 +74,10 @@ func (p *timeParser) dayMonth(k int) int {
 		return p.setMonthDay(m, d, j) - k
 	}
 	if ord && items[k].kind == tNum && items[k+1].glued {
+		if p.countsThing(k, j) {
+			items[k].used, items[k+1].used = "count", "count"
+			return 0
+		}
 		y, m, dd := p.now.Date()
 		t := time.Date(y, m, d, 0, 0, 0, 0, p.now.Location())
 		if d > dd {
@@ -83,6 +87,17 @@ func (p *timeParser) dayMonth(k int) int {
 		return 2
 	}
 	return 0
+}
+
+// countsThing reports an ordinal at k that counts what stands at j, with no sign between:
+// "3rd time", "2nd reading this week". "on the 3rd" is a day, whatever follows.
+func (p *timeParser) countsThing(k, j int) bool {
+	items := p.r.items
+	if j >= len(items) || items[j].kind != tWord || items[j].batch > 0 || k > 1 && items[k-1].fold == "the" && items[k-2].fold == "on" || k > 0 && items[k-1].fold == "on" {
+		return false
+	}
+	it := &items[j]
+	return it.has(cManner, "counted") || it.is(cUnit) || it.is(cNoun) || it.is(cNewword) || it.name(cAct) == "read"
 }
 
 // monthFirst reads "may 4", "april 30th". A month's name alone is no date.

@@ -13,6 +13,7 @@ import (
 // then the batch, then each number against its batch. Every step either
 // ends in an intent or leaves the claims a little more certain.
 func (r *reader) decide(d *draft, plan bool) Intent {
+	r.noHeatInBottles(d)
 	if why := r.unwelcome(d); why != "" {
 		if in, ok := r.twoOffered(d); ok {
 			return in
@@ -132,6 +133,13 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 		def = a
 	} else if def == 0 && deed == "addition" {
 		def = r.justSpokenOf()
+	}
+	if def == 0 && len(d.scopes.batches) == 0 && r.otherOfMany() {
+		last := r.lastSpokenOf()
+		notLast := func(b *Batch) bool { return b != &r.ctx.Batches[last-1] && ok(b) && (fits == nil || fits(b)) }
+		if def = r.onlyOne(notLast); def == 0 {
+			return r.askBatch(d.entries(), notLast), true
+		}
 	}
 	if def == 0 {
 		def = r.choose(ok, When{}, fits)

@@ -21,6 +21,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "" && it.is(cAct) && (r.actDone(i) || r.toppingNow(i)) {
 			name = it.name(cAct)
 		}
+		if name == "" && it.is(cSip) && r.ofBottles(i) {
+			name = "opened"
+		}
 		if name == "" && r.lastGone(i) {
 			name = "emptied"
 		}
@@ -30,10 +33,22 @@ func (r *reader) findDeeds() []deed {
 		if (name == "" || name == "topped up") && it.name(cAirlock) == "refilled" && r.airlockBefore(i) {
 			name = "airlock refilled"
 		}
-		if name == "addition" || name == "read" {
+		if name == "" && r.putSomewhere(i) {
+			name = "moved"
+		}
+		if name == "" && r.triesWine(i) {
+			name = "tasted"
+		}
+		if name == "" {
+			name = r.didWhatWasPlanned(i)
+		}
+		if name == "addition" || name == "read" || name == "stirred" && r.stirsIn(i) {
 			continue
 		}
-		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) {
+		if name == "" || it.used != "" || it.batch > 0 || r.denied(i) || r.deedInName(i) || r.afterThat(i) {
+			continue
+		}
+		if name == "given away" && i+1 < len(r.items) && (r.items[i+1].fold == "us" || r.items[i+1].fold == "me") { // that is got
 			continue
 		}
 		if name == "given away" && r.givenMaterial(i) { // "gave the sloe 5 g of nutrient"
@@ -52,11 +67,90 @@ func (r *reader) findDeeds() []deed {
 	return r.quietDeeds(ds)
 }
 
+// afterThat reports "after the fruit came out" at the deed at i: when it was, no news of it.
+func (r *reader) afterThat(i int) bool {
+	return i > 1 && r.items[i-1].fold == "the" && r.items[i-2].fold == "after"
+}
+
+// putSomewhere reads "put the peach in the cellar": a name and a room behind the verb. With
+// a material between, something was put into the wine.
+func (r *reader) putSomewhere(i int) bool {
+	switch r.items[i].fold {
+	case "put", "took", "brought", "taken":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && r.determined(k) {
+		k++
+	}
+	if k+1 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "indoors", "inside", "upstairs", "downstairs", "outdoors":
+		return true
+	case "down to", "up to", "out to", "over to", "back to", "through to", "back in", "back into", "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
+	default:
+		return r.items[k+1].is(cAmbient) && strings.HasPrefix(r.items[k+1].fold, "under")
+	}
+	for j := k + 2; j < len(r.items) && j < k+5 && r.items[j].kind == tWord; j++ {
+		if r.items[j].is(cAmbient) {
+			return true
+		}
+	}
+	return false
+}
+
+// triesWine reads "tried the plum", "sampled gorse": a name, or some of it, behind the verb.
+func (r *reader) triesWine(i int) bool {
+	switch r.items[i].fold {
+	case "tried", "sampled", "sip":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && k < i+4 && (r.determined(k) || r.items[k].fold == "some" || r.items[k].fold == "of" || r.items[k].fold == "bit of" || r.items[k].fold == "some of") {
+		k++
+	}
+	return k < len(r.items) && r.items[k].batch > 0
+}
+
+// putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
+func (r *reader) putIntoCold() bool {
+	for i := range r.items {
+		if r.items[i].name(cDeed) == "cold stabilising started" || r.items[i].name(cAct) == "cold stabilising started" {
+			return true
+		}
+	}
+	return false
+}
+
+// didWhatWasPlanned names the act of "forgot to stir yesterday, did it this morning": what
+// was only meant in a clause before is what "did it" speaks of.
+func (r *reader) didWhatWasPlanned(i int) string {
+	if r.items[i].fold != "did" && r.items[i].fold != "done" || i+1 >= len(r.items) || r.items[i+1].fold != "it" && r.items[i+1].fold != "that" && r.items[i+1].fold != "so" {
+		return ""
+	}
+	from, _ := r.clauseOf(i)
+	for k := 0; k < from; k++ {
+		if it := &r.items[k]; it.is(cAct) && it.batch == 0 && it.name(cAct) != "read" && it.name(cAct) != "addition" {
+			for j := 0; j < from; j++ {
+				if x := &r.items[j]; x.batch > 0 && x.used == "plan" {
+					x.used = ""
+				}
+			}
+			return it.name(cAct)
+		}
+	}
+	return ""
+}
+
 // givenMaterial reports that a wine at work was given something to work on: a material
 // stands in the clause, and no bottle.
 func (r *reader) givenMaterial(i int) bool {
 	from, to := r.clauseOf(i)
-	material := false
+	material := r.amountGiven(i, to)
 	for k := max(i, from); k < to; k++ {
 		it := &r.items[k]
 		if it.name(cUnit) == "bottle" || it.batch > 0 && r.ctx.Batches[it.batch-1].bottled() {
@@ -65,6 +159,23 @@ func (r *reader) givenMaterial(i int) bool {
 		material = material || it.is(cMaterial) && it.batch == 0 && it.name(cMaterial) != "wine" && !it.is(cFruit)
 	}
 	return material
+}
+
+// ofBottles reports "a nettle", "two of the nettle" behind item i, of a batch in bottles,
+// and no thing made of it behind the name.
+func (r *reader) ofBottles(i int) bool {
+	counted := false
+	for k := i + 1; k < len(r.items) && k < i+5; k++ {
+		it := &r.items[k]
+		if it.batch > 0 {
+			return counted && r.ctx.Batches[it.batch-1].bottled() && (k+1 == len(r.items) || r.items[k+1].known())
+		}
+		counted = counted || it.is(cArt) || it.kind == tNum || it.name(cNumber) != "" || it.is(cLastOne) || it.fold == "another" || it.fold == "last"
+		if it.kind != tNum && !it.is(cArt) && it.fold != "of" && it.fold != "the" && it.fold != "our" && it.fold != "another" && it.fold != "last" && !it.is(cNumber) && it.name(cUnit) != "bottle" {
+			return false
+		}
+	}
+	return false
 }
 
 // lastGone reads "last damson gone": the last bottle of a batch. The batch must be
@@ -151,13 +262,24 @@ func (r *reader) quietDeeds(ds []deed) []deed {
 		if i+1 < len(ds) && r.saidWrong(&d, &ds[i+1]) {
 			continue
 		}
-		if d.name == "working" && (len(ds) > 1 || r.gravityTyped()) || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
+		if d.name == "working" && (len(ds) > 1 || r.foamsOver()) || (d.name == "working" || strings.HasPrefix(r.items[d.at].fold, "sampled")) && r.gravityTyped() || len(ds) > 1 && d.name == "given away" && ds[len(ds)-1].name == "stirred" {
 			r.items[d.at].used = ""
 			continue
 		}
 		out = append(out, d)
 	}
 	return out
+}
+
+// foamsOver reports that advice is asked because a wine at work climbs out of its vessel:
+// that it works is no news.
+func (r *reader) foamsOver() bool {
+	asked := r.hasWord(0, "help")
+	for i := range r.items {
+		asked = asked || r.items[i].used == "question"
+	}
+	b := r.index(r.meantBatch())
+	return asked && b > 0 && !stageFits("working", &r.ctx.Batches[b-1]) && Complaint(r.text) == "foam"
 }
 
 // gravityTyped reports a number shaped like a gravity: beside it "bubbling" is a remark,
@@ -180,7 +302,15 @@ func (r *reader) deedInName(i int) bool {
 		return true // "bubbles all gone"
 	}
 	switch it.fold {
-	case "tried the", "tried a", "tried some of": // "tried the door"
+	case "tasting": // "zin tasting at the winery" is an event
+		if i+1 < len(r.items) {
+			switch r.items[i+1].fold {
+			case "at", "on", "in", "next", "this", "with", "for":
+				return true
+			}
+			return r.items[i+1].used == "time"
+		}
+	case "tried the", "tried a", "tried some of", "sampled the", "sampled our", "sampled my", "sampled some": // "tried the door"
 		return i+1 >= len(r.items) || r.items[i+1].batch == 0
 	}
 	return it.slip && it.is(cGuard)
@@ -189,6 +319,15 @@ func (r *reader) deedInName(i int) bool {
 // denied reports "not racked yet", "haven't stirred", "almost bottled". The words of
 // the other languages stand before the verb as well.
 func (r *reader) denied(i int) bool {
+	if i > 0 && (r.items[i-1].fold == "be" || strings.HasSuffix(r.items[i-1].fold, " be") && r.items[i-1].batch == 0) { // "must be drunk by spring" is not done
+		return true
+	}
+	if i > 0 && r.unreal(i-1) || i > 1 && r.items[i-1].fold != "have" && r.unreal(i-2) && r.items[i-1].is(cFill) {
+		return true
+	}
+	if r.items[i].fold == "drunk" && r.tipsy(i) {
+		return true
+	}
 	for k := i - 1; k >= 0 && k >= i-3; k-- {
 		if it := &r.items[k]; it.is(cDeny) && (it.name(cDeny) != "nearly" || k == i-1) {
 			return true
@@ -196,6 +335,41 @@ func (r *reader) denied(i int) bool {
 		if r.items[k].breaks() {
 			return false
 		}
+	}
+	return false
+}
+
+// unreal reports "should have", "would've" at k, behind which a deed was not done.
+func (r *reader) unreal(k int) bool {
+	switch r.items[k].fold {
+	case "should've", "would've", "could've", "might've", "shoulda", "woulda", "coulda", "should have", "would have", "could have", "might have", "ought to have", "i'd have", "we'd have", "wish i'd", "wish we'd", "wish we had", "wish i had", "if only":
+		return true
+	case "have":
+		if k == 0 {
+			return false
+		}
+		switch r.items[k-1].fold {
+		case "should", "would", "could", "might", "i'd", "we'd", "he'd", "she'd", "they'd", "ought to":
+			return true
+		}
+	}
+	return false
+}
+
+// tipsy reports that it is somebody who is drunk, and no wine: "or I am drunk".
+func (r *reader) tipsy(i int) bool {
+	if i == 0 {
+		return false
+	}
+	switch r.items[i-1].fold {
+	case "am", "i'm", "im", "getting", "got", "too", "half", "he's", "she's", "you're", "we're", "they're", "a bit", "very", "so":
+		return true
+	case "is", "are", "was", "were":
+		if i < 2 {
+			return false
+		}
+		p := &r.items[i-2]
+		return p.kind == tWord && p.batch == 0 && (p.is(cPron) && p.fold != "it" && p.fold != "one" || p.is(cPerson) || p.is(cInstr) || r.isMember(p.fold) || !p.known())
 	}
 	return false
 }
@@ -314,3 +488,14 @@ func (d *draft) deedAt(k int, fits func(string) bool) *deed {
 
 // anyDeed accepts every deed.
 func anyDeed(string) bool { return true }
+
+// undone reports a deed that is denied: "haven't stirred it yet" is worth a
+// note, but no deed.
+func (r *reader) undone() bool {
+	for i := range r.items {
+		if it := &r.items[i]; (it.is(cDeed) || it.is(cVerb)) && r.denied(i) {
+			return true
+		}
+	}
+	return false
+}

@@ -22,12 +22,12 @@
 //   - when.go, date.go, clock.go: times, past by default;
 //   - repair.go, corrected.go, moved.go, lastmeant.go: undo, "no, 1.026", "that went in
 //     the plum", and which entry of the last message is meant;
-//   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
+//   - command.go, question.go, askround.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
 //   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
-//   - statement.go: what is told, with deed.go and addition.go (deeds, materials), amounts.go
+//   - statement.go: what is told, with deed.go, addition.go and dissolved.go (deeds, materials), amounts.go
 //     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
 //     (numbers without), measured.go (their limits), scope.go (which name and
 //     which time governs which number) and several.go ("both", "the other one").
@@ -40,8 +40,10 @@
 //
 // Requests that name batches which hold no wine any more, blends and splits are read with
 // the same tokens and words by wines.go and pour.go, finings and receivers by finings.go;
-// fetched.go keeps what was bought or picked, and what the wine was taken off, out of the
-// wine; mended.go finds a deed that the next word takes back, people.go who is asked or meant.
+// place.go takes what only says where a vessel stands, which batch is not meant, and the
+// hours of other things; fetched.go keeps what was bought or picked, and what the wine was
+// taken off, out of the wine; mended.go finds a deed that the next word takes back, people.go
+// who is asked or meant.
 //
 // words.go looks for words in a folded text, where no items are needed.
 //

@@ -42,34 +42,33 @@ func (r *reader) manyDates(d *draft) (Intent, bool) {
 		Options: []Option{{Label: "Take all", Entries: es}}}, true
 }
 
-// saidTwice drops a gravity that the message repeats: "1.031. I repeat, 1.031".
+// saidTwice drops what the message repeats: "1.031. I repeat, 1.031". What was measured is
+// the same however often it is said; what was put in may have gone in twice.
 func (d *draft) saidTwice() {
+	if len(d.claims) < 2 {
+		return
+	}
 	out := d.claims[:0]
-	var buf [4]int
-	seen := buf[:0] // places in out
 	for _, c := range d.claims {
 		again := false
-		for i := range seen {
-			x := &out[seen[i]]
-			again = again || *x.e.Value == *valueOr(c.e.Value) && c.e.Quantity == "sg" && x.e.When == c.e.When && x.batch == c.batch
+		for i := max(0, len(out)-8); i < len(out) && !again; i++ { // a few, to keep a long text linear
+			again = out[i].saidAgain(&c)
 		}
-		if again {
-			continue
+		if !again {
+			out = append(out, c)
 		}
-		if c.e.Quantity == "sg" && c.e.Value != nil && len(seen) < len(buf) {
-			seen = append(seen, len(out))
-		}
-		out = append(out, c)
 	}
 	d.claims = out
 }
 
-// valueOr is the value, or one that no gravity has.
-func valueOr(v *float64) *float64 {
-	if v == nil {
-		return new(float64)
+// saidAgain reports the same measurement of the same batch and time.
+func (c *claim) saidAgain(x *claim) bool {
+	switch c.e.Quantity {
+	case "sg", "og", "temp", "ambient_temp", "ph", "ta", "brix", "oechsle", "free_so2", "total_so2", "abv", "volume":
+	default:
+		return false
 	}
-	return v
+	return c.e.Quantity == x.e.Quantity && c.e.Value != nil && x.e.Value != nil && *c.e.Value == *x.e.Value && c.e.Unit == x.e.Unit && c.e.When == x.e.When && c.batch == x.batch && (c.e.Type == x.e.Type || c.e.Type == "" || x.e.Type == "")
 }
 
 // eitherOr: two gravities with "or" between them, or two for one batch and

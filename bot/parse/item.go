@@ -42,6 +42,16 @@ func (it *item) isAny(cs []class) bool {
 	return false
 }
 
+// has reports whether the item has that very sense.
+func (it *item) has(c class, name string) bool {
+	for i := range it.senses {
+		if it.senses[i].class == c && it.senses[i].name == name {
+			return true
+		}
+	}
+	return false
+}
+
 // name is the canonical word of the item in that class, "" if it has none.
 // Where it has two of one class, the first language of the lexicon's order
 // decides.
@@ -71,7 +81,7 @@ func (it *item) known() bool {
 		return true
 	}
 	for _, s := range it.senses {
-		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix && s.class != cAirlock {
+		if s.class != cGuard && s.class != cTells && s.class != cToward && s.class != cManner && s.class != cPlain && s.class != cPour && s.class != cJoin && s.class != cPrefix && s.class != cAirlock && s.class != cBye && s.class != cSip && s.class != cAside {
 			return true
 		}
 	}
@@ -151,11 +161,14 @@ func (r *reader) read() {
 // tokens cuts the text; torn, glued and spoken numbers are mended, and the letters that
 // stand for words in chats written out.
 func (r *reader) tokens(list []token) []token {
-	toks := joinSpoken(dictated(mend(r.text, r.unglue(scanInto(list, r.text)))))
+	toks := joinSpoken(dictated(mend(r.text, r.unglue(scanInto(list, r.text)))), r.names)
 	lexicon().mendInner(toks)
 	for i := range toks {
 		if toks[i].fold == "comma" && i > 0 && i+1 < len(toks) { // dictated
 			toks[i].kind, toks[i].text, toks[i].fold = tPunct, ",", ","
+		}
+		if w := strings.TrimSuffix(toks[i].fold, "'"); len(w) > 5 && strings.HasSuffix(w, "in") && toks[i].kind == tWord && lexicon().byFirst[w] == nil && lexicon().byFirst[w+"g"] != nil { // "startin'"
+			toks[i].fold = w + "g"
 		}
 		if len(toks[i].fold) > 4 || toks[i].kind != tWord {
 			continue

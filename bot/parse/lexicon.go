@@ -98,6 +98,9 @@ const (
 	cPrefix                // a small word with which a name begins: "de", "la"
 	cAirlock               // the airlock, or that something was refilled, which beside it is the airlock
 	cManner                // how or with what a deed is done, or how much was seen: counts only beside a deed or an observation
+	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
+	cSip                   // opens a bottle, where one of a bottled batch stands behind it: "cracked a nettle"
+	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice), where it is sold (sold)
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )
@@ -106,7 +109,7 @@ var classNames = [classes]string{"label", "ident", "unit", "noun", "material", "
 	"now", "day", "daypart", "part", "clock", "half", "quarter", "ampm", "oclock", "ago", "last", "future", "weekday",
 	"month", "ord", "ambient", "ttype", "vessel", "plan", "cond", "starter", "new", "newword", "kind", "fruit", "person",
 	"pron", "fill", "approx", "say", "undo", "redo", "rename", "other", "others", "q", "obs", "fault", "thanks", "in",
-	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "join", "prefix", "airlock", "manner", "guard"}
+	"instr", "note", "num", "art", "ordinal", "trade", "taste", "blur", "plain", "fining", "pour", "tool", "got", "deny", "total", "more", "dose", "mine", "theirs", "lastone", "zone", "lives", "whole", "tells", "judge", "set", "toward", "join", "prefix", "airlock", "manner", "bye", "sip", "aside", "guard"}
 
 // sense is one meaning of a form.
 type sense struct {
@@ -161,6 +164,9 @@ func loadLexicon() *dictionary {
 	eachLine(lexicons, "lexicon", d.addLine)
 	for _, fs := range d.byFirst {
 		sort.SliceStable(fs, func(i, j int) bool { return len(fs[i].words) > len(fs[j].words) })
+	}
+	for _, gs := range d.gapped {
+		sort.SliceStable(gs, func(i, j int) bool { return len(gs[i].tail) > len(gs[j].tail) })
 	}
 	d.indexSlips()
 	d.indexShort()
@@ -272,8 +278,14 @@ func expand(f string) []string {
 	return out
 }
 
-// addGap files a form in two parts.
+// addGap files a form in two parts, or one more meaning of it.
 func (d *dictionary) addGap(head, tail []string, s sense) {
+	for _, g := range d.gapped[head[0]] {
+		if sameWords(g.head, head) && sameWords(g.tail, tail) {
+			g.senses = append(g.senses, s)
+			return
+		}
+	}
 	d.gapped[head[0]] = append(d.gapped[head[0]], &gapForm{head, tail, []sense{s}})
 }
 

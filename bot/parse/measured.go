@@ -23,6 +23,10 @@ func (r *reader) measured(d *draft) {
 			}
 			r.gravityClaim(&c, v)
 		case "temp":
+			if k := v.end; k < len(r.items) && r.items[k].name(cMaterial) == "water" && r.solvent(k) {
+				v.taken = true // the yeast was woken in it
+				continue
+			}
 			r.tempClaim(&c, v)
 		case "ph", "free_so2", "total_so2", "brix", "balling", "oechsle", "baume", "kmw", "abv":
 			r.otherClaim(&c, v)
@@ -167,8 +171,12 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	c.e = Entry{Quantity: q, Value: &f, Unit: v.unit, Typed: v.n.typed, Type: v.typ, Approx: v.approx}
 	if v.unit == "" || v.unit == "deg" {
 		c.e.Unit = r.tempUnit()
-		if v.unit == "deg" && (f > mostDegrees || f < -mostDegrees) {
-			c.reject = "impossible_temp"
+		if f > mostDegrees || f < -mostDegrees {
+			lo, hi := 4.0, 40.0
+			if c.e.Unit == "F" {
+				lo, hi = 40, 104
+			}
+			c.bound(v, func(t float64) bool { return t >= lo-tiny && t <= hi+tiny })
 			return
 		}
 		if !r.inTempRange(f) && q == "temp" || q == "ambient_temp" && (f < -30 || f > 110 || c.e.Unit == "C" && f > 45) {
@@ -189,8 +197,9 @@ func (r *reader) tempClaim(c *claim, v *value) {
 	c.bound(v, func(t float64) bool { return inC(t) >= lo-tiny && inC(t) <= hi+tiny })
 }
 
-// mostDegrees is more than any wine has in either unit: water boils at 212 °F.
-const mostDegrees = 212
+// mostDegrees is the most that a wine may show in either unit, 45 °C in °F: of more, asking
+// for the unit would not help.
+const mostDegrees = 113 + tiny
 
 // limits are the plausible values of the other quantities (common practice, no source).
 var limits = map[string][2]float64{"ph": {2.7, 4.5}, "ta": {2, 20}, "free_so2": {0, 150}, "total_so2": {0, 400}, "brix": {-3, 45}, "balling": {-3, 45}, "oechsle": {-10, 180}, "baume": {-2, 25}, "kmw": {-2, 35}, "abv": {0, 20}}
@@ -281,6 +290,9 @@ func (r *reader) deedEntries(d *draft) {
 			} else {
 				p = r.roomOf(x.at)
 			}
+			if p == "" && x.name == "laid down" {
+				p = r.restingPlace(x.end)
+			}
 			if p != "" {
 				d.claims = append(d.claims, claim{at: x.at, e: Entry{Quantity: "place", Text: p, Deed: x.name, By: x.by}})
 				x.claims++
@@ -296,7 +308,7 @@ func (r *reader) deedEntries(d *draft) {
 			x.claims++
 			continue
 		}
-		if x.claims == 0 {
+		if x.claims == 0 || d.besideAddition(x) {
 			e := Entry{Quantity: "event", Deed: x.name, By: x.by}
 			if x.name == "blended" { // what went into it is told in words
 				e.Text = strings.TrimSpace(r.text)
@@ -314,9 +326,26 @@ func (r *reader) deedEntries(d *draft) {
 	}
 }
 
+// besideAddition reports a stirring behind something put in: what was measured after both
+// says nothing more of it, and it is the second deed of the message.
+func (d *draft) besideAddition(x *deed) bool {
+	switch x.name {
+	case "stirred", "punched down", "degassed":
+	default:
+		return false
+	}
+	_, first := d.kind()
+	return first == "addition"
+}
+
 // pleasant reports "smells of strawberries": of what smells well, and of no known fault.
 func (r *reader) pleasant(i int) bool {
 	it := &r.items[i]
+	for k := i + 1; k < len(r.items) && k < i+3 && !r.items[k].breaks(); k++ {
+		if r.items[k].has(cAside, "nice") && Complaint(r.text[it.start:]) == "" {
+			return true
+		}
+	}
 	if !strings.HasSuffix(it.fold, " of") && !strings.HasSuffix(it.fold, " like") {
 		return false
 	}
@@ -365,6 +394,20 @@ func (r *reader) roomOf(k int) string {
 			case "in", "into", "under", "to", "in the", "into the":
 				it.used = "place"
 				return it.text
+			}
+		}
+	}
+	return ""
+}
+
+// restingPlace reads "on the bottom rack by the wall" behind bottles laid down.
+func (r *reader) restingPlace(k int) string {
+	_, to := r.clauseOf(k - 1)
+	for ; k < to; k++ {
+		switch r.items[k].fold {
+		case "on", "in", "into", "onto", "under", "at", "by":
+			if k+1 < to && r.items[k].used == "" && r.items[k+1].kind == tWord && r.items[k+1].used == "" {
+				return r.placeAfter(k)
 			}
 		}
 	}

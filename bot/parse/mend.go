@@ -43,7 +43,7 @@ func tornGravity(text string, toks []token, i int) (int, string) {
 			return 2, head + "." + tail
 		}
 	}
-	point := j < len(toks) && (toks[j].text == "." || toks[j].text == ",") && toks[j].glued
+	point := j < len(toks) && (toks[j].text == "." || toks[j].text == ",") && (toks[j].glued || toks[j].text == "." && j+1 < len(toks) && len(toks[j+1].text) == 3 && !toks[j+1].glued) // "1 . 050"
 	if point {
 		j++
 	}

@@ -41,14 +41,20 @@ func (r *reader) airlockBefore(k int) bool {
 // portion reports that the deed at k was done to a glass of the wine, and not to the batch:
 // "sweetened a glass of it to 1.010".
 func (r *reader) portion(k int) bool {
+	put := false
 	switch r.items[k].name(cDeed) {
 	case "sweetened", "stirred", "fined", "blended", "stabilised", "degassed", "strained":
 	default:
-		return false
+		if put = r.items[k].is(cVerb); !put { // "put honey into a cup of it", but not "added a cup of it"
+			return false
+		}
 	}
 	_, to := r.clauseOf(k)
 	for j := k + 1; j+1 < to; j++ {
 		if p := &r.items[j]; p.name(cStarter) != "portion" && p.name(cTType) != "sample" {
+			continue
+		}
+		if h := r.items[j-1].fold; put && h != "into" && !(r.items[j-1].is(cArt) && r.items[j-2].fold == "into") {
 			continue
 		}
 		n := j + 1

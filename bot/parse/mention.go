@@ -23,7 +23,7 @@ func (ctx *Context) withoutMention(text string) string {
 		return text
 	case called || ctx.own(first):
 		ctx.Mention = true
-		return strings.TrimSpace(strings.TrimLeft(rest, "-–—"))
+		return withoutVocative(strings.TrimSpace(strings.TrimLeft(rest, "-–—")))
 	case ok && (ctx.own(second) || isName(second, name) && greeting(first)): // "hey @bot new cider"
 		ctx.Mention = true
 		return first + " " + strings.TrimSpace(rest2)
@@ -44,6 +44,15 @@ func (ctx *Context) withoutMention(text string) string {
 		return t
 	}
 	return text
+}
+
+// withoutVocative drops a kind word and its sign behind the bot's name: "dear, new peach kit".
+func withoutVocative(t string) string {
+	i := strings.IndexAny(t, ",:!")
+	if i < 1 || i > 16 || !oneWord(strings.TrimSpace(t[:i])).has(cGuard, "dear") {
+		return t
+	}
+	return strings.TrimSpace(t[i+1:])
 }
 
 // Spoken is a text without the bot's own @name: "/now@cellar_bot" and "@cellar_bot

@@ -59,6 +59,11 @@ func (r *reader) understand() Intent {
 	}
 	r.findTimes()
 	r.besideWords()
+	r.notMeant()
+	r.sinceThen()
+	if r.saidInGroup() {
+		r.otherTimes()
+	}
 	if in, ok := r.doneReply(); ok {
 		return in
 	}
@@ -80,6 +85,9 @@ func (r *reader) understand() Intent {
 	q := r.findQuestion()
 	in := r.statement(q)
 	if q == nil {
+		if in.Event == "note" && r.addressed() && r.hasWord(0, "help") && Complaint(r.text) != "" { // "foaming out of the lid, help"
+			in = r.ignore("a cry for advice")
+		}
 		if in.Kind == Ignore && r.addressed() && !r.hasNumber() {
 			if f := Complaint(r.text); f != "" {
 				return Intent{Kind: Question, Topic: TopicHelpFault, Args: map[string]any{"fault": f}, Batch: r.meantBatch()}
@@ -280,6 +288,9 @@ func (w *weight) add(r *reader, i int) {
 	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):
 		w.unknown++
+	case r.ctx.Group && r.ofStranger(i):
+		w.others++
+	case it.is(cOthers) && r.calls(i):
 	case it.is(cOthers) || r.possessive(i):
 		w.others++
 	case !it.known():
@@ -302,6 +313,31 @@ func (r *reader) ofAnotherThing(i int) bool {
 	}
 	x := &r.items[i+1]
 	return x.kind == tWord && x.batch == 0 && (!x.known() || x.is(cOther) && !x.cellar())
+}
+
+// ofStranger reports an unknown word behind a name and "of": "la sidra de Asturias", "der
+// Cidre vom Hofladen" are not made here.
+func (r *reader) ofStranger(i int) bool {
+	if i < 2 || r.items[i].kind != tWord || r.items[i].known() || r.isMember(r.items[i].fold) {
+		return false
+	}
+	k := i - 1
+	if k > 1 && r.items[k].batch == 0 && !r.items[k].has(cAside, "gen") && (r.items[k].is(cArt) || r.items[k].fold == "the" || len(r.items[k].fold) <= 3) {
+		k--
+	}
+	return r.items[k].has(cAside, "gen") && r.items[k-1].batch > 0 && r.items[k-1].used == ""
+}
+
+// calls reports "can someone collect me": whoever is called upon makes no wine.
+func (r *reader) calls(i int) bool {
+	if it := &r.items[i]; i == 0 || it.fold != "someone" && it.fold != "somebody" && it.fold != "people" {
+		return false
+	}
+	switch r.items[i-1].fold {
+	case "can", "could", "will", "would", "please", "should":
+		return true
+	}
+	return false
 }
 
 // inRemark reports a word of a clause about smell or taste: any word may

@@ -7,7 +7,7 @@ import "strings"
 // the sender's own entry must be fresh.
 func (r *reader) movesLast() (Intent, bool) {
 	b := r.namedBatch()
-	if b == 0 || b == r.lastIndex() || r.lastIndex() == 0 || !r.ownLast() || r.lastState() != "" || len(r.items) > 12 || r.saidInGroup() && !r.justLogged() {
+	if b == 0 || b == r.lastIndex() || r.lastIndex() == 0 || !r.ownLast() || r.lastState() != "" || len(r.items) > 12 || r.saidInGroup() && !r.justLogged() && !r.deniesLastName() {
 		return Intent{}, false
 	}
 	points := false
@@ -23,7 +23,7 @@ func (r *reader) movesLast() (Intent, bool) {
 		switch strings.TrimSuffix(it.fold, "'s") {
 		case "that", "this", "that's", "thats", "last one", "last", "that one", "it", "it's", "its":
 			points = true
-		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone", "instead", "please", "under", "against", "sorry", "jar":
+		case "reading", "entry", "one", "addition", "dose", "the", "a", "to", "in", "into", "in the", "on", "for", "of", "was", "were", "went", "went in", "goes", "go", "is", "should", "should've", "should have", "be", "been", "have", "has", "belongs", "all", "not", "no", "so", "then", "actually", "really", "of course", "meant", "i", "put", "both", "lot", "them", "these", "those", "my", "batch", "wine", "gone", "instead", "please", "under", "against", "sorry", "jar", "book":
 		default:
 			return Intent{}, false
 		}
@@ -51,12 +51,13 @@ func (r *reader) undoThenReason() bool {
 	if k == len(r.items) {
 		return true
 	}
+	parted := k > 1 && r.items[k-1].kind == tPunct // "…, fruit stuck to the hydrometer"
 	for j := k; j < len(r.items); j++ {
-		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) || it.punct("?") || it.is(cMaterial) && !it.is(cObs) || it.is(cLabel) || len(r.times) > 0 {
+		if it := &r.items[j]; it.kind == tNum || it.batch > 0 || it.is(cDeed) && !r.denied(j) || it.punct("?") || len(r.times) > 0 || !parted && (it.is(cMaterial) && !it.is(cObs) || it.is(cLabel)) {
 			return false
 		}
 	}
-	if k > 1 && r.items[k-1].kind == tPunct {
+	if parted {
 		return true
 	}
 	switch r.items[k].fold {
@@ -64,4 +65,15 @@ func (r *reader) undoThenReason() bool {
 		return true
 	}
 	return r.items[k].is(cSay) || r.isMember(r.items[k].fold)
+}
+
+// deniesLastName reports that the batch of the newest entry is named behind "not": whoever
+// says what it was not speaks of that entry, however long ago it was.
+func (r *reader) deniesLastName() bool {
+	for i := range r.items {
+		if r.items[i].used == "denied" && r.items[i].batch == r.lastIndex() {
+			return true
+		}
+	}
+	return false
 }

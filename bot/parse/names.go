@@ -10,18 +10,23 @@ func (r *reader) exactName(toks []token, i int) (batch, n int) {
 	if toks[i].text == "#" && i+1 < len(toks) && toks[i+1].kind == tNum {
 		return r.byNumber(toks[i+1].num), 2
 	}
-	if b, k := r.numberedName(toks, i); b > 0 || k > 0 && toks[i].fold == "batch" {
+	if b, k := r.numberedName(toks, i); b > 0 || k > 0 && toks[i].fold == "batch" && nameOfWords(toks, i, r.names) == 0 {
 		return b, k
 	}
 	for b, ws := range r.names {
-		if toks[i].kind == tCode && len(ws) > 1 && strings.Join(ws, "") == toks[i].fold && n == 0 { // "elder26"
+		if n == 0 && r.runTogether(b, &toks[i]) { // "elder26"
 			batch, n = b+1, 1
+		}
+		if n == 0 && tornName(ws, toks, i) { // "black currant"
+			batch, n = b+1, 2
 		}
 		if n == 0 && len(ws) == 1 && len(toks[i].fold) == len(ws[0])+2 && strings.HasSuffix(toks[i].fold, "'s") && toks[i].fold[:len(ws[0])] == ws[0] { // "ginger's reading"
 			batch, n = b+1, 1
 		}
-		if len(ws) > n && matchWords(toks, i, ws) {
-			batch, n = b+1, len(ws)
+		if len(ws) > n {
+			if k := matchName(toks, i, ws); k > n {
+				batch, n = b+1, k
+			}
 		}
 		for _, nw := range r.nicks[b] {
 			if len(nw) > n && matchWords(toks, i, nw) {
@@ -89,7 +94,7 @@ func (r *reader) numberedName(toks []token, i int) (batch, n int) {
 			j++
 		}
 	default:
-		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine {
+		if toks[i].kind != tNum || i > 0 && toks[i-1].kind != tLine && !listedNumber(toks, i) {
 			return 0, 0
 		}
 		if i+2 < len(toks) && toks[i+2].kind == tNum && toks[i].num.whole() && labelWord(toks[i+1].fold) { // "13 sg 0.995"
@@ -194,8 +199,18 @@ func (r *reader) nameBeginnings() {
 		if it.batchless() {
 			if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true
+			} else if b := r.saidOfWine(i); b > 0 {
+				it.batch, it.nearName = b, true
+			} else if b := r.oneLaterWord(i); b > 0 && it.senses[0].class == cNoun && len(it.senses) == 1 && !r.numbered(i) { // "beans" of "runner bean"
+				it.batch, it.nearName = b, true
 			}
 			continue
+		}
+		if w, ok := strings.CutSuffix(it.fold, "'s"); ok { // "brambel's at 1.040"
+			if b := r.oneNearMiss(w); b > 0 && len(it.senses) == 0 {
+				it.batch, it.nearName = b, true
+				continue
+			}
 		}
 		if w, ok := elided(it.fold); ok { // "l'hydromel"
 			if b := r.oneBeginning(w); b > 0 {
@@ -208,8 +223,10 @@ func (r *reader) nameBeginnings() {
 		} else if b := r.oneNearMiss(it.fold); b > 0 && (len(it.senses) == 0 || it.is(cFruit) || it.is(cGuard)) {
 			it.batch, it.nearName = b, true
 			r.restOfName(i)
-		} else if b := r.oneLaterWord(it.fold); b > 0 {
+		} else if b := r.oneLaterWord(i); b > 0 {
 			it.batch, it.nearName = b, true
+		} else if b := r.byWholeGrape(i); b > 0 {
+			it.batch, it.nearName, r.items[i+1].used = b, true, "rest"
 		}
 	}
 }
@@ -222,7 +239,7 @@ func (r *reader) shortenedLast(i int) int {
 	}
 	found, w := 0, strings.TrimSuffix(r.items[i+1].fold, "'s")
 	for b, ws := range r.names {
-		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !(len(ws[1]) >= minSlipLen && oneSlip(w, ws[1])) {
+		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !r.slippedLast(i, w, ws[1]) {
 			continue
 		}
 		if found > 0 {
@@ -239,15 +256,15 @@ func (r *reader) shortenedLast(i int) int {
 func (r *reader) oneFirstWord(i int) int {
 	it := &r.items[i]
 	k := i + 1
-	if k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at") {
+	for n := 0; n < 2 && k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at" || r.items[k].fold == "was" || r.items[k].fold == "now"); n++ {
 		k++
 	}
-	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals != 3 {
+	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals < 3 {
 		return 0
 	}
-	found := 0
+	found, w := 0, strings.TrimSuffix(it.fold, "'s")
 	for b, ws := range r.names {
-		if len(ws) > 1 && (ws[0] == it.fold || ws[len(ws)-1] == it.fold) && !r.ctx.Batches[b].bottled() {
+		if len(ws) > 1 && (ws[0] == it.fold || ws[0] == w || ws[len(ws)-1] == w) && !r.ctx.Batches[b].bottled() {
 			if found > 0 {
 				return 0
 			}
@@ -257,11 +274,10 @@ func (r *reader) oneFirstWord(i int) int {
 	return found
 }
 
-// oneLaterWord returns the only batch with w behind the first word of its name: "damson"
-// for "dad's damson".
-func (r *reader) oneLaterWord(w string) int {
-	found := 0
-	w = strings.TrimSuffix(w, "'s")
+// oneLaterWord returns the only batch with the word at i behind the first word of its name: "damson"
+// for "dad's damson". Three letters count before a gravity alone.
+func (r *reader) oneLaterWord(i int) int {
+	found, w := 0, strings.TrimSuffix(r.items[i].fold, "'s")
 	for b, ws := range r.names {
 		for k := 1; k < len(ws) && len(w) >= minShortened; k++ {
 			if ws[k] != w && !(len(w) > minShortened && plural(w, ws[k])) && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
@@ -274,6 +290,15 @@ func (r *reader) oneLaterWord(w string) int {
 		}
 	}
 	return found
+}
+
+// numbered reports that a word is counted or is what something is of: "2 beans", "a can of beans".
+func (r *reader) numbered(i int) bool {
+	if i == 0 {
+		return false
+	}
+	p := &r.items[i-1]
+	return p.kind == tNum || p.name(cNumber) != "" || p.is(cUnit) || p.is(cMaterial) || p.fold == "of" || p.is(cArt)
 }
 
 // plural reports the plural of an English word: "beans" of "runner bean".
@@ -316,7 +341,7 @@ func (r *reader) compounds() {
 		if it.batch == 0 {
 			continue
 		}
-		if i+1 < len(r.items) && r.thingOf(i) || i > 0 && r.likened(i) || r.isGiver(i) || r.oneOfAKind(i) {
+		if i+1 < len(r.items) && r.thingOf(i) || r.madeOf(i) || i > 0 && r.likened(i) || r.isGiver(i) || r.oneOfAKind(i) {
 			it.batch, it.used = 0, "thing"
 		}
 	}
@@ -326,6 +351,9 @@ func (r *reader) compounds() {
 // jars of honey", "gave Rose a lift".
 func (r *reader) isGiver(i int) bool {
 	if i+2 < len(r.items) && r.items[i+1].fold == "gave" && r.items[i+2].is(cPron) && r.items[i+2].name(cNumber) == "" {
+		return true
+	}
+	if i > 0 && i+1 < len(r.items) && r.items[i+1].kind == tNum && r.items[i-1].has(cOther, "pays") { // "paid Rose 1.040"
 		return true
 	}
 	return i > 0 && r.items[i-1].fold == "gave" && i+2 < len(r.items) && r.items[i+1].is(cArt) && !r.items[i+2].is(cDeed) && !r.items[i+2].is(cAct) && r.items[i+2].name(cUnit) == "" && !r.items[i+2].is(cNoun)
@@ -338,8 +366,33 @@ func (r *reader) thingOf(i int) bool {
 	if x.batch > 0 || x.used == "rest" {
 		return false
 	}
+	if x.punct("(") { // "ginger (the cat)"
+		for k := i + 2; k < len(r.items) && k < i+7 && !r.items[k].punct(")"); k++ {
+			if it := &r.items[k]; it.batch == 0 && it.is(cOther) && !it.cellar() {
+				return true
+			}
+		}
+		return false
+	}
+	if i > 0 && (r.determined(i-1) || r.items[i-1].fold == "of") && x.name(cMaterial) == "honey" { // "opened the heather honey"
+		return true
+	}
 	for _, s := range x.senses {
 		if s.class == cOther && s.name == "thing" || s.class == cTool && i > 0 && r.determined(i-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// madeOf reports a thing of another topic before the name, made of the fruit: "confiture de
+// mirabelle". With its article the name is the wine's: "photo of the plum".
+func (r *reader) madeOf(i int) bool {
+	if i < 2 || !r.items[i-1].has(cAside, "of") {
+		return false
+	}
+	for _, s := range r.items[i-2].senses {
+		if s.class == cOther && s.name == "thing" {
 			return true
 		}
 	}

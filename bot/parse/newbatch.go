@@ -13,9 +13,12 @@ func (r *reader) newBatch() (Intent, bool) {
 			return in, true
 		}
 	}
-	k := r.asked(0)
+	k := r.tellsThat(r.asked(0))
 	if k == 0 {
 		k = r.withMe()
+	}
+	if k == 0 && len(r.items) > 2 && r.items[1].punct(",") && r.items[0].batch == 0 && !r.items[0].is(cNew) && (r.items[0].is(cFill) || r.items[0].is(cPlain)) { // "right, started the rhubarb"
+		k = 2
 	}
 	for k < len(r.items) && (r.items[k].used == "time" || r.items[k].kind == tPunct || r.items[k].is(cPron) || r.items[k].is(cThanks) || r.items[k].fold == "just") && !r.items[k].is(cNew) {
 		k++
@@ -53,7 +56,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	}
 	from, to := r.clauseOf(k)
 	for _, t := range r.times {
-		if t.future && t.from >= from && t.from < to { // "starting apple tomorrow" is a plan
+		if t.future && !r.meantFor(t) && t.from >= from && t.from < to { // "starting apple tomorrow" is a plan
 			return Intent{}, false
 		}
 	}
@@ -68,7 +71,7 @@ func (r *reader) newBatch() (Intent, bool) {
 	if b.name == "" && b.said && r.addressed() && len(r.items) <= k+3 && !r.items[0].is(cQ) {
 		return Intent{Kind: Ask, Ask: "name", Why: "a new batch needs a name"}, true
 	}
-	if b.name == "" || !b.certain() || article && b.kind == "" && !b.said && !b.fruit {
+	if b.name == "" || !b.certain() || !b.toldEnough(k) || article && b.kind == "" && !b.said && !b.fruit {
 		r.unname()
 		return Intent{}, false
 	}
@@ -233,6 +236,9 @@ func (b *newBatch) parts() {
 		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
+		case (it.is(cPron) || it.has(cAside, "size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
+		case it.fold == "and" && b.names > 0 && !b.goesOn(k): // "and there is nine litres of it"
+			open = false
 		case b.givesName(k): // "a new kit, call it attic"
 			if ws, end := b.givenName(k); len(ws) > 0 {
 				words, b.names, b.given, open = ws, len(ws), true, false

@@ -44,7 +44,7 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	from, last := k, k
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
-		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct(":") || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
+		if it.breaks() && !(it.used == "time" && it.kind == tPunct) || it.punct("(") || it.punct("\"") || it.punct(":") && k > from || it.punct("-") && !it.glued || it.kind == tNum && r.unitNext(k) || it.is(cVerb) && it.fold == "with" {
 			break
 		}
 		if it.used != "time" || k == from {
@@ -66,6 +66,28 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	}
 	r.dropTimes(from, last)
 	return words, last
+}
+
+// toldEnough reports that a word said of other things than wine too begins one: behind "set
+// off" a size and what it is of, behind "put on" that something went in as well. k is the
+// place behind the word.
+func (b *newBatch) toldEnough(k int) bool {
+	vague := b.r.items[k-1].has(cNew, "vague")
+	if !vague && !b.r.items[k-1].has(cNew, "sized") {
+		return true
+	}
+	if !b.volume || !b.fruit && b.kind == "" {
+		return false
+	}
+	if !vague {
+		return true
+	}
+	for ; k < len(b.r.items); k++ {
+		if it := &b.r.items[k]; it.used == "" && it.batch == 0 && (it.is(cMaterial) && !it.is(cFruit) || it.name(cDeed) == "pitched" || it.name(cLabel) == "og") {
+			return true
+		}
+	}
+	return false
 }
 
 // goesOn reports "and" between two words of a name: "rhubarb and ginger". What follows
@@ -162,7 +184,7 @@ func (v *value) unitOrNone() string {
 // that it is begun. A batch that is named is no new one.
 func (r *reader) begunLast(from int) (Intent, bool) {
 	k, to := from, from
-	for to < len(r.items) && !r.items[to].breaks() {
+	for to < len(r.items) && !r.items[to].breaks() && !r.items[to].punct(":") {
 		to++
 	}
 	for k < to && !r.items[k].is(cNew) && r.items[k].name(cDeed) != "must made" {
@@ -194,7 +216,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+		if t.future && !r.meantFor(t) || t.dated && !t.today && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
 	}
@@ -214,4 +236,33 @@ func colourWord(w string) bool {
 // slippedBatch reports "bacth" and the like behind "new".
 func slippedBatch(it *item) bool {
 	return it.kind == tWord && it.batch == 0 && len(it.senses) == 0 && it.fold[0] == 'b' && oneSlip(it.fold, "batch")
+}
+
+// meantFor reports "for christmas": when it is to be drunk, not when it begins.
+func (r *reader) meantFor(t timeSpan) bool {
+	return strings.HasPrefix(r.items[t.from].fold, "for ") || t.from > 0 && r.items[t.from-1].fold == "for"
+}
+
+// tellsThat is the place behind "forgot to say" and "i want to put in the book that" at k,
+// where a batch is begun right behind it; k where none is.
+func (r *reader) tellsThat(k int) int {
+	for n := k; n < len(r.items) && n < k+10; n++ {
+		it := &r.items[n]
+		if it.batch > 0 || it.kind != tWord && it.kind != tPunct || it.is(cDeny) || it.is(cOthers) {
+			return k
+		}
+		if it.fold != "that" && !(it.is(cFill) && (strings.HasPrefix(it.fold, "forgot") || strings.HasPrefix(it.fold, "meant to"))) {
+			continue
+		}
+		for j := n + 1; j < len(r.items) && j < n+5; j++ {
+			x := &r.items[j]
+			if x.is(cNew) {
+				return n + 1
+			}
+			if !x.is(cPron) && !x.is(cFill) && !x.is(cArt) {
+				break
+			}
+		}
+	}
+	return k
 }

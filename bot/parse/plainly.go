@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // weighGroup weighs in a group only the clauses that something was read from, where each
 // of them speaks of the cellar by itself: "been down. 1.050 on the damson, and before
 // anyone asks, yes, i washed my hands". Where one does not, its whole sentence must name
@@ -71,7 +73,7 @@ func (r *reader) plainly(d *draft, c *claim, from, to, strange int, read bool) b
 	}
 	switch c.e.Quantity {
 	case "sg", "og":
-		return r.fitsPlainly(d, c) && (named || c.v.label || d.scopes.batch(c.at) > 0 || from <= strange)
+		return r.fitsPlainly(d, c) && (named || c.v.label || d.scopes.batch(c.at) > 0 || from <= strange || r.pointsBack(c, from))
 	case "temp", "ambient_temp":
 		return named || read && c.v != nil
 	case "volume":
@@ -166,13 +168,17 @@ func (r *reader) strangeBeside(v *value) bool {
 		return false
 	}
 	it := &r.items[k]
-	return !it.known() || it.is(cOther) && !it.cellar() || it.is(cUnit) && k > v.end
+	switch it.fold {
+	case "each", "apiece", "pop", "piece":
+		return true
+	}
+	return !it.known() && !it.is(cBye) || it.is(cOther) && !it.cellar() || it.is(cUnit) && k > v.end
 }
 
 // otherThings reports digits without a label that count another thing.
 func (r *reader) otherThings(d *draft) bool {
 	for _, c := range d.gravities() {
-		if c.v != nil && !c.v.label && c.v.end < len(r.items) && r.strangeBeside(c.v) && r.items[c.v.end].known() {
+		if c.v != nil && !c.v.label && c.v.end < len(r.items) && r.strangeBeside(c.v) && (r.items[c.v.end].known() || strings.HasSuffix(r.items[c.v.end].fold, "s") && len(r.items[c.v.end].senses) == 0 && len(r.items[c.v.end].fold) > 4) {
 			return true
 		}
 	}
@@ -192,4 +198,88 @@ func (r *reader) pairPlainly(d *draft) bool {
 		t = t || c.e.Quantity == "temp" && c.v != nil && c.v.label
 	}
 	return g && t && d.w.other == 0 && d.w.unknown <= 2
+}
+
+// pointsBack reports a clause that says "it is" of a vessel or of "the big one in the
+// hall" in the clause before.
+func (r *reader) pointsBack(c *claim, from int) bool {
+	if from == 0 || c.at-from > 4 {
+		return false
+	}
+	switch r.items[from].fold {
+	case "it", "it's", "its", "it is":
+	default:
+		return false
+	}
+	bf, bt := r.clauseOf(from - 2)
+	for k := max(bf, 0); k < bt; k++ {
+		it := &r.items[k]
+		if it.is(cOther) && !it.cellar() {
+			return false
+		}
+		if it.is(cVessel) || it.fold == "one" && k > bf {
+			return true
+		}
+	}
+	return false
+}
+
+// otherBetween reports a word of another topic between a name and the digits without a
+// label in the same clause: "apple shares closed at 1.036", "cherry ran 1.044 km".
+func (r *reader) otherBetween(d *draft) bool {
+	for _, c := range d.gravities() {
+		if c.v == nil || c.v.label {
+			continue
+		}
+		from, _ := r.clauseOf(c.at)
+		other := false
+		if r.soldThere(c.v.end) {
+			return true
+		}
+		if k := c.v.end; k+2 < len(r.items) && (r.items[k].fold == "in" || r.items[k].fold == "on" || r.items[k].fold == "for") { // "cherry got 1.044 in her test"
+			switch r.items[k+1].fold {
+			case "her", "his", "their":
+				return true
+			}
+		}
+		for k := c.at - 1; k >= from; k-- {
+			it := &r.items[k]
+			if it.batch > 0 && it.used == "" {
+				if other {
+					return true
+				}
+				break
+			}
+			other = other || it.used == "" && it.is(cOther) && !it.cellar()
+		}
+	}
+	return false
+}
+
+// worksAt reports "is working in Leeds", "working late": a person does.
+func (r *reader) worksAt(d *draft) bool {
+	k := d.deeds[0].end
+	if k >= len(r.items) {
+		return false
+	}
+	switch r.items[k].fold {
+	case "late", "overtime", "nights", "weekends", "tomorrow", "on", "from":
+		return true
+	case "in", "at", "for", "with", "its":
+		return k+1 < len(r.items) && (!r.items[k+1].known() || r.items[k+1].is(cOther) && !r.items[k+1].cellar() || k+2 < len(r.items) && (!r.items[k+2].known() || r.items[k+2].is(cOther)))
+	}
+	return false
+}
+
+// soldThere reports "in the pub", "at the market" right behind digits: a price's place.
+func (r *reader) soldThere(k int) bool {
+	for n := 0; n < 3 && k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == ""; n, k = n+1, k+1 {
+		if n > 0 && r.items[k].has(cAside, "sold") {
+			return true
+		}
+		if n == 0 && !r.items[k].has(cAside, "by") && len(r.items[k].fold) > 3 {
+			return false
+		}
+	}
+	return false
 }

@@ -25,6 +25,8 @@ func (r *reader) prices() {
 			it.used = "points" // "down 10 to 1.031"
 		case k > 1 && (r.items[k-1].fold == "no" || r.items[k-1].fold == "number" || r.items[k-1].fold == "nr") && r.items[k-2].name(cAct) == "read":
 			it.used = "count"
+		case r.doseRate(k):
+			it.used = "rate"
 		case r.listMark(k):
 			it.used, r.items[k+1].used = "list", "list"
 		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now):
@@ -87,6 +89,23 @@ func (r *reader) perBehind(k int) bool {
 		return true
 	case "a", "per", "each":
 		return r.items[k].num.decimals >= 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))
+	}
+	return false
+}
+
+// doseRate reports how much of something goes into each gallon or litre, where the whole
+// amount is told behind it: "1 campden per gallon, so 5 tablets".
+func (r *reader) doseRate(k int) bool {
+	_, to := r.clauseOf(k)
+	for j := k + 1; j+1 < to && j < k+5; j++ {
+		if r.items[j].fold != "per" && r.items[j].fold != "a" && r.items[j].fold != "each" && r.items[j].fold != "to the" || !isVolumeUnit(r.items[j+1].name(cUnit)) {
+			continue
+		}
+		for n := to; n+1 < len(r.items); n++ {
+			if r.items[n].kind == tNum && (massOrCount(r.items[n+1].name(cUnit)) && !isVolumeUnit(r.items[n+1].name(cUnit)) || r.items[n+1].is(cMaterial)) {
+				return true
+			}
+		}
 	}
 	return false
 }

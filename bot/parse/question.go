@@ -10,31 +10,11 @@ type question struct {
 	trade   bool   // plainly about the cellar, though it names no batch
 	still   bool   // it wants and plans nothing, and has no strange word: "who's on the gorse"
 	found   bool   // a topic has its words
+	people  bool   // it speaks of people: "is anyone in", "what do we get her"
 	asks    string // its first word
 	anyone  bool   // it opens with "anyone": whoever in the group can, is to answer
+	ahead   bool   // it speaks of a time to come, or of doing it together
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
-}
-
-// askedOfPeople reports a question that names a batch and yet is hardly about it: "who
-// wants elder", "shall we open one", "how tall is gorse".
-func (q *question) askedOfPeople() bool {
-	switch q.topic {
-	case TopicWho:
-		return q.args["deed"] == nil && !q.still
-	case TopicWhy:
-		return !q.still
-	case TopicStatus:
-		if q.found {
-			return q.oddly
-		}
-		switch q.asks {
-		case "how":
-			return q.oddly
-		case "can", "could", "may", "shall", "would", "will":
-			return true
-		}
-	}
-	return false
 }
 
 // findQuestion marks the clauses that ask, so that no number in them is
@@ -59,9 +39,16 @@ func (r *reader) findQuestion() *question {
 	text := r.text[r.items[from].start:r.items[end-1].end]
 	foreign := r.weigh()
 	oddly := from+1 < end && (!r.items[from+1].known() || r.items[from].fold == "how" && r.items[from+1].is(cTaste) && (r.items[from+1].is(cThanks) || r.items[from+1].fold == "good"))
-	still := foreign.unknown == 0 && !r.wanting(from, end)
+	still := foreign.unknown+foreign.others == 0 && !r.wanting(from, end)
 	trade := foreign.other+foreign.others == 0 && foreign.unknown <= 1 && r.tradeWords(from, end)
+	people := false
+	ahead := r.askedAhead(from, end)
 	for k := from; k < end; k++ {
+		switch r.items[k].fold {
+		case "anyone", "anybody", "someone", "somebody", "her", "him":
+			people = people || k+1 >= end || r.items[k+1].name(cAct) != "read" // the book knows whether anyone read it
+		}
+		people = people || r.items[k].name(cJoin) == "or" && k > from && k+1 < end && r.items[k-1].batch > 0 && r.items[k+1].batch > 0 // "apple or grape first?"
 		if it := &r.items[k]; it.batch == 0 || from == 0 && it.used != "" {
 			it.used = "question"
 		}
@@ -79,7 +66,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, ahead: ahead, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }
@@ -121,7 +108,7 @@ func (r *reader) clauseEndAt(s int) int {
 		if r.items[k].punct("?") {
 			return k + 1
 		}
-		if r.items[k].kind == tLine && k > s {
+		if r.items[k].kind == tLine && k > s || r.items[k].punct(".") && r.items[k].used == "" && r.toldBehind(k) {
 			return k
 		}
 	}
@@ -133,18 +120,18 @@ func (r *reader) clauseEndAt(s int) int {
 // a number or a name: "1.030 when can I rack".
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
-	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
+	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || k == 1 && r.items[0].is(cApprox) || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
 	if it.is(cQ) && it.used == "" {
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
-		if it.name(cQ) == "ask" && start {
+		if it.name(cQ) == "ask" && start || k < 7 && it.has(cQ, "wonder") && !r.numberAhead(k) {
 			return k
 		}
 		if start && r.strong(k) {
 			return k
 		}
-		if k > 0 && it.strongWord() && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+		if k > 0 && it.strongWord() && !(it.name(cJoin) == "or" && k+1 < len(r.items) && gravityItem(&r.items[k+1])) && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
 			return k
 		}
 	}
@@ -153,6 +140,9 @@ func (r *reader) asksFrom(k int) int {
 	}
 	if r.inverted(k) {
 		return k
+	}
+	if k > 2 && r.items[0].fold == "if" && it.used == "" && it.strongWord() && r.invertedBehind(k) { // "if it is 1.010 now how strong is it"
+		return 0
 	}
 	if k == 0 && r.worksOut() {
 		return 0
@@ -279,7 +269,7 @@ func (r *reader) strong(k int) bool {
 		case "has": // "has the elder been stirred": nobody tells it in this order
 			return next(cPron)
 		case "did":
-			if k+2 < len(r.items) && r.items[k+1].fold == "it" && (r.items[k+2].used == "time" || r.items[k+2].kind != tWord || r.items[k+2].fold == "at" || r.items[k+2].fold == "again") { // "did it at 8pm"
+			if k+2 < len(r.items) && r.items[k+1].fold == "it" && !r.bareVerb(k+2) { // "did it at 8pm", "did it mum's way"
 				return false
 			}
 			if r.plainVerbBehind(k) {
@@ -289,7 +279,10 @@ func (r *reader) strong(k int) bool {
 		case "will", "would": // "will 10 degrees stop it"
 			return k+1 < len(r.items) && k == 0 && (r.items[k+1].kind == tNum || next(cPron) && r.items[k+1].fold != "you")
 		case "can", "could", "shall", "should", "do":
-			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0
+			if x := r.items[min(k+1, len(r.items)-1)].fold; x == "whoever" || x == "someone" || x == "somebody" {
+				return true
+			}
+			return next(cPron) && r.items[k+1].fold != "the" && r.items[k+1].batch == 0 || k == 0 && it.fold != "should" && r.plainVerbBehind(k)
 		}
 		return false
 	case "is", "are", "was", "were", "isn't", "aren't":
@@ -299,26 +292,6 @@ func (r *reader) strong(k int) bool {
 		return marked || next(cPron) && it.fold == "is" || r.judges(k)
 	}
 	return marked || it.strongWord()
-}
-
-// plainVerbBehind reports "did the sloe get stirred": behind the name stands a verb that
-// nobody tells in this form.
-func (r *reader) plainVerbBehind(k int) bool {
-	j := k + 1
-	for j < len(r.items) && (r.items[j].fold == "the" || r.items[j].fold == "our" || r.items[j].fold == "my") {
-		j++
-	}
-	if j+1 < len(r.items) && j == k+1 && r.items[j].batch == 0 && (r.items[j].is(cPerson) || r.isMember(r.items[j].fold) || r.items[j].kind == tWord && len(r.items[j].senses) == 0) { // "did Col stir it"
-		return r.items[j+1].is(cAct)
-	}
-	if j+1 >= len(r.items) || r.items[j].batch == 0 {
-		return false
-	}
-	switch r.items[j+1].fold {
-	case "get", "have", "need", "go", "reach", "drop", "finish", "stop", "start", "clear", "come", "make", "ever", "even", "move", "change", "taste", "smell", "look", "fit", "work", "want":
-		return true
-	}
-	return r.items[j+1].is(cAct)
 }
 
 // judges reports that what stands behind the verb at k asks for a judgement: "is 1.012
@@ -371,7 +344,7 @@ func (r *reader) backFrom(k int) int {
 	}
 	// "1.030 abv?": a reading before the word that asks.
 	for j := from; j < k && r.wantedUnit(from, k) == ""; j++ {
-		if gravityItem(&r.items[j]) && j+1 < k && r.items[j+1].name(cJoin) != "or" && r.asksAfter(j+1, k) {
+		if gravityItem(&r.items[j]) && j+1 < k && r.items[j+1].name(cJoin) != "or" && !r.isWhat(j+1, k) && r.asksAfter(j+1, k) {
 			for j++; j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && !r.items[j].is(cLabel)); j++ {
 			}
 			return j
@@ -394,7 +367,7 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].kind == tNum || r.items[j].is(cUnit) && r.items[j-1].kind == tNum || r.items[j].punct("-") || r.items[j].punct("@") || r.items[j].fold == "at" && r.items[j+1].kind == tNum) {
 		j++
 	}
-	if j >= k || r.items[j].name(cJoin) == "or" {
+	if j >= k || r.items[j].name(cJoin) == "or" || r.isWhat(j, k) {
 		return -1
 	}
 	return j
@@ -411,7 +384,7 @@ func (r *reader) asksAfter(j, k int) bool {
 		return false
 	}
 	for ; j < k; j++ {
-		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) {
+		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) && r.items[j].name(cJoin) != "or" {
 			return true
 		}
 	}

@@ -55,3 +55,27 @@ func unquoted(text, open, shut string) string {
 	b.WriteString(text)
 	return b.String()
 }
+
+// sheetSays marks what a kit's sheet says to do: nothing of it is done by its being told.
+func (r *reader) sheetSays() {
+	for i := range r.items {
+		it := &r.items[i]
+		if !it.is(cObs) || !strings.HasSuffix(it.fold, " says") && !strings.HasSuffix(it.fold, " say") && !strings.HasSuffix(it.fold, " said") && !strings.HasSuffix(it.fold, " reckons") && !strings.HasSuffix(it.fold, " claims") {
+			continue
+		}
+		deed := false
+		k := i + 1
+		for ; k < len(r.items) && !r.items[k].breaks(); k++ {
+			deed = deed || r.items[k].is(cAct) || r.items[k].is(cDeed) || gravityItem(&r.items[k])
+		}
+		if !deed {
+			continue
+		}
+		r.dropTimes(i, k)
+		for j := i + 1; j < k; j++ {
+			if r.items[j].batch == 0 && r.items[j].used == "" {
+				r.items[j].used = "quoted"
+			}
+		}
+	}
+}

@@ -53,13 +53,16 @@ func (r *reader) repaired() (Intent, bool) {
 	if (first.is(cSay) || first.fold == "no") && len(r.items) > 2 && r.spokenTo(1) { // "no Tom, 1.037"
 		r.items[1].used = "by"
 	}
+	if first.fold == "meant" && len(r.items) > 2 && r.items[1].fold == "to" && r.items[2].is(cAct) { // "meant to rack it on sunday, did it today"
+		return Intent{}, false
+	}
 	if first.is(cRename) {
 		return r.rename()
 	}
 	if first.is(cRedo) && r.onlySmallWords(1) {
 		return Intent{Kind: Correction, Action: "redo"}, true
 	}
-	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && (first.is(cSay) || first.is(cUndo)) {
+	if r.ctx.Group && !r.addressed() && !plainRepair(first.fold) && !r.justLogged() && !r.deniesLastName() && (first.is(cSay) || first.is(cUndo)) {
 		return r.ignore("talk, not a repair"), r.namedBatch() == 0
 	}
 	if in, ok := r.movesLast(); ok {
@@ -113,7 +116,7 @@ func (r *reader) repaired() (Intent, bool) {
 // and a sign behind it.
 func (r *reader) spokenTo(k int) bool {
 	it := &r.items[k]
-	if it.kind != tWord || it.batch > 0 || it.used != "" || !r.items[k+1].breaks() {
+	if next := &r.items[k+1]; it.kind != tWord || it.batch > 0 || it.used != "" || !next.breaks() && next.kind != tNum && !next.is(cSay) && next.fold != "it's" && next.fold != "its" {
 		return false
 	}
 	return r.isMember(it.fold) || r.ctx.LastEntry != nil && fold(r.ctx.LastEntry.By) == it.fold
@@ -334,6 +337,12 @@ func (r *reader) behindReference() int {
 		if k > 0 && r.items[k-1].used == "mine" && (it.fold == "was" || it.fold == "is") { // "mine was the damson"
 			return k
 		}
+		if k == 2 && it.fold == "was" && r.items[0].fold == "that" && r.labelOfLast(1) && r.justTyped() { // "that pH was 3.62"
+			return k
+		}
+		if k == 1 && r.items[0].fold == "that" && r.labelOfLast(1) {
+			continue
+		}
 		switch it.fold {
 		case "that", "this", "it", "the", "my", "last", "last one", "one", "reading", "message", "entry", "value", "number":
 		default:
@@ -424,7 +433,7 @@ func (r *reader) saidAfter() bool {
 		return false
 	}
 	switch r.items[n-1].fold {
-	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops":
+	case "sorry", "typo", "oops", "i mean", "i meant", "correction", "*", "my mistake", "my bad", "actually", "whoops", "rather", "even", "excuse me", "it should be", "i should say":
 		return true
 	}
 	return false

@@ -43,10 +43,24 @@ func (r *reader) endsClause(k int) bool {
 	if r.items[k].punct("/") && k > 0 && k+1 < len(r.items) && r.items[k-1].kind == tNum && r.items[k+1].kind == tNum { // "1.031/19"
 		return false
 	}
+	if r.bracketsName(k) { // "1.050 (blackcurrant)"
+		return false
+	}
 	if it := &r.items[k]; it.kind == tPunct && (it.text == "(" || it.text == ")" || dash(it.text) && !it.glued && k+1 < len(r.items) && !r.items[k+1].glued) {
 		return it.used == ""
 	}
 	return r.items[k].breaks() && r.items[k].used == "" || r.conjoins(k)
+}
+
+// bracketsName reports a bracket around nothing but a name, at its beginning or end.
+func (r *reader) bracketsName(k int) bool {
+	switch {
+	case r.items[k].punct("("):
+		return k > 0 && k+2 < len(r.items) && r.items[k+1].batch > 0 && r.items[k+2].punct(")")
+	case r.items[k].punct(")"):
+		return k > 2 && r.items[k-1].batch > 0 && r.items[k-2].punct("(")
+	}
+	return false
 }
 
 // conjoins reports a word that begins another clause.
@@ -119,6 +133,7 @@ type scopes struct {
 	times   []mark
 	first   int // first value or deed
 	joint   [][]int
+	rows    int // so many of joint are rows of names: "apple and grape"
 
 	bothAt, bothID int // the number that "both" behind it gives to several batches
 }
@@ -159,6 +174,7 @@ func (r *reader) newScopes(first int) *scopes {
 		s.batches = append(s.batches, mark{i, id})
 		i = end
 	}
+	s.rows = len(s.joint)
 	s.wholeSets()
 	said := false
 	for i, t := range r.times {
@@ -229,7 +245,7 @@ func (r *reader) joinedName(k int) int {
 	for n := 0; j < len(r.items) && (r.items[j].fold == "the" || j == k+1 || n < 2 && r.items[j].batch == 0 && len(r.items[j].fold) <= 4 && (r.items[j].is(cFill) || r.items[j].is(cArt))); n++ {
 		j++
 	}
-	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
+	if j < len(r.items) && r.items[j].batch > 0 && r.items[j].used == "" && r.items[j].batch != r.items[k].batch && !r.numberAfterName(j) {
 		return j
 	}
 	return 0
@@ -268,6 +284,11 @@ func (r *reader) numberAfterName(j int) bool {
 			}
 		}
 		return false
+	}
+	if gravityItem(next) && j+3 < len(r.items) && gravityItem(&r.items[j+3]) { // "apple & grape 1.027 & 1.050"
+		if sep := &r.items[j+2]; sep.fold == "and" || sep.punct("&") || sep.punct("+") || sep.punct("/") || sep.punct(",") {
+			return false
+		}
 	}
 	return next.kind == tNum
 }
@@ -315,8 +336,13 @@ func (d *draft) split() {
 	}
 	var out []claim
 	d.torn = d.twiceJoint()
-	for _, c := range d.claims {
+	for i, c := range d.claims {
 		if c.batch < jointID {
+			out = append(out, c)
+			continue
+		}
+		if n, ok := d.inOrder(i); ok { // "apple and grape: 1.027 and 1.050"
+			c.batch = d.scopes.joint[c.batch-jointID][n]
 			out = append(out, c)
 			continue
 		}
@@ -334,6 +360,9 @@ func (d *draft) split() {
 func (d *draft) twiceJoint() bool {
 	for i := range d.claims {
 		c := &d.claims[i]
+		if _, ok := d.inOrder(i); ok {
+			continue
+		}
 		for j := i + 1; j < len(d.claims) && c.batch >= jointID && c.e.Quantity == "sg"; j++ {
 			if x := &d.claims[j]; x.e.Quantity == "sg" && x.batch == c.batch && x.e.When == c.e.When && x.e.Value != nil && c.e.Value != nil && *x.e.Value != *c.e.Value {
 				return true
@@ -341,6 +370,27 @@ func (d *draft) twiceJoint() bool {
 		}
 	}
 	return false
+}
+
+// inOrder is the place of the gravity of claim i among those told of the same row of names;
+// as many as names belong to them in their order. "both" has no order.
+func (d *draft) inOrder(i int) (n int, ok bool) {
+	set := d.claims[i].batch - jointID
+	if set < 0 || set >= d.scopes.rows || d.claims[i].e.Quantity != "sg" {
+		return 0, false
+	}
+	of := 0
+	for k := range d.claims {
+		c := &d.claims[k]
+		if c.e.Quantity != "sg" || c.batch != d.claims[i].batch {
+			continue
+		}
+		if k < i {
+			n++
+		}
+		of++
+	}
+	return n, of == len(d.scopes.joint[set])
 }
 
 // when is the time that governs item k; the message's own where none is

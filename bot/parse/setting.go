@@ -146,6 +146,9 @@ func (r *reader) quietHours(f string) (Intent, bool) {
 			start = -1
 		}
 	}
+	if len(hours) == 1 && hasAny(f, "till|until|til|after|before|from|past|by") {
+		return r.hush(f)
+	}
 	if len(hours) != 2 {
 		return Intent{}, false
 	}

@@ -139,6 +139,34 @@ func (r *reader) otherOpen() int {
 	return found
 }
 
+// otherOfMany reports "the other one" where more than two batches are open, and one of them
+// was spoken of last: that one is not meant.
+func (r *reader) otherOfMany() bool {
+	if !r.addressed() || r.lastSpokenOf() == 0 {
+		return false
+	}
+	for i := range r.items {
+		if it := &r.items[i]; it.name(cSet) == "other" && it.batch == 0 && it.used == "" {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyOne is the one open batch that suits (index+1); 0 where none or more do.
+func (r *reader) onlyOne(ok suits) int {
+	found := 0
+	for i := range r.ctx.Batches {
+		if b := &r.ctx.Batches[i]; ok(b) {
+			if found > 0 {
+				return 0
+			}
+			found = i + 1
+		}
+	}
+	return found
+}
+
 // meansSeveral reports a word that means more than one batch.
 func (r *reader) meansSeveral() bool {
 	for i := range r.items {

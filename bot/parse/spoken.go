@@ -5,7 +5,7 @@ import "strconv"
 // joinSpoken turns numbers in words into number tokens: "one oh four
 // eight", "ten thirty-two", "point nine nine six", "nineteen". Most
 // messages have no number words and are returned as they are.
-func joinSpoken(toks []token) []token {
+func joinSpoken(toks []token, names [][]string) []token {
 	has := false
 	for i := range toks {
 		if toks[i].kind == tWord && spokenWord(toks[i].fold) != "" {
@@ -18,6 +18,11 @@ func joinSpoken(toks []token) []token {
 	}
 	out := make([]token, 0, len(toks))
 	for i := 0; i < len(toks); {
+		if k := nameOfWords(toks, i, names); k > 0 { // "number nine"
+			out = append(out, toks[i:i+k]...)
+			i += k
+			continue
+		}
 		t, n := spokenAt(toks, i)
 		if n == 0 {
 			out = append(out, toks[i])
@@ -61,6 +66,12 @@ func spokenIn(w string, foreign bool) string {
 // "1 point 052".
 func spokenDigits(toks []token, i, j int, point bool) string {
 	t := &toks[j]
+	oh := func(k int) bool { // "1 oh 58"
+		return k > 0 && k+1 < len(toks) && toks[k].kind == tWord && spokenWord(toks[k].fold) == "0" && toks[k-1].kind == tNum && toks[k-1].text == "1" && toks[k+1].kind == tNum && toks[k+1].num.whole() && len(toks[k+1].num.digits) == 2
+	}
+	if t.kind == tNum && (j == i && oh(j+1) || j == i+2 && oh(j-1)) {
+		return t.num.digits
+	}
 	beforePoint := j == i && j+1 < len(toks) && toks[j+1].kind == tWord && spokenWord(toks[j+1].fold) == "."
 	switch {
 	case t.kind == tWord:
@@ -197,6 +208,18 @@ func (it *item) wordCount() (float64, bool) {
 		return f, err == nil && f > 0
 	}
 	return 1, it.is(cArt)
+}
+
+// oneMore reports "its second spoon of nutrient": one spoon, whichever it is.
+func (r *reader) oneMore(i int) bool {
+	if !r.items[i].is(cOrdinal) || i+3 >= len(r.items) || !r.items[i+3].is(cMaterial) || r.items[i+2].fold != "of" {
+		return false
+	}
+	switch r.items[i+1].name(cUnit) {
+	case "tsp", "tbsp", "tablet":
+		return true
+	}
+	return r.items[i+1].is(cNoun)
 }
 
 // dictated mends what a phone that is spoken to writes apart: "one comma zero four seven",

@@ -38,6 +38,7 @@ func (r *reader) statement(q *question) Intent {
 	if r.starter() {
 		return r.noteOr("starter or trial: kept out of the batch")
 	}
+	r.sheetSays()
 	plan := r.dropPlans()
 	d := draft{q: q, fetched: r.fetched()}
 	d.deeds = r.findDeeds()
@@ -83,6 +84,9 @@ func (r *reader) statement(q *question) Intent {
 		default:
 			r.otherTwice = true
 		}
+	}
+	if !r.addressed() {
+		r.standsBy()
 	}
 	d.w = r.weigh()
 	if r.addressed() && len(d.claims) > 0 {
@@ -171,10 +175,10 @@ func (r *reader) starter() bool {
 	num, st := false, false
 	for i := range r.items {
 		it := &r.items[i]
-		if it.used == "" && it.is(cDeed) && r.portion(i) {
+		if it.used == "" && (it.is(cDeed) || it.is(cVerb)) && r.portion(i) {
 			return true
 		}
-		st = st || it.used == "" && (it.is(cStarter) && it.name(cStarter) != "portion" || it.fold == "glass" && !(i+1 < len(r.items) && r.items[i+1].is(cVessel)))
+		st = st || it.used == "" && it.batch == 0 && (it.is(cStarter) && it.name(cStarter) != "portion" || it.fold == "glass" && !r.ofGlass(i))
 		if it.is(cDeed) && it.name(cDeed) != "working" && it.name(cDeed) != "not working yet" && it.name(cDeed) != "tasted" {
 			return false
 		}
@@ -408,6 +412,9 @@ func (r *reader) toldBefore(from, to int) int {
 // verb ("racking on saturday") does, unless something was measured or put
 // in.
 func (r *reader) isPlan(from, to int) bool {
+	if r.pleads(from, to) {
+		return true
+	}
 	act, planned, done := false, false, false
 	for k := from; k < to; k++ {
 		it := &r.items[k]
@@ -470,17 +477,6 @@ func (r *reader) planBeforeDeed(from, to int) bool {
 		}
 		if it.is(cDeed) {
 			return false
-		}
-	}
-	return false
-}
-
-// undone reports a deed that is denied: "haven't stirred it yet" is worth a
-// note, but no deed.
-func (r *reader) undone() bool {
-	for i := range r.items {
-		if it := &r.items[i]; (it.is(cDeed) || it.is(cVerb)) && r.denied(i) {
-			return true
 		}
 	}
 	return false

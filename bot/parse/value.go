@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // value is a number of the message with what it was taken for.
 type value struct {
 	at, end int    // items
@@ -80,8 +82,15 @@ func (r *reader) valueAt(i int) (value, bool) {
 		if !ok && r.spoonful(i) { // "heaped tsp of nutrient"
 			f, ok = 1, true
 		}
-		if !ok {
+		if it.name(cNumber) == ".5" && i > 1 && r.items[i-1].fold == "and" && r.items[i-2].name(cUnit) == "bottle" { // "29 bottles and a half"
+			v.v, v.unit, v.q = 1, "half bottle", "amount"
+			v.n = number{typed: it.text, val: 1, decimals: -1}
+			return v, true
+		}
+		if !ok && !r.oneMore(i) {
 			return v, false
+		} else if !ok {
+			f = 1
 		}
 		v.v = f
 		r.andHalf(&v)
@@ -97,10 +106,10 @@ func (r *reader) valueAt(i int) (value, bool) {
 			v.n, v.v, v.q = number{typed: it.text, val: f, decimals: -1}, f, "bare"
 			return v, true
 		}
-		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) {
+		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) && !r.fullOf(f, v.end) {
 			return v, false
 		}
-		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" {
+		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" && !r.fullOf(f, v.end) {
 			return v, false
 		}
 		v.n, v.v = number{typed: r.text[it.start:r.items[max(v.end-1, i)].end], val: f, decimals: -1, fraction: f != float64(int(f))}, f
@@ -265,6 +274,9 @@ func (r *reader) unitOf(v *value) {
 		if n := u.name(cNoun); n != "" {
 			v.unit, v.q = n, "amount"
 			v.end++
+		} else if r.fullOf(v.v, v.end) {
+			v.unit, v.q = strings.TrimSuffix(u.fold, "s"), "amount"
+			v.end++
 		}
 		return
 	}
@@ -345,6 +357,10 @@ func (r *reader) unitIsWord(u *item, k int) bool {
 // The nearest label wins; signs, other numbers and deeds end the search.
 // Rooms and samples on the way say where a temperature was taken.
 func (r *reader) labelOf(v *value) {
+	if q := r.sulphiteBeside(v); q != "" {
+		r.setLabel(v, q)
+		return
+	}
 	for k := v.at - 1; k >= 0 && k >= v.at-6; k-- {
 		it := &r.items[k]
 		if it.used == "time" {
@@ -353,7 +369,7 @@ func (r *reader) labelOf(v *value) {
 		if it.punct(",") && k == 1 && r.items[0].name(cLabel) != "" && r.items[k+1].batch > 0 { // "Brix, feijoa: 13.8"
 			continue
 		}
-		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
+		if it.kind == tNum || it.used == "value" || it.kind == tLine || it.punct(",") && !r.bracketed(k) || it.punct(";") || it.punct(".") && k+1 < len(r.items) && !r.items[k+1].glued && r.items[k+1].kind == tWord || it.punct("?") || it.used == "question" || it.is(cDeed) {
 			break
 		}
 		if it.is(cApprox) {
@@ -386,6 +402,9 @@ func (r *reader) labelOf(v *value) {
 // A unit says more than a label: "volume … 19 c" is a temperature.
 func (r *reader) labelApplies(v *value, l string, it *item) bool {
 	if it.is(cInstr) && it.name(cLabel) == "sg" && v.unit != "" {
+		return false
+	}
+	if l == "sg" && len(it.fold) == 1 && !gravityShaped(v.n) && v.n.whole() && len(v.n.digits) < 2 { // packet "D2"
 		return false
 	}
 	switch v.q {

@@ -21,7 +21,7 @@ func (r *reader) unwelcome(d *draft) string {
 	if d.w.others > 0 && !(bottles && r.addressed()) && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
-	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) && !r.cellarDeed(d) {
+	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) && !r.cellarDeed(d) && !r.lastBehindColon(d) {
 		return "it speaks of something else"
 	}
 	if !r.ctx.Group || r.addressed() {
@@ -43,6 +43,16 @@ func (r *reader) plainPair(d *draft) bool {
 		t = t || c.e.Quantity == "temp" && c.v.label
 	}
 	return g && t && r.addressed()
+}
+
+// lastBehindColon reports, in private, a gravity with all its digits that ends the message
+// behind a colon: "tea break: 1.047" says when it was read.
+func (r *reader) lastBehindColon(d *draft) bool {
+	if r.ctx.Group || len(d.claims) != 1 {
+		return false
+	}
+	c := &d.claims[0]
+	return c.e.Quantity == "sg" && c.v != nil && c.v.n.decimals == 3 && c.v.end == len(r.items) && c.at > 0 && r.items[c.at-1].punct(":")
 }
 
 // cellarDeed reports, in private, a deed that is done nowhere else, with a figure of its
@@ -135,8 +145,12 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "a temperature among words that are not the cellar's"
 	case kind == Event && kitchenDeed(deed) && len(d.gravities()) == 0 && r.intoKitchen(d.claims[0].at):
 		return "it may be the kitchen's"
+	case r.otherBetween(d):
+		return "it may be another thing of that name"
 	case r.otherThings(d):
 		return "digits of another thing"
+	case deed == "working" && r.worksAt(d):
+		return "somebody works there"
 	case named && r.plainlyNamed(d), r.pairPlainly(d):
 		return ""
 	case named && d.w.unknown+d.w.other <= 2:
@@ -167,7 +181,7 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 // apples to the horse".
 func (r *reader) noBottles(d *draft) bool {
 	for _, c := range d.claims {
-		if (c.e.Deed == "opened" || c.e.Deed == "given away") && c.batch > 0 && c.batch < jointID && !r.ctx.Batches[c.batch-1].bottled() && (c.v == nil || c.v.unit == "") {
+		if (c.e.Deed == "opened" || c.e.Deed == "given away") && c.batch > 0 && c.batch < jointID && !r.ctx.Batches[c.batch-1].bottled() {
 			return true
 		}
 	}

@@ -1,0 +1,143 @@
+package parse
+
+// standsBy marks, in a group, the words behind a vessel that say where it stands: "in the
+// bucket by the door". They are furniture, and nothing else that is told.
+func (r *reader) standsBy() {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used != "" || !it.is(cVessel) && !it.is(cAmbient) && it.fold != "one" && it.fold != "in the jar" {
+			continue
+		}
+		for k := i + 1; ; {
+			end := r.standsAt(k)
+			if end == 0 {
+				break
+			}
+			if it.fold == "one" {
+				it.used = "stands"
+			}
+			for ; k < end; k++ {
+				r.items[k].used = "stands"
+			}
+		}
+	}
+}
+
+// standsAt is the end of "by the door" at k; 0 for none.
+func (r *reader) standsAt(k int) int {
+	if k+1 >= len(r.items) || r.items[k].used != "" || !r.items[k].has(cAside, "by") {
+		return 0
+	}
+	for n := k + 1; n < len(r.items) && n < k+5; n++ {
+		it := &r.items[n]
+		switch {
+		case it.used != "" || it.kind != tWord || it.batch > 0:
+			return 0
+		case it.has(cAside, "thing"), it.is(cAmbient) && n > k+1:
+			return n + 1
+		case it.known() && !it.is(cArt) && !it.is(cFill):
+			return 0
+		}
+	}
+	return 0
+}
+
+// notMeant takes away the name behind "not" where another is told: "the sloe, not the
+// quince, 1.016" is of the sloe.
+func (r *reader) notMeant() {
+	for i := 1; i < len(r.items); i++ {
+		if !r.contrasted(i) {
+			continue
+		}
+		for k := range r.items {
+			if it := &r.items[k]; it.batch > 0 && it.batch != r.items[i].batch && it.used == "" && !r.contrasted(k) {
+				r.items[i].used = "denied"
+				break
+			}
+		}
+	}
+}
+
+// contrasted reports a name right behind "not" or "instead of".
+func (r *reader) contrasted(i int) bool {
+	if r.items[i].batch == 0 || r.items[i].used != "" {
+		return false
+	}
+	k := i - 1
+	if k > 0 && (r.items[k].fold == "the" || r.items[k].is(cArt)) {
+		k--
+	}
+	return k >= 0 && r.items[k].name(cSay) == "not"
+}
+
+// otherTimes drops, in a group, the clock of a sentence that speaks of another topic and
+// of nothing in the cellar: in "Elder 1.049. Train gets in 21:50" it is the train's.
+func (r *reader) otherTimes() {
+	for _, t := range r.times {
+		from, to := r.sentenceOf(t.from)
+		other := false
+		for k := from; k < to; k++ {
+			it := &r.items[k]
+			if it.batch > 0 || it.is(cDeed) || it.is(cMaterial) || it.kind == tNum && it.used == "" {
+				other = false
+				break
+			}
+			other = other || it.is(cOther) && !it.cellar()
+		}
+		if other && (from > 0 || to < len(r.items)) {
+			r.dropTimes(from, to)
+			return
+		}
+	}
+}
+
+// ofGlass reports a vessel or an instrument of glass: "the glass one".
+func (r *reader) ofGlass(i int) bool {
+	if i+1 >= len(r.items) {
+		return false
+	}
+	x := &r.items[i+1]
+	switch x.fold {
+	case "one", "ones", "thing", "thermometer", "stick", "tube", "meter":
+		return true
+	}
+	return x.is(cVessel) || x.is(cInstr) || x.is(cLabel)
+}
+
+// inIt reports "in it", "in there" behind a volume: that is how much there is.
+func (r *reader) inIt(k int) bool {
+	if k+1 < len(r.items) && (r.items[k].fold == "in" || r.items[k].fold == "of") {
+		return r.items[k+1].fold == "it" || r.items[k+1].fold == "there"
+	}
+	return k < len(r.items) && (r.items[k].fold == "in it" || r.items[k].fold == "in there")
+}
+
+// sinceThen takes away, behind a denial, the gravity that "since" speaks of: "haven't
+// looked since it was 1.048" tells no reading.
+func (r *reader) sinceThen() {
+	for i := range r.items {
+		if r.items[i].fold != "since" || r.items[i].used != "" {
+			continue
+		}
+		from, to := r.clauseOf(i)
+		denied := false
+		for k := from; k < i; k++ {
+			denied = denied || r.items[k].is(cDeny)
+		}
+		for k := i + 1; denied && k < to; k++ {
+			if gravityItem(&r.items[k]) {
+				r.items[k].used = "plan"
+			}
+		}
+	}
+}
+
+// bracketed reports a comma behind a place in brackets: "(in the shed, 24c)".
+func (r *reader) bracketed(k int) bool {
+	for p := k - 1; p >= 0 && p >= k-4; p-- {
+		if r.items[p].punct("(") {
+			return p+1 < k && (r.items[k-1].is(cAmbient) || r.items[k-1].is(cVessel))
+		}
+	}
+	return false
+}
