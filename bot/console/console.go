@@ -32,13 +32,14 @@ type talk struct {
 	speaker store.Member
 	chat    store.Chat
 	n       int64
+	shown   map[int64]bool // rows of the outbox that were shown, which is not written down yet
 }
 
 const platform = "console"
 
 // Run talks until the input ends.
 func Run(ctx context.Context, c Config) error {
-	s := &talk{Config: c}
+	s := &talk{Config: c, shown: map[int64]bool{}}
 	if err := s.begin(ctx); err != nil {
 		return err
 	}
@@ -258,9 +259,10 @@ func (s *talk) due(ctx context.Context) error {
 	return s.flush(ctx)
 }
 
-// flush prints what waits to be sent to the terminal's chats.
+// flush prints what waits to be sent to the terminal's chats. Where a full disk keeps it
+// from being written that it was shown, it is not shown again.
 func (s *talk) flush(ctx context.Context) error {
-	return s.DB.Update(ctx, func(tx *store.Tx) error {
+	err := s.DB.Update(ctx, func(tx *store.Tx) error {
 		outs, err := tx.DueOut(s.Now(), 100)
 		if err != nil {
 			return err
@@ -273,8 +275,11 @@ func (s *talk) flush(ctx context.Context) error {
 			if c.Platform != platform {
 				continue
 			}
-			if err := s.show(ctx, tx, o.Out, c); err != nil {
-				return err
+			if !s.shown[o.ID] {
+				s.shown[o.ID] = true
+				if err := s.show(ctx, tx, o.Out, c); err != nil {
+					return err
+				}
 			}
 			if err := tx.MarkSent(o.ID, o.ID, s.Now()); err != nil {
 				return err
@@ -282,6 +287,13 @@ func (s *talk) flush(ctx context.Context) error {
 		}
 		return nil
 	})
+	switch {
+	case err == nil:
+		clear(s.shown)
+	case errors.Is(err, store.ErrFull), errors.Is(err, store.ErrDisk):
+		return nil // the next message is told that it can't be saved
+	}
+	return err
 }
 
 func (s *talk) show(ctx context.Context, tx *store.Tx, o store.Out, c store.Chat) error {
