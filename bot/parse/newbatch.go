@@ -282,7 +282,7 @@ func (b *newBatch) parts() {
 	if len(words) == 0 && b.kind != "" {
 		words = []string{b.kind}
 	}
-	b.name = strings.ToLower(strings.Join(words, " "))
+	b.name = b.asTyped(words)
 }
 
 // namedBehind reports a word that may be a name right behind the sign at k.
