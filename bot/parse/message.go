@@ -280,7 +280,7 @@ func (w *weight) add(r *reader, i int) {
 	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):
 		w.unknown++
-	case it.is(cOthers) || r.possessive(i):
+	case it.is(cOthers) && !r.smallInAnother(i) || r.possessive(i):
 		w.others++
 	case !it.known():
 		w.unknown++

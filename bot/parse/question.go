@@ -134,7 +134,7 @@ func (r *reader) clauseEndAt(s int) int {
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
 	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
-	if it.is(cQ) && it.used == "" {
+	if it.is(cQ) && it.used == "" && !(it.name(cJoin) == "or" && k+1 < len(r.items) && r.items[k+1].kind == tNum) { // "1,050 ou 1,040": no place is asked for
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
@@ -145,6 +145,9 @@ func (r *reader) asksFrom(k int) int {
 			return k
 		}
 		if k > 0 && it.strongWord() && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+			if r.otherScale(k) {
+				return 0
+			}
 			return k
 		}
 	}
@@ -411,7 +414,7 @@ func (r *reader) asksAfter(j, k int) bool {
 		return false
 	}
 	for ; j < k; j++ {
-		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) {
+		if r.items[j].is(cLabel) && r.items[j].name(cLabel) != "temp" || r.items[j].is(cQ) && r.items[j].name(cJoin) != "or" {
 			return true
 		}
 	}
@@ -439,7 +442,7 @@ func (r *reader) eitherOrClause(from, end int) bool {
 		if gravityItem(&r.items[k]) {
 			g++
 		}
-		or = or || r.items[k].name(cJoin) == "or"
+		or = or || g == 1 && r.items[k].name(cJoin) == "or"
 	}
 	return g == 2 && or
 }

@@ -19,6 +19,36 @@ func (r *reader) anotherTongue(k int) bool {
 	return r.spoken(small, k) > r.spoken(day, k)
 }
 
+// smallInAnother reports a word for somebody else that is a small word in another
+// language, which more of the other words speak: "su" is his among Spanish words, up
+// among Italian ones.
+func (r *reader) smallInAnother(k int) bool {
+	theirs, small := "", ""
+	for _, s := range r.items[k].senses {
+		switch s.class {
+		case cOthers:
+			theirs = s.lang
+		case cFill, cPlain:
+			small = s.lang
+		}
+	}
+	if small == "" || theirs == "en" || small == theirs {
+		return false
+	}
+	return r.spoken(small, k) > r.spoken(theirs, k)
+}
+
+// asksInAnother reports a word for a note that opens a question in another language, of
+// which another word is, too: "comment va le merlot". A colon makes it a note.
+func (r *reader) asksInAnother(k int) bool {
+	for _, s := range r.items[k].senses {
+		if s.class == cQ && s.lang != "en" {
+			return !r.items[k+1].punct(":") && r.spoken(s.lang, k) > 0
+		}
+	}
+	return false
+}
+
 // maxSpoken is how many words on each side tell the language of one between them.
 const maxSpoken = 12
 

@@ -251,6 +251,9 @@ func (r *reader) unitOf(v *value) {
 		return
 	}
 	name := u.name(cUnit)
+	if u.fold == "be" && u.text != "be" && u.text != "BE" { // "12,2 Bé": the verb is typed small
+		name = "Be"
+	}
 	if u.fold == "el" && !v.n.whole() { // a spoon in German, an article in Spanish
 		return
 	}
@@ -367,6 +370,11 @@ func (r *reader) labelOf(v *value) {
 		}
 		if l := it.name(cLabel); l != "" && r.labelApplies(v, l, it) {
 			r.setLabel(v, l)
+			it.used = "label"
+			break
+		}
+		if k == v.at-1 && it.fold == "be" && len(it.text) > 2 && v.q == "" { // "Bé 12,1", by its accent
+			r.setLabel(v, "baume")
 			it.used = "label"
 			break
 		}

@@ -90,3 +90,17 @@ func (r *reader) behindLabel(k int, label string) bool {
 	}
 	return false
 }
+
+// otherScale reports "18 kmw how many brix": the number that opens the text is to be told
+// on the scale behind the word at k that asks, and is no reading.
+func (r *reader) otherScale(k int) bool {
+	if k > 2 || r.items[0].kind != tNum {
+		return false
+	}
+	for j := k + 1; j < len(r.items) && j < k+3; j++ {
+		if u := r.items[j].name(cUnit); u != "" {
+			return unitQuantity[u] != "" && u != "deg" && (k == 1 || u != r.items[1].name(cUnit))
+		}
+	}
+	return false
+}
