@@ -230,7 +230,7 @@ func (b *newBatch) parts() {
 			b.code = b.code || len(words) == 0 // "b1"
 			words = append(words, it.text)
 			it.used = "name"
-		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
+		case it.is(cNewword) && it.batch == 0, k == b.from && (slippedBatch(it) || b.mustOf(k)):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
 		case b.givesName(k): // "a new kit, call it attic"

@@ -71,6 +71,13 @@ func (b *newBatch) givenName(k int) (words []string, end int) {
 	return words, last
 }
 
+// mustOf reports "must" with a sign and the name behind it: "new must: plum". Without one
+// the must may be of what stands before it.
+func (b *newBatch) mustOf(k int) bool {
+	r := b.r
+	return r.items[k].name(cTType) == "must" && k+1 < len(r.items) && r.items[k+1].kind == tPunct && b.namedBehind(k+1)
+}
+
 // asTyped is the name with its capitals, where they were meant.
 func (b *newBatch) asTyped(words []string) string {
 	name := strings.Join(words, " ")

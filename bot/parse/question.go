@@ -12,12 +12,16 @@ type question struct {
 	found   bool   // a topic has its words
 	asks    string // its first word
 	anyone  bool   // it opens with "anyone": whoever in the group can, is to answer
+	begins  bool   // whether to make one at all: "shall we make parsnip again"
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
 // askedOfPeople reports a question that names a batch and yet is hardly about it: "who
 // wants elder", "shall we open one", "how tall is gorse".
 func (q *question) askedOfPeople() bool {
+	if q.begins {
+		return true
+	}
 	switch q.topic {
 	case TopicWho:
 		return q.args["deed"] == nil && !q.still
@@ -79,7 +83,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, anyone: r.asksAnyone(from), begins: r.wouldMake(from, end), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }

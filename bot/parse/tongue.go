@@ -49,6 +49,16 @@ func (r *reader) asksInAnother(k int) bool {
 	return false
 }
 
+// of reports a word of that language.
+func (it *item) of(lang string) bool {
+	for i := range it.senses {
+		if it.senses[i].lang == lang {
+			return true
+		}
+	}
+	return false
+}
+
 // maxSpoken is how many words on each side tell the language of one between them.
 const maxSpoken = 12
 

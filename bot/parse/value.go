@@ -100,6 +100,9 @@ func (r *reader) valueAt(i int) (value, bool) {
 		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) {
 			return v, false
 		}
+		if r.items[v.end].fold == "el" && !it.of("de") { // "en el gamay" counts no spoon
+			return v, false
+		}
 		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" {
 			return v, false
 		}
