@@ -21,7 +21,8 @@ func (r *reader) anotherTongue(k int) bool {
 
 // smallInAnother reports a word for somebody else that is a small word in another
 // language, which more of the other words speak: "su" is his among Spanish words, up
-// among Italian ones.
+// among Italian ones. Where none speaks for either, a private chat is about one's own:
+// "ich" is I there, and not theirs.
 func (r *reader) smallInAnother(k int) bool {
 	theirs, small := "", ""
 	for _, s := range r.items[k].senses {
@@ -35,7 +36,8 @@ func (r *reader) smallInAnother(k int) bool {
 	if small == "" || theirs == "en" || small == theirs {
 		return false
 	}
-	return r.spoken(small, k) > r.spoken(theirs, k)
+	n, other := r.spoken(small, k), r.spoken(theirs, k)
+	return n > other || n == other && r.addressed()
 }
 
 // asksInAnother reports a word for a note that opens a question in another language, of
