@@ -39,6 +39,7 @@ func (r *reader) pairMaterials(d *draft) {
 	}
 	r.bacteriaIn(d)
 	r.eachMaterial(d, taken)
+	r.inAll(d)
 	r.sameMaterial(d)
 	into := r.intoNamed()
 	if !r.hasVerb() && len(d.deeds) == 0 && !into {

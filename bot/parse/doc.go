@@ -29,7 +29,7 @@
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told (condition.go: what only if), with deed.go, addition.go and
 //     intonamed.go (deeds, materials), amounts.go
-//     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
+//     (volumes, bottles, serials), inall.go (sums), value.go (numbers with unit and label), bare.go
 //     (numbers without), measured.go (their limits), scope.go (which name and
 //     which time governs which number) and several.go ("both", "the other one").
 //

@@ -247,7 +247,7 @@ func (r *reader) begunLast(from int) (Intent, bool) {
 // saturday".
 func (r *reader) beginsLater(k int) bool {
 	for _, t := range r.times {
-		if t.future || t.dated && r.items[k].fold == "starting" && !r.hasWord(k, "called", "named", "call it", "name it") {
+		if t.future || t.dated && r.items[k].fold == "starting" && !(r.addressed() && r.items[t.from].fold == "today") && !r.hasWord(k, "called", "named", "call it", "name it") {
 			return true
 		}
 	}
