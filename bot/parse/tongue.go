@@ -70,7 +70,7 @@ func (r *reader) spoken(lang string, k int) int {
 	for i := max(0, k-maxSpoken); i < len(r.items) && i < k+maxSpoken; i++ {
 		has := false
 		for _, s := range r.items[i].senses {
-			if s.lang == "en" {
+			if s.lang == "en" && s.class != cPrefix { // "le" begins names, and is no English word
 				has = false
 				break
 			}
