@@ -39,8 +39,10 @@ func (r *reader) pairMaterials(d *draft) {
 	}
 	r.bacteriaIn(d)
 	r.eachMaterial(d, taken)
+	r.inAll(d)
 	r.sameMaterial(d)
-	if !r.hasVerb() && len(d.deeds) == 0 {
+	into := r.intoNamed()
+	if !r.hasVerb() && len(d.deeds) == 0 && !into {
 		if r.begins || r.namedBatch() > 0 || r.fruitAlone() {
 			r.unknownMaterial(d)
 		}
@@ -51,7 +53,7 @@ func (r *reader) pairMaterials(d *draft) {
 		if taken[k] || it.used != "" || it.name(cMaterial) == "" || it.batch > 0 {
 			continue
 		}
-		if !r.bareMaterial(d, k) {
+		if !r.bareMaterial(d, k) && !(into && k == 0) {
 			continue
 		}
 		r.addAddition(d, nil, k)

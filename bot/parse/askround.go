@@ -54,6 +54,9 @@ func (r *reader) plainVerbBehind(k int) bool {
 // askedOfPeople reports a question that names a batch and yet is hardly about it: "who
 // wants elder", "shall we open one", "how tall is gorse".
 func (q *question) askedOfPeople() bool {
+	if q.begins {
+		return true
+	}
 	switch q.topic {
 	case TopicWho:
 		return q.args["deed"] == nil && !q.still || q.ahead

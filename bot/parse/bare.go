@@ -49,7 +49,7 @@ func (r *reader) bares(d *draft) {
 			v.q = "temp"
 		case r.hasDeedNamed(d, "pitched") && tempSized(v.n) && v.at > 0 && r.items[v.at-1].fold == "at":
 			v.q = "temp"
-		case r.whole(v):
+		case r.whole(v, nil), i+2 == len(d.values) && r.stemBeside(v, &d.values[i+1]):
 			r.loneNumber(v)
 		}
 	}
@@ -368,15 +368,21 @@ func (r *reader) leftBehind(v *value) bool {
 
 // whole reports a number that is the whole message but for small words and
 // a name. Filler, signs, a name and a time may stand beside it.
-func (r *reader) whole(v *value) bool {
+func (r *reader) whole(v, beside *value) bool {
 	for k := range r.items {
 		it := &r.items[k]
-		if k >= v.at && k < v.end || it.batch > 0 || it.used == "time" || it.kind == tPunct || it.is(cFill) || it.is(cApprox) || it.is(cPron) || it.is(cSet) {
+		if k >= v.at && k < v.end || beside != nil && k >= beside.at && k < beside.end || it.batch > 0 || it.used == "time" || it.kind == tPunct || it.is(cFill) || it.is(cApprox) || it.is(cPron) || it.is(cSet) {
 			continue
 		}
 		return false
 	}
 	return true
+}
+
+// stemBeside reports "merlot 44 77f": before the temperature of a sample that has its unit
+// stands what the sample was measured for.
+func (r *reader) stemBeside(v, t *value) bool {
+	return t.q == "temp" && t.typ != "room" && (t.unit == "C" || t.unit == "F" || t.unit == "deg") && v.end <= t.at && r.whole(v, t)
 }
 
 // loneNumber reads a bare number that is the whole message: in an answer

@@ -85,6 +85,9 @@ func (r *reader) command() (Intent, bool) {
 		return in, true
 	}
 	f, words = withoutAsking(f, words)
+	if r.lastReadings() {
+		return Intent{Kind: Question, Topic: TopicHistory, Batch: r.meantBatch()}, true
+	}
 	named, behind := r.namedBatch() > 0, ""
 	if named && words <= 4 {
 		behind = r.behindFirst(f)
@@ -118,6 +121,30 @@ func (r *reader) command() (Intent, bool) {
 		return Intent{Kind: Question, Topic: q.topic, Args: q.args, Batch: r.meantBatch()}, true
 	}
 	return Intent{}, false
+}
+
+// lastReadings reads "last 5 readings merlot": a number between "last" and what was
+// measured counts entries of the book, where nothing but a name stands beside.
+func (r *reader) lastReadings() bool {
+	last := -1
+	for k := range r.items {
+		it := &r.items[k]
+		switch {
+		case last < 0 && k+2 < len(r.items) && (it.fold == "last" || it.fold == "latest") && r.items[k+1].kind == tNum && r.items[k+1].num.whole():
+			last = k
+		case last >= 0 && k == last+1:
+		case last >= 0 && k == last+2:
+			switch it.fold {
+			case "readings", "gravities", "measurements", "entries", "numbers", "notes":
+			default:
+				return false
+			}
+		case it.batch > 0, it.is(cArt), it.fold == "the", it.fold == "of", it.fold == "for", it.fold == "show", it.fold == "me", it.fold == "please", it.punct(":"):
+		default:
+			return false
+		}
+	}
+	return last >= 0
 }
 
 // wholeCommand reports a text that is a command and nothing else.

@@ -166,6 +166,9 @@ func (r *reader) chooseAll(d *draft) (Intent, bool) {
 			if len(in.Options) == 0 {
 				in = r.askBatch(d.entries(), ok)
 			}
+			if !r.addressed() && kind == Readings && r.bareWhole(d) { // first whether it is one: the batch answers both
+				in.Ask, in.Held, in.Why = "is_it_a_reading", nil, "a bare number"
+			}
 			return in, true
 		}
 		r.setBatch(&c.e, c.batch)

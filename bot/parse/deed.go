@@ -232,11 +232,15 @@ func (r *reader) actDone(i int) bool {
 	if i > 0 && r.items[i-1].fold == "after" && r.items[i-1].used == "" && strings.HasSuffix(r.items[i].fold, "ing") && r.volumeTyped() {
 		return true // "2 gallons after straining"
 	}
-	if k := i + 1; k < len(r.items) && (r.items[k].kind == tNum || r.items[k].batch > 0) { // "top up 0.4 l done"
+	k := i + 1
+	for k < len(r.items) && r.items[k].fold == "the" {
+		k++
+	}
+	if k < len(r.items) && (r.items[k].kind == tNum || r.items[k].batch > 0) { // "top up 0.4 l done", "punch down merlot done 8pm"
 		for k < len(r.items) && (r.items[k].kind == tNum || r.items[k].is(cUnit) || r.items[k].batch > 0) {
 			k++
 		}
-		if done(k) && (k+1 == len(r.items) || r.items[k+1].breaks()) {
+		if done(k) && (k+1 == len(r.items) || r.items[k+1].breaks() || r.items[k+1].used == "time") {
 			return true
 		}
 	}

@@ -27,8 +27,9 @@
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
 //   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
-//   - statement.go: what is told, with deed.go, addition.go and dissolved.go (deeds, materials), amounts.go
-//     (volumes, bottles, serials), value.go (numbers with unit and label), bare.go
+//   - statement.go: what is told (condition.go: what only if), with deed.go, addition.go,
+//     dissolved.go and intonamed.go (deeds, materials), amounts.go (volumes, bottles,
+//     serials), inall.go (sums), value.go (numbers with unit and label), bare.go
 //     (numbers without), measured.go (their limits), scope.go (which name and
 //     which time governs which number) and several.go ("both", "the other one").
 //

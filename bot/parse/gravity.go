@@ -106,6 +106,9 @@ func slips(n number) []float64 {
 	if n.whole() && len(d) == 4 && (d[0] == '1' || d[0] == '0') { // "1480": point and zero
 		add(d[:1] + ".0" + trimZero(d[1:]))
 	}
+	if n.whole() && len(d) == 3 && d[0] == '1' && d[1] != '0' { // "156" of 1.056: the point and its zero
+		add("1.0" + trimZero(d[1:]))
+	}
 	for i := 0; i+1 < len(d); i++ {
 		sw := d[:i] + d[i+1:i+2] + d[i:i+1] + d[i+2:]
 		if n.decimals > 0 {

@@ -132,9 +132,9 @@ type gapForm struct {
 	senses     []sense
 }
 
-// maxGap is how many words may stand between the parts: an article, an
-// adjective and a name of two words.
-const maxGap = 4
+// maxGap is how many words may stand between the parts: "the rest of the" and a name of
+// two words.
+const maxGap = 6
 
 // dictionary finds forms by their first word, the longest first.
 type dictionary struct {

@@ -112,7 +112,7 @@ func (r *reader) aloneOr(v *value, label string) bool {
 			return true
 		}
 	}
-	return r.whole(v)
+	return r.whole(v, nil)
 }
 
 // blurred reports that a digit could not be read: "1.03, can't see the end".

@@ -22,7 +22,7 @@ func (r *reader) saidWrong(x, y *deed) bool {
 // was dry, refilled it".
 func (r *reader) airlockBefore(k int) bool {
 	for j := k + 1; j < len(r.items); j++ {
-		if r.items[j].kind == tNum {
+		if r.items[j].kind == tNum || r.items[j].batch > 0 { // "airlock is bubbling, topped up the gooseberry"
 			return false
 		}
 	}

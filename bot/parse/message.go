@@ -291,7 +291,7 @@ func (w *weight) add(r *reader, i int) {
 	case r.ctx.Group && r.ofStranger(i):
 		w.others++
 	case it.is(cOthers) && r.calls(i):
-	case it.is(cOthers) || r.possessive(i):
+	case it.is(cOthers) && !r.smallInAnother(i) || r.possessive(i):
 		w.others++
 	case !it.known():
 		w.unknown++

@@ -233,7 +233,7 @@ func (b *newBatch) parts() {
 			b.code = b.code || len(words) == 0 // "b1"
 			words = append(words, it.text)
 			it.used = "name"
-		case it.is(cNewword) && it.batch == 0, k == b.from && slippedBatch(it):
+		case it.is(cNewword) && it.batch == 0, k == b.from && (slippedBatch(it) || b.mustOf(k)):
 			b.said = b.said || it.fold != "lot"
 			it.used = "name"
 		case (it.is(cPron) || it.has(cAside, "size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
@@ -288,7 +288,7 @@ func (b *newBatch) parts() {
 	if len(words) == 0 && b.kind != "" {
 		words = []string{b.kind}
 	}
-	b.name = strings.ToLower(strings.Join(words, " "))
+	b.name = b.asTyped(words)
 }
 
 // namedBehind reports a word that may be a name right behind the sign at k.

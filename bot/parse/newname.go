@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // givesName reports a word behind which a name is given.
 func (b *newBatch) givesName(k int) bool {
@@ -88,6 +91,56 @@ func (b *newBatch) toldEnough(k int) bool {
 		}
 	}
 	return false
+}
+
+// mustOf reports "must" with a sign and the name behind it: "new must: plum". Without one
+// the must may be of what stands before it.
+func (b *newBatch) mustOf(k int) bool {
+	r := b.r
+	return r.items[k].name(cTType) == "must" && k+1 < len(r.items) && r.items[k+1].kind == tPunct && b.namedBehind(k+1)
+}
+
+// asTyped is the name with its capitals, where they were meant.
+func (b *newBatch) asTyped(words []string) string {
+	name := strings.Join(words, " ")
+	if !b.capitals(words) {
+		return strings.ToLower(name)
+	}
+	return name
+}
+
+// capitals reports that the capitals of a name were meant: at the beginning of a sentence,
+// or where other words of the message have them as well, phones make them.
+func (b *newBatch) capitals(words []string) bool {
+	if len(words) == 0 {
+		return false
+	}
+	r, first, later := b.r, false, false
+	for _, w := range words[1:] {
+		later = later || w != strings.ToLower(w)
+	}
+	for k := range r.items {
+		it := &r.items[k]
+		starts := k == 0 || r.items[k-1].kind == tLine || r.items[k-1].punct(".") || r.items[k-1].punct("!") || r.items[k-1].punct("?")
+		switch {
+		case it.kind == tWord && it.text == words[0]:
+			first = first || !starts
+		case it.kind != tWord || slices.Contains(words, it.text):
+		case len(it.text) > 2 && capitalsIn(it.text, starts) && slices.ContainsFunc(it.senses, func(s sense) bool {
+			return s.lang == "en" && (s.class == cNew || s.class == cNewword || s.class == cKind)
+		}):
+			return false // "New Batch Sea Buckthorn"
+		}
+	}
+	return first || later
+}
+
+// capitalsIn reports a capital in a text; where it begins a sentence, behind its first word.
+func capitalsIn(s string, starts bool) bool {
+	if starts {
+		_, s, _ = strings.Cut(s, " ")
+	}
+	return s != strings.ToLower(s)
 }
 
 // goesOn reports "and" between two words of a name: "rhubarb and ginger". What follows

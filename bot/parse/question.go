@@ -14,6 +14,7 @@ type question struct {
 	asks    string // its first word
 	anyone  bool   // it opens with "anyone": whoever in the group can, is to answer
 	ahead   bool   // it speaks of a time to come, or of doing it together
+	begins  bool   // whether to make one at all: "shall we make parsnip again"
 	oddly   bool   // behind it stands a word that means nothing here: "how tall"
 }
 
@@ -66,7 +67,7 @@ func (r *reader) findQuestion() *question {
 	} else if (topic == TopicStatus || topic == TopicWho) && b > 0 && r.ctx.Batches[b-1].bottled() && r.hasWord(from, "left", "remaining", "many") {
 		topic, found = TopicBottles, true
 	}
-	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, ahead: ahead, anyone: r.asksAnyone(from), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
+	q := &question{topic: topic, found: found, asks: r.items[from].fold, oddly: oddly, people: people, ahead: ahead, anyone: r.asksAnyone(from), begins: r.wouldMake(from, end), args: map[string]any{}, trade: trade, still: still, foreign: foreign.other > 0 || foreign.unknown > 2 || !found && foreign.unknown > 0}
 	r.arguments(q, from, end)
 	return q
 }
@@ -121,7 +122,7 @@ func (r *reader) clauseEndAt(s int) int {
 func (r *reader) asksFrom(k int) int {
 	it := &r.items[k]
 	start := k == 0 || r.items[k-1].breaks() || r.items[k-1].punct(":") || r.items[k-1].punct("¿") || r.items[k-1].fold == "and" || r.items[k-1].fold == "but" || r.items[k-1].fold == "so" || k == 1 && r.items[0].is(cApprox) || r.items[k-1].is(cThanks) && !(k+1 < len(r.items) && r.items[k+1].fold == "you") || r.onlyGreeted(k)
-	if it.is(cQ) && it.used == "" {
+	if it.is(cQ) && it.used == "" && !(it.name(cJoin) == "or" && k+1 < len(r.items) && r.items[k+1].kind == tNum) { // "1,050 ou 1,040": no place is asked for
 		if it.name(cQ) == "now" { // "added too much sugar, what now"
 			return k
 		}
@@ -132,6 +133,9 @@ func (r *reader) asksFrom(k int) int {
 			return k
 		}
 		if k > 0 && it.strongWord() && !(it.name(cJoin) == "or" && k+1 < len(r.items) && gravityItem(&r.items[k+1])) && (r.numberBefore(k) || r.items[k-1].batch > 0) && r.strong(k) {
+			if r.otherScale(k) {
+				return 0
+			}
 			return k
 		}
 	}
@@ -412,7 +416,7 @@ func (r *reader) eitherOrClause(from, end int) bool {
 		if gravityItem(&r.items[k]) {
 			g++
 		}
-		or = or || r.items[k].name(cJoin) == "or"
+		or = or || g == 1 && r.items[k].name(cJoin) == "or"
 	}
 	return g == 2 && or
 }

@@ -114,7 +114,7 @@ var flagForms = func() map[string]string {
 // What changes the reminders is told with these words: those that end in Set begin such a
 // text, the others are looked for in it.
 var (
-	bundleSet    = anyOf("bundle|daily bundle|the bundle|daily message|the daily message|daily summary|the daily summary|morning summary|evening summary|daily digest|daily report")
+	bundleSet    = anyOf("bundle|reminders at|set reminders|set the reminders|set my reminders|send reminders|send the reminders|move the reminders|move reminders|daily bundle|the bundle|daily message|the daily message|daily summary|the daily summary|morning summary|evening summary|daily digest|daily report")
 	roundUpNamed = anyOf("round-up|roundup|round up")
 	urgentNamed  = anyOf("urgent")
 	stirSet      = anyOf("stir hours|stirring hours|stir at|stir times")

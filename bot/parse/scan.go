@@ -311,7 +311,7 @@ func isLetterAt(text string, i int) bool {
 // "t19". Other letters before digits are a code: "L1032B".
 func isGluedLabel(w string) bool {
 	switch w {
-	case "sg", "og", "fg", "ph", "ta", "t", "temp", "d":
+	case "sg", "og", "fg", "ph", "ta", "t", "temp", "d", "brix", "bx", "blg", "oe", "kmw", "babo":
 		return true
 	}
 	return false

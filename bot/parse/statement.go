@@ -245,7 +245,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 		return Intent{Kind: Question}
 	}
 	if plan {
-		if r.cellarTalk() && r.addressed() && (d.w.other == 0 || r.onlyPeople()) {
+		if r.cellarTalk() && r.addressed() && (d.w.other == 0 || r.onlyPeople() || r.onlyIf()) {
 			for i := range r.items {
 				if r.items[i].batch > 0 && r.items[i].used == "plan" {
 					r.items[i].used = "" // whose plan it is
@@ -313,7 +313,7 @@ func (r *reader) explicitNote() (Intent, bool) {
 		}
 		return Intent{}, false
 	}
-	if k+1 >= len(r.items) || !r.items[k].is(cNote) {
+	if k+1 >= len(r.items) || !r.items[k].is(cNote) || r.asksInAnother(k) {
 		return Intent{}, false
 	}
 	label := k == 0 && r.items[1].punct(":") && !strings.Contains(r.items[0].fold, " ") && r.meantBatch() > 0

@@ -334,7 +334,7 @@ var commands = []pattern{
 	{TopicNext, []string{"next|what next|next steps|what now|todo|steps|the steps|to do|to-do"}},
 	{TopicDueWeek, []string{"this week|due|due this week|what's due"}},
 	{TopicList, []string{"list|batches|all batches|list batches|show batches|my batches|show all|everything that's fermenting|everything thats fermenting|everything fermenting|everything on the go|everything we have|what we have|what's fermenting|whats fermenting|what is fermenting|what's on the go|list everything|all of them"}},
-	{TopicHistory, []string{"list of readings|list of all readings|everything|everything so far|all so far|history|log|readings|all readings|show history|show readings|show log"}},
+	{TopicHistory, []string{"list of readings|list of all readings|everything|everything so far|all so far|history|log|readings|all readings|show history|show readings|show log|last readings|last few readings|last couple of readings|latest readings|recent readings|last few gravities|last gravities"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading"}},
 	{TopicPotential, []string{"potential"}},
 	{TopicConvert, []string{"convert"}},

@@ -109,6 +109,9 @@ func (r *reader) valueAt(i int) (value, bool) {
 		if v.end >= len(r.items) || !r.items[v.end].is(cUnit) && !r.items[v.end].is(cNoun) && !r.fullOf(f, v.end) {
 			return v, false
 		}
+		if r.items[v.end].fold == "el" && !it.of("de") { // "en el gamay" counts no spoon
+			return v, false
+		}
 		if u := r.items[v.end].name(cUnit); !countable(u) && r.items[v.end].name(cNoun) == "" && !r.fullOf(f, v.end) {
 			return v, false
 		}
@@ -260,6 +263,9 @@ func (r *reader) unitOf(v *value) {
 		return
 	}
 	name := u.name(cUnit)
+	if u.fold == "be" && u.text != "be" && u.text != "BE" { // "12,2 Bé": the verb is typed small
+		name = "Be"
+	}
 	if u.fold == "el" && !v.n.whole() { // a spoon in German, an article in Spanish
 		return
 	}
@@ -383,6 +389,11 @@ func (r *reader) labelOf(v *value) {
 		}
 		if l := it.name(cLabel); l != "" && r.labelApplies(v, l, it) {
 			r.setLabel(v, l)
+			it.used = "label"
+			break
+		}
+		if k == v.at-1 && it.fold == "be" && len(it.text) > 2 && v.q == "" { // "Bé 12,1", by its accent
+			r.setLabel(v, "baume")
 			it.used = "label"
 			break
 		}

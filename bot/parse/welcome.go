@@ -21,7 +21,7 @@ func (r *reader) unwelcome(d *draft) string {
 	if d.w.others > 0 && !(bottles && r.addressed()) && !r.addressedInGroup() && !r.hasDeedNamed(d, "given away") && !r.hasDeedNamed(d, "opened") && !r.hasDeedNamed(d, "topped up") && !r.hasDeedNamed(d, "blended") {
 		return "somebody else's"
 	}
-	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) && !r.cellarDeed(d) && !r.lastBehindColon(d) {
+	if d.w.other > 0 && !labelled && !named && !r.plainPair(d) && !r.cellarDeed(d) && !r.lastBehindColon(d) && !r.bottlesGone(d) {
 		return "it speaks of something else"
 	}
 	if !r.ctx.Group || r.addressed() {
@@ -70,6 +70,25 @@ func (r *reader) cellarDeed(d *draft) bool {
 		if d.claims[i].e.Value != nil {
 			return true
 		}
+	}
+	return false
+}
+
+// bottlesGone reports, in private, bottles that were opened or given away, of which nothing
+// says that they are of another drink: whoever got them or shared them may be anybody.
+func (r *reader) bottlesGone(d *draft) bool {
+	if r.ctx.Group {
+		return false
+	}
+	for i := range d.claims {
+		c := &d.claims[i]
+		if c.e.Quantity != "bottles_out" || c.v == nil || c.v.unit != "bottle" {
+			continue
+		}
+		if k := c.v.end; k+1 < len(r.items) && r.items[k].kind == tWord && r.items[k+1].is(cOther) && !r.items[k+1].cellar() && len(r.items[k].fold) <= 3 && r.items[k].fold != "to" && r.items[k].fold != "for" {
+			return false // "2 bottles of milk"
+		}
+		return true
 	}
 	return false
 }
@@ -389,7 +408,7 @@ var unitLitres = map[string]float64{"L": 1, "US gal": 3.785411784, "imp gal": 4.
 
 // besideDeed are the classes of words that leave a bare deed bare: what it was done to,
 // with and how, and what was seen.
-var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cUnit, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType}
+var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType}
 
 // moreThanDeed says that other words stand beside a bare deed; "" if none do.
 func (r *reader) moreThanDeed() string {

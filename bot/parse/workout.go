@@ -90,3 +90,35 @@ func (r *reader) behindLabel(k int, label string) bool {
 	}
 	return false
 }
+
+// wouldMake reports a question of what is to be made at all: "shall we make parsnip again",
+// "should we do elderflower next year". The people of the house decide that.
+func (r *reader) wouldMake(from, end int) bool {
+	for k := from; k+2 < end; k++ {
+		if f := r.items[k].fold; f != "we" && f != "you" && f != "i" {
+			continue
+		}
+		x := &r.items[k+2]
+		switch r.items[k+1].fold {
+		case "make", "brew":
+			return x.kind != tNum && !x.is(cQ)
+		case "do", "try":
+			return x.batch > 0 || x.is(cFruit) || x.fold == "more" || x.fold == "another" || x.fold == "some"
+		}
+	}
+	return false
+}
+
+// otherScale reports "18 kmw how many brix": the number that opens the text is to be told
+// on the scale behind the word at k that asks, and is no reading.
+func (r *reader) otherScale(k int) bool {
+	if k > 2 || r.items[0].kind != tNum {
+		return false
+	}
+	for j := k + 1; j < len(r.items) && j < k+3; j++ {
+		if u := r.items[j].name(cUnit); u != "" {
+			return unitQuantity[u] != "" && u != "deg" && (k == 1 || u != r.items[1].name(cUnit))
+		}
+	}
+	return false
+}
