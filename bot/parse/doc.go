@@ -8,8 +8,9 @@
 // spoken numbers are joined (mend.go, spoken.go), words without a space parted
 // (unglue.go) and letters folded (fold.go), so that "Gęstość" and "gestosc" are one
 // word. The tokens become items (item.go): numbers (number.go; price.go sets money and
-// years apart), batch names (names.go; manywords.go those of several words) and forms of the lexicon (lexicon.go, lexicon/*.txt),
-// the longest first, a slip forgiven in long words (typo.go). An item keeps every
+// years apart), batch names (names.go; manywords.go those of several words, shortname.go
+// those said in part) and forms of the lexicon (lexicon.go, lookup.go, lexicon/*.txt), the
+// longest first, a slip forgiven in long words (typo.go). An item keeps every
 // sense that its word has in any of the twelve languages; which one holds is decided
 // by what stands around it, not by the order of rules.
 //
@@ -20,22 +21,25 @@
 //     group only quotes;
 //   - answer.go, follow.go: answers to the bot's own question, or under its message;
 //   - when.go, date.go, clock.go: times, past by default;
-//   - repair.go, corrected.go, moved.go, lastmeant.go: undo, "no, 1.026", "that went in
-//     the plum", and which entry of the last message is meant;
-//   - command.go, question.go, askround.go, topics.go, workout.go, complaint.go: what is asked, to be
-//     worked out, or complained of;
+//   - repair.go, undo.go, corrected.go, moved.go, lastmeant.go: "no, 1.026", undo, "that
+//     went in the plum", and which entry of the last message is meant;
+//   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
+//     worked out, or complained of; askorder.go: where in a text asking begins and ends,
+//     askround.go: what is asked of people;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;
 //   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
-//   - statement.go: what is told (condition.go: what only if), with deed.go, addition.go,
-//     dissolved.go and intonamed.go (deeds, materials), amounts.go (volumes, bottles,
-//     serials), inall.go (sums), value.go (numbers with unit and label), bare.go
+//   - statement.go: what is told (condition.go: what only if), with deed.go and told.go
+//     (deeds, and those told without a deed's own word), addition.go, material.go,
+//     dissolved.go, solution.go and intonamed.go (what went in, which amount is of what, and
+//     what it was dissolved in), sulphur.go (its free and total part), amounts.go (volumes,
+//     bottles, serials), inall.go (sums), value.go (numbers with unit and label), bare.go
 //     (numbers without), measured.go (their limits), scope.go (which name and
 //     which time governs which number) and several.go ("both", "the other one").
 //
 // What comes out are claims: candidate entries with the doubts about each. The
-// policy weighs them against the context: welcome.go and plainly.go (is it for the
-// book at all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
+// policy weighs them against the context: welcome.go, baredeed.go and plainly.go (is it for
+// the book at all, in this chat), choose.go (which batch), gravity.go and fit.go (does the
 // number fit it), decide.go, doubt.go and conclude.go (store, ask, refuse or keep
 // silent; what is held while a question is open, and which answers are likely).
 //
@@ -44,7 +48,7 @@
 // place.go takes what only says where a vessel stands, which batch is not meant, and the
 // hours of other things; fetched.go keeps what was bought or picked, and what the wine was
 // taken off, out of the wine; mended.go finds a deed that the next word takes back, people.go
-// who is asked or meant.
+// who is asked or meant, pleads.go what somebody is asked to do.
 //
 // words.go looks for words in a folded text, where no items are needed.
 //

@@ -291,20 +291,6 @@ func (b *newBatch) parts() {
 	b.name = b.asTyped(words)
 }
 
-// namedBehind reports a word that may be a name right behind the sign at k.
-func (b *newBatch) namedBehind(k int) bool {
-	if k+1 >= len(b.r.items) {
-		return false
-	}
-	it := &b.r.items[k+1]
-	return it.kind == tWord && it.used == "" && (!b.stops(it) || it.is(cOther)) && !it.is(cVessel) && !it.is(cNow)
-}
-
-// alone reports that the word at k is all that stands between two signs.
-func (b *newBatch) alone(k int) bool {
-	return k > 0 && b.r.items[k-1].breaks() && (k+1 == len(b.r.items) || b.r.items[k+1].breaks())
-}
-
 // measured reports a fruit or a material with its weight: "6 kg plums", "4 lb of
 // elderberries". It went in; it is no name.
 func (b *newBatch) measured(k int) bool {
@@ -331,12 +317,6 @@ func (b *newBatch) afterFruit() {
 			return
 		}
 	}
-}
-
-// stops reports a word that ends the name: a deed, a label, a unit. After
-// "batch" or "wine" any word may be the name.
-func (b *newBatch) stops(it *item) bool {
-	return it.is(cDeed) || it.is(cCond) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
 }
 
 // unitNext reports a volume or another unit behind the number at k. Then

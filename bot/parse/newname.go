@@ -319,3 +319,23 @@ func (r *reader) tellsThat(k int) int {
 	}
 	return k
 }
+
+// namedBehind reports a word that may be a name right behind the sign at k.
+func (b *newBatch) namedBehind(k int) bool {
+	if k+1 >= len(b.r.items) {
+		return false
+	}
+	it := &b.r.items[k+1]
+	return it.kind == tWord && it.used == "" && (!b.stops(it) || it.is(cOther)) && !it.is(cVessel) && !it.is(cNow)
+}
+
+// alone reports that the word at k is all that stands between two signs.
+func (b *newBatch) alone(k int) bool {
+	return k > 0 && b.r.items[k-1].breaks() && (k+1 == len(b.r.items) || b.r.items[k+1].breaks())
+}
+
+// stops reports a word that ends the name: a deed, a label, a unit. After
+// "batch" or "wine" any word may be the name.
+func (b *newBatch) stops(it *item) bool {
+	return it.is(cDeed) || it.is(cCond) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
+}

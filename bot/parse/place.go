@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // standsBy marks, in a group, the words behind a vessel that say where it stands: "in the
 // bucket by the door". They are furniture, and nothing else that is told.
 func (r *reader) standsBy() {
@@ -140,4 +142,68 @@ func (r *reader) bracketed(k int) bool {
 		}
 	}
 	return false
+}
+
+// roomOf is the room that the clause of item k names behind "in", "into" or
+// "under": where bottles were laid down, or a wine was put into the cold.
+func (r *reader) roomOf(k int) string {
+	from, to := r.clauseOf(k)
+	for j := max(from, 1); j < to; j++ {
+		it := &r.items[j]
+		if !it.is(cAmbient) || it.used != "" || it.is(cDeed) {
+			continue
+		}
+		if strings.HasPrefix(it.fold, "under") {
+			it.used = "place"
+			return it.text
+		}
+		for p := j - 1; p >= from && p >= j-2; p-- {
+			switch r.items[p].fold {
+			case "in", "into", "under", "to", "in the", "into the":
+				it.used = "place"
+				return it.text
+			}
+		}
+	}
+	return ""
+}
+
+// restingPlace reads "on the bottom rack by the wall" behind bottles laid down.
+func (r *reader) restingPlace(k int) string {
+	_, to := r.clauseOf(k - 1)
+	for ; k < to; k++ {
+		switch r.items[k].fold {
+		case "on", "in", "into", "onto", "under", "at", "by":
+			if k+1 < to && r.items[k].used == "" && r.items[k+1].kind == tWord && r.items[k+1].used == "" {
+				return r.placeAfter(k)
+			}
+		}
+	}
+	return ""
+}
+
+// placeAfter reads "to the cellar", "into the garage" behind a move. The
+// words up to the next sign or time are the place, as typed.
+func (r *reader) placeAfter(k int) string {
+	for ; k < len(r.items); k++ {
+		switch r.items[k].fold {
+		case "it", "to", "into", "in", "the", "them", "out", "down", "up", "on", "onto", "back", "over", "under", "and", "nach", "den", "die":
+			continue
+		}
+		if r.items[k].batch > 0 || r.items[k].used == "time" {
+			continue
+		}
+		break
+	}
+	from := k
+	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == "" && r.items[k].batch == 0 && r.items[k].fold != "and" && r.items[k].fold != "but" {
+		k++
+	}
+	if k == from {
+		return ""
+	}
+	for j := from; j < k; j++ {
+		r.items[j].used = "place"
+	}
+	return r.text[r.items[from].start:r.items[k-1].end]
 }

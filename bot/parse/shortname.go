@@ -186,3 +186,95 @@ func (r *reader) byWholeGrape(i int) int {
 	}
 	return found
 }
+
+// shortenedLast returns the only batch of a name of two words that items i and i+1 name,
+// the second of them shortened or typed with a slip: "big blue" for "big blueberry".
+func (r *reader) shortenedLast(i int) int {
+	if i+1 >= len(r.items) || r.items[i+1].kind != tWord || r.items[i+1].batch > 0 || len(r.items[i+1].fold) < 3 {
+		return 0
+	}
+	found, w := 0, strings.TrimSuffix(r.items[i+1].fold, "'s")
+	for b, ws := range r.names {
+		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !r.slippedLast(i, w, ws[1]) {
+			continue
+		}
+		if found > 0 {
+			return r.liveOf(found, b+1)
+		}
+		found = b + 1
+	}
+	return found
+}
+
+// oneFirstWord returns the only open batch whose name of several words has the everyday word
+// at i in it, where that word stands like a name: at the head of a clause, before a gravity.
+// "Big 1.034" is the big red, "jug .999" the blue jug.
+func (r *reader) oneFirstWord(i int) int {
+	it := &r.items[i]
+	k := i + 1
+	for n := 0; n < 2 && k < len(r.items) && (r.items[k].punct(":") || r.items[k].punct("-") || r.items[k].fold == "is" || r.items[k].fold == "at" || r.items[k].fold == "was" || r.items[k].fold == "now"); n++ {
+		k++
+	}
+	if it.is(cNew) || it.is(cArt) || it.fold == "the" || i > 0 && !r.items[i-1].breaks() && r.items[i-1].fold != "the" || k >= len(r.items) || !gravityItem(&r.items[k]) || r.items[k].num.decimals < 3 {
+		return 0
+	}
+	found, w := 0, strings.TrimSuffix(it.fold, "'s")
+	for b, ws := range r.names {
+		if len(ws) > 1 && (ws[0] == it.fold || ws[0] == w || ws[len(ws)-1] == w) && !r.ctx.Batches[b].bottled() {
+			if found > 0 {
+				return 0
+			}
+			found = b + 1
+		}
+	}
+	return found
+}
+
+// oneLaterWord returns the only batch with the word at i behind the first word of its name: "damson"
+// for "dad's damson". Three letters count before a gravity alone.
+func (r *reader) oneLaterWord(i int) int {
+	found, w := 0, strings.TrimSuffix(r.items[i].fold, "'s")
+	for b, ws := range r.names {
+		for k := 1; k < len(ws) && len(w) >= minShortened; k++ {
+			if ws[k] != w && !(len(w) > minShortened && plural(w, ws[k])) && !(len(ws[k]) >= minSlipLen && oneSlip(w, ws[k])) {
+				continue
+			}
+			if found > 0 {
+				return r.liveOf(found, b+1)
+			}
+			found = b + 1
+		}
+	}
+	return found
+}
+
+// numbered reports that a word is counted or is what something is of: "2 beans", "a can of beans".
+func (r *reader) numbered(i int) bool {
+	if i == 0 {
+		return false
+	}
+	p := &r.items[i-1]
+	return p.kind == tNum || p.name(cNumber) != "" || p.is(cUnit) || p.is(cMaterial) || p.fold == "of" || p.is(cArt)
+}
+
+// plural reports the plural of an English word: "beans" of "runner bean".
+func plural(w, word string) bool {
+	return len(w) == len(word)+1 && w[len(word)] == 's' && w[:len(word)] == word
+}
+
+// restOfName takes the words behind a name's first one, typed with a slip at i, into it:
+// "damsn 25" is one name.
+func (r *reader) restOfName(i int) {
+	ws := r.names[r.items[i].batch-1]
+	if len(ws) > len(r.items)-i {
+		return
+	}
+	for k := 1; k < len(ws); k++ {
+		if r.items[i+k].fold != ws[k] {
+			return
+		}
+	}
+	for k := 1; k < len(ws); k++ {
+		r.items[i+k].used = "rest"
+	}
+}

@@ -75,3 +75,109 @@ func (d *draft) oneOut(x *deed, at int, typed string) {
 	d.claims = append(d.claims, claim{at: at, e: Entry{Quantity: "bottles_out", Value: &one, Unit: "bottle", Typed: typed, Deed: x.name, By: x.by}})
 	x.claims++
 }
+
+// afterThat reports "after the fruit came out" at the deed at i: when it was, no news of it.
+func (r *reader) afterThat(i int) bool {
+	return i > 1 && r.items[i-1].fold == "the" && r.items[i-2].fold == "after"
+}
+
+// putSomewhere reads "put the peach in the cellar": a name and a room behind the verb. With
+// a material between, something was put into the wine.
+func (r *reader) putSomewhere(i int) bool {
+	switch r.items[i].fold {
+	case "put", "took", "brought", "taken":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && r.determined(k) {
+		k++
+	}
+	if k+1 >= len(r.items) || r.items[k].batch == 0 || r.once("cold", r.putIntoCold) {
+		return false
+	}
+	switch r.items[k+1].fold {
+	case "indoors", "inside", "upstairs", "downstairs", "outdoors":
+		return true
+	case "down to", "up to", "out to", "over to", "back to", "through to", "back in", "back into", "in", "into", "to", "under", "out", "outside", "down", "back", "in the", "into the":
+	default:
+		return r.items[k+1].is(cAmbient) && strings.HasPrefix(r.items[k+1].fold, "under")
+	}
+	for j := k + 2; j < len(r.items) && j < k+5 && r.items[j].kind == tWord; j++ {
+		if r.items[j].is(cAmbient) {
+			return true
+		}
+	}
+	return false
+}
+
+// triesWine reads "tried the plum", "sampled gorse": a name, or some of it, behind the verb.
+func (r *reader) triesWine(i int) bool {
+	switch r.items[i].fold {
+	case "tried", "sampled", "sip":
+	default:
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && k < i+4 && (r.determined(k) || r.items[k].fold == "some" || r.items[k].fold == "of" || r.items[k].fold == "bit of" || r.items[k].fold == "some of") {
+		k++
+	}
+	return k < len(r.items) && r.items[k].batch > 0
+}
+
+// putIntoCold reports a wine put out to drop its crystals, which is a deed of its own.
+func (r *reader) putIntoCold() bool {
+	for i := range r.items {
+		if r.items[i].name(cDeed) == "cold stabilising started" || r.items[i].name(cAct) == "cold stabilising started" {
+			return true
+		}
+	}
+	return false
+}
+
+// didWhatWasPlanned names the act of "forgot to stir yesterday, did it this morning": what
+// was only meant in a clause before is what "did it" speaks of.
+func (r *reader) didWhatWasPlanned(i int) string {
+	if r.items[i].fold != "did" && r.items[i].fold != "done" || i+1 >= len(r.items) || r.items[i+1].fold != "it" && r.items[i+1].fold != "that" && r.items[i+1].fold != "so" {
+		return ""
+	}
+	from, _ := r.clauseOf(i)
+	for k := 0; k < from; k++ {
+		if it := &r.items[k]; it.is(cAct) && it.batch == 0 && it.name(cAct) != "read" && it.name(cAct) != "addition" {
+			for j := 0; j < from; j++ {
+				if x := &r.items[j]; x.batch > 0 && x.used == "plan" {
+					x.used = ""
+				}
+			}
+			return it.name(cAct)
+		}
+	}
+	return ""
+}
+
+// ofBottles reports "a nettle", "two of the nettle" behind item i, of a batch in bottles,
+// and no thing made of it behind the name.
+func (r *reader) ofBottles(i int) bool {
+	counted := false
+	for k := i + 1; k < len(r.items) && k < i+5; k++ {
+		it := &r.items[k]
+		if it.batch > 0 {
+			return counted && r.ctx.Batches[it.batch-1].bottled() && (k+1 == len(r.items) || r.items[k+1].known())
+		}
+		counted = counted || it.is(cArt) || it.kind == tNum || it.name(cNumber) != "" || it.is(cLastOne) || it.fold == "another" || it.fold == "last"
+		if it.kind != tNum && !it.is(cArt) && it.fold != "of" && it.fold != "the" && it.fold != "our" && it.fold != "another" && it.fold != "last" && !it.is(cNumber) && it.name(cUnit) != "bottle" {
+			return false
+		}
+	}
+	return false
+}
+
+// lastGone reads "last damson gone": the last bottle of a batch. The batch must be
+// named: the last bus goes too.
+func (r *reader) lastGone(i int) bool {
+	switch r.items[i].fold {
+	case "gone", "drunk", "finished":
+		return i > 1 && r.items[i-1].batch > 0 && r.items[i-2].fold == "last" && r.ctx.Batches[r.items[i-1].batch-1].bottled()
+	}
+	return false
+}

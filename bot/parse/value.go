@@ -143,43 +143,6 @@ func (r *reader) belowZero(v *value) {
 	}
 }
 
-// andHalf adds "and a half" or "and a quarter" to a number in words or digits.
-func (r *reader) andHalf(v *value) {
-	k := v.end
-	if k+1 >= len(r.items) || v.v >= 100 || r.items[k+1].kind != tWord {
-		return
-	}
-	switch r.items[k].fold {
-	case "and", "&", "und", "et", "y", "e", "en", "i", "a", "och":
-	default:
-		return
-	}
-	f := 0.0
-	switch r.items[k+1].name(cNumber) {
-	case ".5":
-		f = 0.5
-	case ".25":
-		f = 0.25
-	case ".75":
-		f = 0.75
-	default:
-		return
-	}
-	v.v += f
-	v.n.val, v.n.fraction, v.end = v.v, true, k+2
-	v.n.typed = r.text[r.items[v.at].start:r.items[v.end-1].end]
-}
-
-// dozens counts "a dozen", "two dozen" and "half a dozen".
-func (r *reader) dozens(v *value) {
-	if v.end >= len(r.items) || r.items[v.end].name(cNumber) != "12d" {
-		return
-	}
-	v.v *= 12
-	v.end++
-	v.n = number{typed: r.text[r.items[v.at].start:r.items[v.end-1].end], val: v.v, decimals: -1}
-}
-
 // measureAdjective reports the words that say how full a spoon was.
 func (r *reader) measureAdjective(k int) bool {
 	switch r.items[k].fold {
