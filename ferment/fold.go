@@ -60,7 +60,8 @@ func Fold(in Input) *State {
 	f := &folder{in: in, all: es, s: &State{N: in.N, Kind: Other, BottleML: 750}, diluted: 1,
 		samples: newSamples(es), instruments: instrumentsOf(in.House), deeds: map[deedKey]bool{}}
 	f.prepare(es)
-	f.s.Readings = make([]Reading, 0, gravities(es))
+	gravities, temperatures := counted(es)
+	f.s.Readings, f.s.Temps = make([]Reading, 0, gravities), make([]Temperature, 0, temperatures)
 	for i := range es {
 		f.take(&es[i])
 	}
@@ -96,14 +97,17 @@ func inOrder(es []Entry) bool {
 	return true
 }
 
-func gravities(es []Entry) int {
-	n := 0
+// counted tells how many gravities and temperatures there are.
+func counted(es []Entry) (gravities, temperatures int) {
 	for i := range es {
-		if IsGravity(es[i].Quantity) {
-			n++
+		switch q := es[i].Quantity; {
+		case q == QTemp || q == QAmbient:
+			temperatures++
+		case IsGravity(q):
+			gravities++
 		}
 	}
-	return n
+	return gravities, temperatures
 }
 
 // beginFirst puts what a batch was begun with before all that was entered of an

@@ -76,6 +76,23 @@ func (t *batch) board(tx *store.Tx) error {
 	}
 }
 
+// awaited waits a moment for what must be about to come, while the writes are still being
+// carried out: it saves a commit of its own.
+func (t *batch) awaited(tx *store.Tx) error {
+	if len(t.arrived) > 0 || !t.b.full.Load() {
+		return nil
+	}
+	soon := time.NewTimer(gathering)
+	defer soon.Stop()
+	select {
+	case a := <-t.b.arrivals:
+		t.arrived = append(t.arrived, a)
+		return t.b.put(tx, a)
+	case <-soon.C:
+		return nil
+	}
+}
+
 // landed tells those who wait that what they brought is stored; where the commit failed
 // each is stored by itself.
 func (t *batch) landed(committed bool) {

@@ -201,6 +201,9 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 				return err
 			}
 		}
+		if err := t.awaited(tx); err != nil {
+			return err
+		}
 		if err := t.finish(tx); err != nil {
 			return err
 		}
