@@ -288,6 +288,9 @@ func (r *reader) afterValues(from, k int) int {
 	for j < k && (r.items[j].batch > 0 || r.items[j].name(cLabel) == "sg" || r.items[j].punct(":") || r.items[j].is(cThanks) && !r.items[j].is(cQ) || r.items[j].fold == "fine") { // "ok 1.036 happy now?"
 		j++
 	}
+	if n := r.readAndJudged(from, j, k); n > 0 {
+		return n
+	}
 	if j >= k || !gravityItem(&r.items[j]) || r.wantedUnit(from, k) != "" || r.items[from].is(cQ) {
 		return -1
 	}

@@ -24,7 +24,7 @@ func (r *reader) bares(d *draft) {
 			continue
 		}
 		switch {
-		case r.sameLabel(d, i):
+		case r.sameLabel(d, i) || r.labelOfRow(d, i):
 		case r.lossBeside(d, v):
 		case r.otherSulphite(d, v):
 		case r.countsOther(v):
@@ -59,6 +59,9 @@ func (r *reader) bares(d *draft) {
 // makes a gravity of, where they are said to the bot or of a named batch.
 func (r *reader) zeroLost(d *draft, i int) bool {
 	v := &d.values[i]
+	if v.n.decimals == 3 && v.v >= 1.2 && v.v < 10 && (r.addressed() || r.namedBatch() > 0) && i+1 < len(d.values) && d.values[i+1].q == "temp" && d.values[i+1].label && d.values[i+1].at == v.end {
+		return true // "8.888 20c": of no size that there is
+	}
 	if v.n.decimals < 1 || v.n.decimals > 2 || v.v < 1.1 || v.v >= 2 || i+1 >= len(d.values) || !r.addressed() && r.namedBatch() == 0 {
 		return false
 	}
@@ -93,6 +96,32 @@ func (r *reader) sameLabel(d *draft, i int) bool {
 		if it := &r.items[k]; !it.breaks() && it.fold != "and" && !it.punct("&") && !it.is(cArt) && it.fold != "the" {
 			return false
 		}
+	}
+	v.q, v.unit, v.label = w.q, w.unit, true
+	return true
+}
+
+// labelOfRow reads "gorse and damson: free so2 21 and 25": what is measured was said once, for
+// as many figures as names stand before it in a row.
+func (r *reader) labelOfRow(d *draft, i int) bool {
+	v := &d.values[i]
+	if i == 0 || d.scopes.rows == 0 || gravityShaped(v.n) && v.n.decimals > 1 {
+		return false
+	}
+	w := &d.values[i-1]
+	if !w.label || v.at != w.end+1 || w.unit == "sg" {
+		return false
+	}
+	if sep := &r.items[w.end]; sep.name(cJoin) != "and" && !sep.punct("&") && !sep.punct("/") && !sep.punct(",") && !sep.punct("+") {
+		return false
+	}
+	switch w.q {
+	case "ph", "ta", "free_so2", "total_so2", "brix", "oechsle", "baume", "abv":
+	default:
+		return false
+	}
+	if id := d.scopes.batch(w.at); id < jointID || id != d.scopes.batch(v.at) || len(d.scopes.joint[id-jointID]) < 2 {
+		return false
 	}
 	v.q, v.unit, v.label = w.q, w.unit, true
 	return true

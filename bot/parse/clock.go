@@ -29,7 +29,32 @@ func (p *timeParser) clockAt(k int, joined bool) int {
 	if n := p.dotted(k, joined); n > 0 {
 		return n
 	}
+	if n := p.fourDigits(k, joined); n > 0 {
+		return n
+	}
 	return p.bareHour(k, joined)
+}
+
+// fourDigits reads "at 0600", and "0430" right behind what was done: no amount and no gravity
+// is typed with a nought before it, nor is an hour without one told from a gravity.
+func (p *timeParser) fourDigits(k int, joined bool) int {
+	items := p.r.items
+	n := items[k].num
+	if !n.whole() || len(n.digits) != 4 || len(n.typed) != 4 || n.digits[0] != '0' || n.val < 100 || int(n.val)%100 > 59 || k == 0 {
+		return 0
+	}
+	if j := k + 1; j < len(items) && (items[j].kind == tNum && len(items[j].num.digits) > 2 || items[j].is(cUnit) && items[j].name(cUnit) != "hour" && items[j].glued || items[j].punct("-") && items[j].glued) {
+		return 0
+	}
+	prev := &items[k-1]
+	if !(joined && prev.fold == "at") && !prev.is(cDeed) && !(prev.kind == tWord && prev.is(cThanks) || prev.fold == "done") {
+		return 0
+	}
+	p.hour, p.min, p.clock = int(n.val)/100, int(n.val)%100, true
+	if k+1 < len(items) && (items[k+1].fold == "hrs" || items[k+1].fold == "hours" || items[k+1].fold == "h") {
+		return 2
+	}
+	return 1
 }
 
 // dotted reads "at 7.30" and "um 19.30": a temperature has no such digits.

@@ -33,6 +33,9 @@ func (r *reader) findDeeds() []deed {
 		if (name == "" || name == "topped up") && it.name(cAirlock) == "refilled" && r.airlockBefore(i) {
 			name = "airlock refilled"
 		}
+		if name == "cold stabilising started" && it.fold == "into the cold" && i+1 < len(r.items) && r.items[i+1].is(cAmbient) { // "into the cold garage"
+			name = "moved"
+		}
 		if name == "" && r.putSomewhere(i) {
 			name = "moved"
 		}
@@ -125,6 +128,9 @@ func (r *reader) actDone(i int) bool {
 	}
 	if i > 0 && r.items[i-1].fold == "after" && r.items[i-1].used == "" && strings.HasSuffix(r.items[i].fold, "ing") && r.volumeTyped() {
 		return true // "2 gallons after straining"
+	}
+	if strings.HasSuffix(r.items[i].fold, "ing") && r.lostBefore(i) {
+		return true
 	}
 	k := i + 1
 	for k < len(r.items) && r.items[k].fold == "the" {

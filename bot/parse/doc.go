@@ -23,7 +23,7 @@
 //   - when.go, date.go, clock.go: times, past by default;
 //   - repair.go, undo.go, corrected.go, moved.go, lastmeant.go: "no, 1.026", undo, "that
 //     went in the plum", and which entry of the last message is meant;
-//   - command.go, question.go, topics.go, workout.go, complaint.go: what is asked, to be
+//   - command.go, question.go, judged.go, topics.go, workout.go, complaint.go: what is asked, to be
 //     worked out, or complained of; askorder.go: where in a text asking begins and ends,
 //     askround.go: what is asked of people;
 //   - setting.go, zone.go, instrument.go, reminder.go, reminder_words.go, away.go: what is set;

@@ -161,13 +161,13 @@ func (r *reader) manyGravities(gs []*claim) (Intent, bool) {
 }
 
 // pastValue finds the gravity that is only mentioned: "was 1.041", "before
-// that 1.041". With a time beside it, a past value is a reading of its own
+// that 1.041", or the mark that was passed: "finally under 1.000". With a time beside it, a past value is a reading of its own
 // and does not come here.
 func (r *reader) pastValue(gs []*claim) int {
 	for i, g := range gs {
 		if g.at > 0 {
 			switch r.items[g.at-1].fold {
-			case "previous", "earlier", "before", "last time", "time", "was", "it was", "that was", "been", "it had been", "used to be", "etait", "c'etait", "estaba", "byla", "byl", "byly", "var", "from", "vs", "versus", "previously", "war", "era", "bylo":
+			case "previous", "earlier", "before", "last time", "time", "was", "it was", "that was", "been", "it had been", "used to be", "etait", "c'etait", "estaba", "byla", "byl", "byly", "var", "from", "vs", "versus", "previously", "war", "era", "bylo", "under", "below", "unter", "sous":
 				return i
 			}
 		}

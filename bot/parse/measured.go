@@ -286,7 +286,9 @@ func (r *reader) deedEntries(d *draft) {
 		if x.name == "moved" || x.name == "laid down" || x.name == "cold stabilising started" {
 			p := ""
 			if x.name == "moved" {
-				p = r.placeAfter(x.end)
+				if p = r.placeAfter(x.end); p == "" {
+					p = r.roomOf(0)
+				}
 			} else {
 				p = r.roomOf(x.at)
 			}

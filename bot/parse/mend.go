@@ -1,5 +1,10 @@
 package parse
 
+import "strings"
+
+// noughts turns the letter that lies beside the nought into it.
+var noughts = strings.NewReplacer("o", "0", "O", "0")
+
 // mend joins what a phone's keyboard tore apart: "1. 032", "1 032",
 // "1.o32", "l.032". Only the shape of a gravity is mended, and only where
 // nothing else can be meant. Phones put a blank behind a point, and
@@ -52,7 +57,7 @@ func tornGravity(text string, toks []token, i int) (int, string) {
 	}
 	tail := toks[j].text
 	if len(tail) == 3 && (tail[0] == 'o' || tail[0] == 'O') && toks[j].glued {
-		tail = "0" + tail[1:]
+		tail = noughts.Replace(tail) // "1,oo2"
 	} else if toks[j].kind != tNum || toks[j].glued && toks[i].kind == tNum {
 		return 0, ""
 	}

@@ -100,6 +100,11 @@ func (r *reader) ofGlass(i int) bool {
 	}
 	x := &r.items[i+1]
 	switch x.fold {
+	case "in hand", "in":
+		if x.fold == "in" && !(i+2 < len(r.items) && r.items[i+2].fold == "hand") {
+			break
+		}
+		return true
 	case "one", "ones", "thing", "thermometer", "stick", "tube", "meter":
 		return true
 	}
@@ -196,6 +201,9 @@ func (r *reader) placeAfter(k int) string {
 		break
 	}
 	from := k
+	if k < len(r.items) && r.items[k].fold == "with" { // whoever helped
+		return ""
+	}
 	for k < len(r.items) && r.items[k].kind == tWord && r.items[k].used == "" && r.items[k].batch == 0 && r.items[k].fold != "and" && r.items[k].fold != "but" {
 		k++
 	}
@@ -206,4 +214,23 @@ func (r *reader) placeAfter(k int) string {
 		r.items[j].used = "place"
 	}
 	return r.text[r.items[from].start:r.items[k-1].end]
+}
+
+// toVessel reports a word that only leads from a gravity with all its digits to the vessel it
+// was read in: "1.060 from the big tank".
+func (r *reader) toVessel(i int, c *claim) bool {
+	if c.v == nil || c.v.n.decimals < 3 || i < c.v.end {
+		return false
+	}
+	if f := r.items[c.v.end].fold; f != "from" && f != "in" && f != "in the" && f != "from the" {
+		return false
+	}
+	for k := c.v.end; k < len(r.items) && k < c.v.end+4; k++ {
+		if it := &r.items[k]; it.is(cVessel) {
+			return i < k && (k+1 >= len(r.items) || r.items[k+1].kind != tWord)
+		} else if it.kind != tWord || it.is(cOther) || it.batch > 0 {
+			return false
+		}
+	}
+	return false
 }

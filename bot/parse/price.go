@@ -87,6 +87,8 @@ func (r *reader) perBehind(k int) bool {
 	switch n := &r.items[k+1]; n.fold {
 	case "gekostet", "€", "£", "$", "quid", "euro", "euros", "dollars", "bucks", "eur", "usd", "gbp":
 		return true
+	case "for": // "1.04 for a litre of milk"
+		return r.items[k].num.decimals == 2 && k+3 < len(r.items) && (r.items[k+2].is(cArt) || r.items[k+2].fold == "the") && r.items[k+3].batch == 0 && (r.items[k+3].is(cNoun) || r.items[k+3].is(cUnit) && !timeUnit(r.items[k+3].name(cUnit)))
 	case "a", "per", "each":
 		return r.items[k].num.decimals >= 2 && k+2 < len(r.items) && (r.items[k+2].is(cUnit) || r.items[k+2].is(cNoun))
 	}

@@ -61,7 +61,7 @@ func scanInto(toks []token, text string) []token {
 		}
 		var t token
 		switch {
-		case startsNumber(text, i, prevEnd):
+		case startsNumber(text, i, prevEnd) && !(r == ',' && strayComma(text[i+1:], toks)):
 			t = scanNumber(text, i)
 			if n := oddPoint(text, i); n > 0 {
 				t = token{kind: tNum, start: i, end: i + n}
@@ -79,12 +79,37 @@ func scanInto(toks []token, text string) []token {
 		}
 		t.text = text[t.start:t.end]
 		t.fold = fold(t.text)
+		if t.fold == "be" && degreeBaume(text, t.end, toks, t.text) {
+			t.fold = "baume"
+		}
 		t.glued = prevEnd == t.start
 		prevEnd = t.end
 		toks = append(toks, t)
 		i = t.end
 	}
 	return toks
+}
+
+// strayComma reports a comma between a gravity and its temperature that stands on the wrong side
+// of the blank: "1,046 ,19". Three digits behind it may be a gravity's own.
+func strayComma(rest string, toks []token) bool {
+	return len(toks) > 0 && toks[len(toks)-1].kind == tNum && toks[len(toks)-1].num.decimals >= 3 && !threeDigits(rest)
+}
+
+// degreeBaume tells Baumé's sign from the verb: "5,1 Bé" by its mark, "12.4 Be" by its capital
+// behind a number with one decimal, where nothing of the clause follows but another number.
+func degreeBaume(text string, end int, toks []token, w string) bool {
+	if len(toks) == 0 || toks[len(toks)-1].kind != tNum {
+		return false
+	}
+	if len(w) > len("be") {
+		return true
+	}
+	if w != "Be" || toks[len(toks)-1].num.decimals != 1 {
+		return false
+	}
+	rest := strings.TrimLeft(text[end:], " ")
+	return rest == "" || isDigit(rest[0]) || strings.ContainsRune(",.;/\n)", rune(rest[0]))
 }
 
 // isDigit reports an ASCII digit; others are letters to this grammar.
@@ -226,7 +251,7 @@ func unitBehind(after string) bool {
 func codeEnd(text string, i int) int {
 	for i < len(text) {
 		r, w := utf8.DecodeRuneInString(text[i:])
-		if r == ',' && i > 0 && isDigit(text[i-1]) && threeDigits(text[i+1:]) { // "braam1,037"
+		if r == ',' && i > 0 && isDigit(text[i-1]) && (threeDigits(text[i+1:]) || i+2 < len(text) && isDigit(text[i+1]) && isLetterAt(text, i+2)) { // "braam1,037", "braam5,1Bé"
 			i++
 			continue
 		}
@@ -257,7 +282,7 @@ func scanWord(text string, i int) token {
 		j += w
 	}
 	w := fold(text[i:j])
-	if j < len(text) && text[j] == '2' && (w == "so" || w == "fso" || w == "tso" || w == "co") {
+	if j < len(text) && text[j] == '2' && (w == "so" || w == "fso" || w == "tso" || w == "co" || w == "freeso" || w == "totalso") {
 		j++ // the 2 of SO2 belongs to the word
 	}
 	t := token{kind: tWord, start: i, end: j}

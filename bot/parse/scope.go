@@ -376,13 +376,19 @@ func (d *draft) twiceJoint() bool {
 // as many as names belong to them in their order. "both" has no order.
 func (d *draft) inOrder(i int) (n int, ok bool) {
 	set := d.claims[i].batch - jointID
-	if set < 0 || set >= d.scopes.rows || d.claims[i].e.Quantity != "sg" {
+	if set < 0 || set >= d.scopes.rows {
+		return 0, false
+	}
+	q := d.claims[i].e.Quantity
+	switch q {
+	case "sg", "ph", "ta", "free_so2", "total_so2", "brix", "oechsle", "baume", "abv":
+	default:
 		return 0, false
 	}
 	of := 0
 	for k := range d.claims {
 		c := &d.claims[k]
-		if c.e.Quantity != "sg" || c.batch != d.claims[i].batch {
+		if c.e.Quantity != q || c.batch != d.claims[i].batch {
 			continue
 		}
 		if k < i {

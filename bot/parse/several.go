@@ -86,7 +86,10 @@ func (s *scopes) addSet(i int, set string) {
 	}
 	s.joint = append(s.joint, bs)
 	s.batches = append(s.batches, mark{i, jointID + len(s.joint) - 1})
-	if k := i - 1; k > 0 && s.namedApart(i) { // "... 68 both": the number just before it
+	if k := i + 1; k < len(r.items) && r.items[k].kind == tNum && !gravityItem(&r.items[k]) && s.namedApart(i) { // "... both 17c"
+		s.bothAt, s.bothID = k, jointID+len(s.joint)-1
+		s.batches = s.batches[:len(s.batches)-1]
+	} else if k := i - 1; k > 0 && s.namedApart(i) { // "... 68 both": the number just before it
 		for k > 0 && r.items[k].is(cUnit) {
 			k--
 		}

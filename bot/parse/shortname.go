@@ -130,7 +130,7 @@ func tornName(ws []string, toks []token, i int) bool {
 // listedNumber reports the number of a batch at token i in a list of them in one line:
 // "30: 1.049, 31: 1.026".
 func listedNumber(toks []token, i int) bool {
-	return i > 2 && (toks[i-1].text == "," || toks[i-1].text == ";") && i+2 < len(toks) && toks[i+1].text == ":" && !toks[i+2].glued &&
+	return i > 2 && (toks[i-1].text == "," || toks[i-1].text == ";" || toks[i-1].text == ".") && i+2 < len(toks) && toks[i+1].text == ":" && !toks[i+2].glued &&
 		toks[i+2].kind == tNum && gravityShaped(toks[i+2].num) && toks[i+2].num.decimals == 3 && toks[i].num.whole()
 }
 

@@ -435,6 +435,8 @@ func (r *reader) isPlan(from, to int) bool {
 			planned = true
 		case it.is(cFuture) && !it.is(cMonth) && it.used == "time" && !done:
 			planned = true
+		case it.is(cDeed) && r.frenchPresent(k, to):
+			planned, act = true, true
 		case it.is(cDeed) || it.is(cAct) && r.actDone(k):
 			done = true
 		case it.is(cAct) && !it.is(cLabel) && it.name(cAct) != "read":

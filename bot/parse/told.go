@@ -181,3 +181,15 @@ func (r *reader) lastGone(i int) bool {
 	}
 	return false
 }
+
+// lostBefore reports "lost 6 l" before the act at i in its clause: what was lost at a racking
+// says that it is done.
+func (r *reader) lostBefore(i int) bool {
+	from, _ := r.clauseOf(i)
+	lost, volume := false, false
+	for k := from; k < i; k++ {
+		lost = lost || r.items[k].is(cLost)
+		volume = volume || lost && isVolumeUnit(r.items[k].name(cUnit))
+	}
+	return volume
+}

@@ -53,6 +53,9 @@ func (r *reader) parts(toks []token, i int) []token {
 		q := runEnd(r.text, p, t.end)
 		x := token{kind: tWord, start: p, end: q, text: r.text[p:q], glued: p > t.start || t.glued}
 		x.fold = fold(x.text)
+		if afterNum && x.fold == "be" && len(x.text) > len("be") {
+			x.fold = "baume" // "rolle5,1Bé"
+		}
 		if isDigit(r.text[p]) {
 			n, ok := parseNumber(x.text)
 			if !ok {

@@ -160,7 +160,7 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "what is bottled takes no readings"
 	case d.w.unknown+d.w.other > 0 && r.bareWhole(d):
 		return "a bare number among words that are not the cellar's"
-	case named && d.w.unknown > 0 && onlyTemps(d):
+	case named && d.w.unknown > 0 && onlyTemps(d) && !(deed == "pitched" && d.w.unknown == 1 && d.w.other == 0):
 		return "a temperature among words that are not the cellar's"
 	case kind == Event && kitchenDeed(deed) && len(d.gravities()) == 0 && r.intoKitchen(d.claims[0].at):
 		return "it may be the kitchen's"
@@ -283,7 +283,7 @@ func (r *reader) plainGravity(c *claim) string {
 		if !it.is(cApprox) || it.is(cFill) && it.is(cThanks) {
 			words++
 		}
-		if !r.plainWord(it, c) {
+		if !r.plainWord(it, c) && !r.toVessel(i, c) {
 			return "words that are not plainly the cellar's"
 		}
 	}

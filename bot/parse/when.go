@@ -73,8 +73,20 @@ func (r *reader) sinceWord(k int) bool {
 	switch r.items[k].fold {
 	case "after":
 		return r.items[k+1].is(cDay)
-	case "than", "as", "like", "since", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
+	case "since": // "in the shed since saturday, moved it with Luc"
+		return k == 0 || !r.items[k-1].is(cAmbient) || !r.says(cDeed, "moved")
+	case "than", "as", "like", "seit", "depuis", "desde", "da", "sinds", "od", "sedan":
 		return true
+	}
+	return false
+}
+
+// says reports a word of that sense anywhere in the text.
+func (r *reader) says(c class, name string) bool {
+	for i := range r.items {
+		if r.items[i].name(c) == name {
+			return true
+		}
 	}
 	return false
 }
