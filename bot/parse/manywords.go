@@ -11,17 +11,23 @@ func (r *reader) slippedWhole(i int) (batch, n int) {
 	if b, n := r.partedName(i); b > 0 {
 		return b, n
 	}
-	for b, ws := range r.names {
-		if len(ws) < 2 || len(ws[0]) == 0 || ws[0][0] != w[0] || len(r.joined[b]) <= minSlipLen {
-			continue
-		}
-		k := 0
+	return r.only(func(b int, ws []string) int {
 		switch {
+		case len(ws) < 2 || len(ws[0]) == 0 || ws[0][0] != w[0] || len(r.joined[b]) <= minSlipLen:
 		case len(w) > len(ws[0]) && r.unspaced(w, ws):
-			k = 1
+			return 1
 		case len(ws) == 2 && i+1 < len(r.items) && r.items[i+1].fold == ws[1] && r.items[i+1].batch == 0 && len(w) >= minShortened && oneSlip(w, ws[0]):
-			k = 2
+			return 2
 		}
+		return 0
+	})
+}
+
+// only returns the one batch whose name, cut into words, takes some items, and how many;
+// of two the one that still holds wine, if only one does.
+func (r *reader) only(takes func(b int, ws []string) int) (batch, n int) {
+	for b, ws := range r.names {
+		k := takes(b, ws)
 		if k == 0 {
 			continue
 		}
@@ -40,28 +46,14 @@ func (r *reader) partedName(i int) (batch, n int) {
 		return 0, 0
 	}
 	w, next := r.items[i].fold, r.items[i+1].fold
-	for b, ws := range r.names {
-		k := 0
-		switch len(ws) {
-		case 0, 2:
-		case 1:
-			if len(w) >= minShortened && len(next) >= minShortened && len(ws[0]) == len(w)+len(next) && strings.HasPrefix(ws[0], w) && strings.HasSuffix(ws[0], next) {
-				k = 2
-			}
-		default:
-			if ws[len(ws)-2] == w && ws[len(ws)-1] == next {
-				k = 2
-			}
+	return r.only(func(_ int, ws []string) int {
+		switch {
+		case len(ws) == 1 && len(w) >= minShortened && len(next) >= minShortened && len(ws[0]) == len(w)+len(next) && strings.HasPrefix(ws[0], w) && strings.HasSuffix(ws[0], next),
+			len(ws) > 2 && ws[len(ws)-2] == w && ws[len(ws)-1] == next:
+			return 2
 		}
-		if k == 0 {
-			continue
-		}
-		if batch > 0 {
-			return r.liveOf(batch, b+1), k
-		}
-		batch, n = b+1, k
-	}
-	return batch, n
+		return 0
+	})
 }
 
 // minShortened is the shortest word that may be half a name.
