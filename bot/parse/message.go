@@ -283,7 +283,7 @@ func (w *weight) add(r *reader, i int) {
 		return
 	}
 	switch {
-	case it.is(cOther) && !it.cellar():
+	case it.is(cOther) && !it.cellar() && !(it.name(cOther) == "thing" && r.takenOff(i)): // "racked off the stones"
 		w.other++
 	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):
