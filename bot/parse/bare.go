@@ -218,7 +218,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
+	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || i == 0 && r.countsWhatFollows(v) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {

@@ -61,6 +61,7 @@ func (r *reader) understand() Intent {
 	r.besideWords()
 	r.notMeant()
 	r.sinceThen()
+	r.timetabled()
 	if r.saidInGroup() {
 		r.otherTimes()
 	}
