@@ -156,6 +156,9 @@ func (r *reader) bareMaterial(d *draft, k int) bool {
 	if it.is(cTType) || it.is(cStarter) || (m == "water" || m == "sugar syrup") && r.solvent(k) {
 		return false
 	}
+	if r.onSomebody(k) {
+		return false
+	}
 	if it.is(cVerb) {
 		return !r.ofVessels(k + 1)
 	}

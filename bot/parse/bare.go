@@ -218,7 +218,7 @@ func (r *reader) secondNumber(d *draft, i int) bool {
 			return false
 		}
 	}
-	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
+	if r.clockTalk(v.at) || r.toldElsewhere(d, i) || i == 0 && r.countsWhatFollows(v) || v.at > 0 && v.n.whole() && v.v < 10 && r.items[v.at-1].fold == "down" { // "down four since yesterday"
 		return false
 	}
 	for j := i - 1; j >= 0; j-- {
@@ -432,6 +432,8 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "temp" // two batches rarely stand at one gravity
 	case v.n.decimals >= 1 && r.slipFits(v):
 		v.q = "sg"
+	case v.n.decimals == 2 && v.n.val > askHigh && v.n.val < 2 && r.namedBatch() > 0 && r.addressed(): // "plum 1.99"
+		v.q = "sg"
 	case r.ctx.ReplyTo != "" && tempSized(v.n):
 		v.q = "temp"
 	case v.n.whole() && v.n.val >= 0 && v.n.val < 200 && r.slipFits(v):
@@ -442,7 +444,7 @@ func (r *reader) loneNumber(v *value) {
 		v.q = "sg"
 	case tempSized(v.n) && r.inTempRange(v.v) && r.ctx.Active > 0:
 		v.q = "temp"
-	case v.n.decimals == 3 && v.n.val < 10 && (v.n.val < 3 || r.namedBatch() > 0 || !r.ctx.Group), v.n.whole() && len(v.n.digits) == 4:
+	case v.n.decimals == 3 && v.n.val < 10 && (v.n.val < 3 || r.namedBatch() > 0 || r.addressed()), v.n.whole() && len(v.n.digits) == 4:
 		v.q = "sg"
 	}
 }

@@ -113,6 +113,9 @@ func (r *reader) command() (Intent, bool) {
 		if w == 0 || !r.commandFits(c.topic, words-w, named) {
 			continue
 		}
+		if c.topic == TopicAway && r.gravityTyped() { // "away to bed, 1.044"
+			continue
+		}
 		if c.topic == TopicMute && r.saidInGroup() && hasAny(f, "be quiet|stay quiet|keep quiet|hush|shut up|alone|peace") { // "hush, the elder is asleep"
 			continue
 		}

@@ -142,3 +142,21 @@ func (r *reader) dozens(v *value) {
 	v.end++
 	v.n = number{typed: r.text[r.items[v.at].start:r.items[v.end-1].end], val: v.v, decimals: -1}
 }
+
+// countsWhatFollows reports a small number that says how many readings come behind the
+// colon: "two for the book: plum 1.042, ginger 1.055".
+func (r *reader) countsWhatFollows(v *value) bool {
+	if !v.n.whole() || v.v >= 10 || v.end >= len(r.items) || r.items[v.end].punct(":") && !v.n.spoken {
+		return false
+	}
+	for k := v.end; k < len(r.items) && k < v.end+6; k++ {
+		it := &r.items[k]
+		if it.punct(":") {
+			return true
+		}
+		if it.kind == tNum || it.batch > 0 || it.is(cAmbient) || it.is(cTType) || it.is(cUnit) {
+			return false
+		}
+	}
+	return false
+}

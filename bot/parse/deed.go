@@ -229,7 +229,7 @@ func (r *reader) denied(i int) bool {
 	if i > 0 && r.unreal(i-1) || i > 1 && r.items[i-1].fold != "have" && r.unreal(i-2) && r.items[i-1].is(cFill) {
 		return true
 	}
-	if r.items[i].fold == "drunk" && r.tipsy(i) {
+	if (r.items[i].fold == "drunk" || r.items[i].fold == "wrecked") && r.tipsy(i) { // so is who says it
 		return true
 	}
 	for k := i - 1; k >= 0 && k >= i-3; k-- {
@@ -262,6 +262,9 @@ func (r *reader) unreal(k int) bool {
 
 // tipsy reports that it is somebody who is drunk, and no wine: "or I am drunk".
 func (r *reader) tipsy(i int) bool {
+	for i > 1 && (r.items[i-1].fold == "both" || r.items[i-1].fold == "all" || strings.HasSuffix(r.items[i-1].fold, "ly") && r.items[i-1].batch == 0) { // "absolutely"
+		i--
+	}
 	if i == 0 {
 		return false
 	}

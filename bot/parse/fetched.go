@@ -73,3 +73,21 @@ func (r *reader) takenOff(k int) bool {
 	}
 	return false
 }
+
+// onSomebody reports "honey in my hair", "sugar all over his shoes": somebody's own thing
+// that has no meaning here is no wine.
+func (r *reader) onSomebody(k int) bool {
+	on := false
+	for k++; k+1 < len(r.items) && !r.items[k].breaks(); k++ {
+		switch r.items[k].fold {
+		case "in", "on", "all over", "over", "up", "all":
+			on = true
+			continue
+		case "my", "his", "her", "your", "our", "their":
+			x := &r.items[k+1]
+			return on && x.kind == tWord && x.batch == 0 && (!x.known() || x.is(cOther) && !x.cellar()) && !x.is(cOthers)
+		}
+		return false
+	}
+	return false
+}

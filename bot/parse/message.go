@@ -61,6 +61,7 @@ func (r *reader) understand() Intent {
 	r.besideWords()
 	r.notMeant()
 	r.sinceThen()
+	r.timetabled()
 	if r.saidInGroup() {
 		r.otherTimes()
 	}
@@ -283,7 +284,7 @@ func (w *weight) add(r *reader, i int) {
 		return
 	}
 	switch {
-	case it.is(cOther) && !it.cellar():
+	case it.is(cOther) && !it.cellar() && !(it.name(cOther) == "thing" && r.takenOff(i)): // "racked off the stones"
 		w.other++
 	case r.deedDone && it.is(cManner) && !(it.name(cManner) == "twice" && r.otherTwice):
 	case r.ofAnotherThing(i):

@@ -197,7 +197,10 @@ func (r *reader) nameBeginnings() {
 			continue
 		}
 		if it.batchless() {
-			if b := r.oneFirstWord(i); b > 0 {
+			if b := r.oneNearMiss(it.fold); it.slip && b > 0 && !r.numbered(i) { // "gingr": the batch's before the spice's
+				it.batch, it.nearName = b, true
+				r.restOfName(i)
+			} else if b := r.oneFirstWord(i); b > 0 {
 				it.batch, it.nearName = b, true
 			} else if b := r.saidOfWine(i); b > 0 {
 				it.batch, it.nearName = b, true

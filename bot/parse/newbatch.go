@@ -40,7 +40,12 @@ func (r *reader) newBatch() (Intent, bool) {
 		if in, ok := r.namedFirst(k); ok {
 			return in, true
 		}
-		return r.begunLast(k)
+		if in, ok := r.begunLast(k); ok {
+			return in, true
+		}
+		if k = r.newBehindTalk(k); k == 0 {
+			return Intent{}, false
+		}
 	}
 	switch w, _, _ := strings.Cut(r.items[k].fold, " "); w {
 	case "first", "next", "another": // "next batch: plum", but not "next batch i'll use less"

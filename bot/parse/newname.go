@@ -339,3 +339,40 @@ func (b *newBatch) alone(k int) bool {
 func (b *newBatch) stops(it *item) bool {
 	return it.is(cDeed) || it.is(cCond) || it.is(cLabel) || it.is(cUnit) || it.is(cIdent) || it.is(cVerb) && it.fold != "more" || it.is(cNow) || it.is(cOther) && !it.is(cFruit) && !it.cellar()
 }
+
+// newBehindTalk is the place of "new" behind a clause of talk that measures nothing and
+// names no batch, where the kind and the size of what is new follow: "what a bargain, new
+// merlot kit, 23 l"; 0 where none is. The talk is taken out of what is told.
+func (r *reader) newBehindTalk(from int) int {
+	if !r.addressed() || r.items[len(r.items)-1].punct("?") {
+		return 0
+	}
+	n := from
+	for ; n < len(r.items); n++ {
+		it := &r.items[n]
+		if it.is(cNew) && it.batch == 0 && n > from && (r.items[n-1].kind == tPunct || r.items[n-1].kind == tLine || n > from+1 && r.items[n-1].is(cArt) && r.items[n-2].kind == tPunct) {
+			break
+		}
+		if it.kind == tNum || it.kind == tCode || it.batch > 0 || it.is(cPlan) || it.is(cCond) || it.is(cDeny) || it.is(cOthers) && (n+1 == len(r.items) || r.items[n+1].name(cDeed) != "given away" && r.items[n+1].fold != "brought") || it.is(cSay) || it.is(cNew) {
+			return 0
+		}
+	}
+	kind, named := n < len(r.items) && strings.Contains(r.items[n].fold, "batch"), false
+	for k := n + 1; k+1 < len(r.items); k++ {
+		it := &r.items[k]
+		if it.batch > 0 || it.is(cPlan) || it.is(cCond) {
+			return 0
+		}
+		known := it.is(cKind) || it.is(cNewword)
+		kind, named = kind || known, named || it.kind == tWord && !known && (!it.known() || it.is(cFruit))
+		if kind && named && it.kind == tNum && isVolumeUnit(r.items[k+1].name(cUnit)) {
+			for j := from; j < n; j++ {
+				if r.items[j].used == "" {
+					r.items[j].used = "name"
+				}
+			}
+			return n
+		}
+	}
+	return 0
+}

@@ -93,8 +93,45 @@ func (r *reader) otherTimes() {
 	}
 }
 
+// namedApart reports a batch in the clause of k where i stands in another one.
+func (r *reader) namedApart(k, i int) bool {
+	from, to := r.clauseOf(k)
+	for j := from; j < to; j++ {
+		if r.items[j].batch > 0 {
+			return i < from || i >= to
+		}
+	}
+	return false
+}
+
+// timetabled drops the clock of "the 18:32": with its article it is a train, not when the
+// wine was read.
+func (r *reader) timetabled() {
+	for _, t := range r.times {
+		k := t.from
+		if r.items[k].fold == "the" {
+			k++
+		}
+		if k == 0 || k+2 >= len(r.items) || r.items[k-1].fold != "the" || r.items[k].kind != tNum || !r.items[k+1].punct(":") {
+			continue
+		}
+		if t.to < len(r.items) {
+			if x := &r.items[t.to]; x.is(cLabel) || x.is(cTType) || x.kind == tNum || x.fold == "one" || x.fold == "reading" || x.fold == "check" || x.is(cDeed) || x.is(cAct) {
+				continue
+			}
+		}
+		r.dropTimes(t.from, t.to)
+		return
+	}
+}
+
 // ofGlass reports a vessel or an instrument of glass: "the glass one".
 func (r *reader) ofGlass(i int) bool {
+	for k := i - 1; k >= 0 && k >= i-3; k-- { // "1.013 says the glass": a hydrometer is meant
+		if w := r.items[k].fold; w == "says" || w == "according to" || k > 0 && w == "to" && r.items[k-1].fold == "according" {
+			return true
+		}
+	}
 	if i+1 >= len(r.items) {
 		return false
 	}

@@ -29,7 +29,7 @@ func (r *reader) prices() {
 			it.used = "rate"
 		case r.listMark(k):
 			it.used, r.items[k+1].used = "list", "list"
-		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now):
+		case k > 0 && r.items[k-1].batch > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1900 && plausibleYear(int(it.num.val), r.ctx.Now) && !(k+1 < len(r.items) && r.items[k+1].glued && r.items[k+1].is(cUnit)): // but "peach 2000f"
 			it.used = "year"
 		case k > 0 && it.num.whole() && len(it.num.digits) == 4 && it.num.val >= 1950 && plausibleYear(int(it.num.val), r.ctx.Now) && (r.items[k-1].fold == "in" || r.items[k-1].fold == "of" || r.items[k-1].fold == "from" || r.items[k-1].fold == "since"):
 			it.used, r.noDay = "year", r.noDay || int(it.num.val) != r.ctx.Now.Year()

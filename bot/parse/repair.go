@@ -371,6 +371,9 @@ func (r *reader) saidAfter() bool {
 func (r *reader) onlySmallWords(k int) bool {
 	for ; k < len(r.items); k++ {
 		it := &r.items[k]
+		if k+1 < len(r.items) && r.items[k+1].fold == "you" && (it.fold == "would" || it.fold == "will" || it.fold == "could" || it.fold == "can") { // "undo that would you"
+			continue
+		}
 		if it.used == "mine" || it.kind == tPunct || it.is(cFill) || it.is(cPron) || it.is(cThanks) || it.is(cUndo) || it.is(cSay) || it.is(cNow) {
 			continue
 		}

@@ -304,6 +304,9 @@ func (r *reader) unknownBefore(i int) bool {
 	if !it.is(cFruit) || it.batch > 0 || it.used != "" || it.is(cMaterial) {
 		return false
 	}
+	if i > 0 && r.items[i-1].batch > 0 && it.name(cKind) != "" { // "ginger mead 1.054": what the ginger is
+		return false
+	}
 	for k := i + 1; k < len(r.items) && k < i+4; k++ {
 		if r.items[k].kind == tNum {
 			return gravityShaped(r.items[k].num)

@@ -16,5 +16,5 @@ var (
 	limitSet    = anyOf("year limit|limit|yearly limit|set year limit|set limit")
 	gallonSet   = anyOf("gallon|gallons|my gallon|our gallons|gallons are|gallon is")
 	gallonNamed = anyOf("gallon|gallons")
-	gallonMeant = anyOf("use|please use|switch to|change to|set|we use|we mean|i mean|i use|let's use|make it|count in|work in|ours are|from now on|always use")
+	gallonMeant = anyOf("use|please use|switch to|change to|change|switch|please change|please switch|set|we use|we mean|i mean|i use|let's use|make it|count in|work in|ours are|from now on|always use")
 )

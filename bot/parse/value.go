@@ -56,6 +56,9 @@ func (r *reader) roomAlone(vs []value) {
 		for j > 0 && r.items[j].fold == "the" {
 			j--
 		}
+		if r.namesTool(i) || r.namedApart(vs[0].at, i) { // "the kitchen thermometer", "kitchen's warm, plum is 23c"
+			continue
+		}
 		if r.items[i].is(cAmbient) && r.items[i].used == "" && !(j >= 0 && (r.items[j].fold == "to" || r.items[j].fold == "into")) { // "moved it to the shed"
 			vs[0].typ = "room"
 		}
