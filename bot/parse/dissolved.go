@@ -68,3 +68,18 @@ func (r *reader) fullOf(n float64, k int) bool {
 	}
 	return false
 }
+
+// dissolvedBehind reports what an amount was stirred into first: "20 g in 200 ml hot water",
+// "3 g in a cup of must".
+func (r *reader) dissolvedBehind(k int) bool {
+	if f := r.items[k].fold; f != "in" && f != "dissolved in" && f != "in a" {
+		return false
+	}
+	for n := 0; n < 6 && k+1 < len(r.items) && !r.items[k+1].breaks() && r.items[k+1].batch == 0; n++ {
+		k++
+		if it := &r.items[k]; it.is(cMaterial) || isVolumeUnit(it.name(cUnit)) || it.is(cNoun) {
+			return true
+		}
+	}
+	return false
+}

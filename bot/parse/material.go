@@ -72,7 +72,7 @@ func (r *reader) materialOf(v *value, taken map[int]bool) int {
 		if it.used == "time" || it.is(cVerb) && it.used == "" && k < v.at-1 || it.batch > 0 && k == v.at-2 && r.items[v.at-1].punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) { // "sulphited the pinot, 2 g"
 			continue
 		}
-		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks()) {
+		if it.punct(",") && massOrCount(v.unit) && !isVolumeUnit(v.unit) && (v.end == len(r.items) || r.items[v.end].breaks() || r.dissolvedBehind(v.end)) {
 			continue
 		}
 		if !it.punct(":") && !it.punct("-") && !it.punct("=") && !it.is(cFill) && !it.punct("(") {

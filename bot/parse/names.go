@@ -172,7 +172,7 @@ func matchWords(toks []token, i int, ws []string) bool {
 func (r *reader) nameBeginnings() {
 	for i := range r.items {
 		it := &r.items[i]
-		if k := it.name(cKind); k != "" && it.batch == 0 && (k == "kit" || k == "mead" || k == "cider" || i > 0 && r.items[i-1].fold == "the") {
+		if k := it.name(cKind); k != "" && it.batch == 0 && !(it.fold == "met" && !r.honeyWine(i)) && (k == "kit" || k == "mead" || k == "cider" || i > 0 && r.items[i-1].fold == "the") {
 			if it.batch = r.onlyKind(k); it.batch > 0 {
 				continue
 			}

@@ -278,3 +278,22 @@ func (r *reader) restOfName(i int) {
 		r.items[i+k].used = "rest"
 	}
 }
+
+// honeyWine tells the German mead from the English verb and the Dutch and French words of its
+// spelling: it opens a clause before a figure or a sign, or stands behind a German article.
+func (r *reader) honeyWine(i int) bool {
+	if i > 0 {
+		switch r.items[i-1].fold {
+		case "der", "den", "dem", "im", "vom", "beim", "zum", "unser", "unseren", "mein", "meinen":
+			return true
+		}
+		if !r.items[i-1].breaks() && !r.items[i-1].is(cDeed) && r.items[i].text != "Met" {
+			return false
+		}
+	}
+	if i+1 == len(r.items) {
+		return i == 0 || r.items[i-1].is(cDeed) || r.items[i].text == "Met"
+	}
+	x := &r.items[i+1]
+	return gravityItem(x) || x.kind == tPunct || x.is(cLabel) || x.is(cDeed) && !r.ctx.Group || x.used == "time"
+}
