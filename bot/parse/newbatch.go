@@ -226,8 +226,8 @@ func (b *newBatch) parts() {
 		case it.breaks() || it.punct("(") || it.is(cCond) || it.punct(":") && b.names > 0:
 			open = open && len(words) == 0
 		case it.is(cThanks) && !it.is(cFruit) && !it.is(cMaterial) && it.name(cKind) == "" && len(words) > 0: // "banana lol"
-		case it.kind == tNum && open && len(words) > 0 && it.num.whole() && len(it.num.digits) <= 2 && !r.unitNext(k):
-			words = append(words, it.text) // "damson 26"
+		case it.kind == tNum && open && len(words) > 0 && it.num.whole() && (len(it.num.digits) <= 2 || b.vintage(it)) && !r.unitNext(k):
+			words = append(words, it.text) // "damson 26", "damson 2026"
 			it.used = "name"
 		case it.kind == tNum:
 			open = open && len(words) == 0
@@ -243,6 +243,8 @@ func (b *newBatch) parts() {
 			it.used = "name"
 		case (it.is(cPron) || it.has(cAside, "size")) && len(words) == 0 && it.batch == 0: // "a new wine it is an elder", "a wee mead"
 		case it.fold == "and" && b.names > 0 && !b.goesOn(k): // "and there is nine litres of it"
+			open = false
+		case (it.fold == "from" || it.fold == "from the") && b.names > 0: // "plum from the freezer"
 			open = false
 		case b.givesName(k): // "a new kit, call it attic"
 			if ws, end := b.givenName(k); len(ws) > 0 {

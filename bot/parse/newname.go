@@ -376,3 +376,10 @@ func (r *reader) newBehindTalk(from int) int {
 	}
 	return 0
 }
+
+// vintage reports the year of the fruit behind a name: this one, or one of the few before it
+// whose fruit was frozen.
+func (b *newBatch) vintage(it *item) bool {
+	year := b.r.ctx.Now.Year()
+	return len(it.num.digits) == 4 && it.num.val <= float64(year) && it.num.val > float64(year-4)
+}
