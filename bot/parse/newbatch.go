@@ -246,6 +246,11 @@ func (b *newBatch) parts() {
 			open = false
 		case (it.fold == "from" || it.fold == "from the") && b.names > 0: // "plum from the freezer"
 			open = false
+			for j := k + 1; j < len(r.items) && j < k+4 && b.said && !r.items[j].breaks(); j++ { // wherever the fruit was got
+				if r.items[j].is(cOther) && r.items[j].used == "" {
+					r.items[j].used = "name"
+				}
+			}
 		case b.givesName(k): // "a new kit, call it attic"
 			if ws, end := b.givenName(k); len(ws) > 0 {
 				words, b.names, b.given, open = ws, len(ws), true, false

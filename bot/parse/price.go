@@ -13,7 +13,7 @@ func (r *reader) prices() {
 		switch {
 		case r.ofAnotherGauge(k) || calibrated && r.calibrates(k):
 			it.used = "count"
-		case k > 0 && r.items[k-1].name(cSay) == "not":
+		case k > 0 && r.items[k-1].name(cSay) == "not", gravityShaped(it.num) && r.notReached(k):
 			it.used = "denied"
 		case r.paidBefore(k) || r.perBehind(k):
 			it.used = "price"
@@ -119,4 +119,40 @@ func (r *reader) listMark(k int) bool {
 		return false
 	}
 	return r.items[k+1].punct(")") || r.items[k+1].punct(".") && r.items[k+2].kind == tWord && !r.items[k+2].glued && r.items[k+2].batch > 0
+}
+
+// notReached reports a mark that the wine has not passed: "not yet at 1.040", "still above
+// 1.040", "nowhere near 1.010". Where it stands is not told.
+func (r *reader) notReached(k int) bool {
+	for j := k - 1; j >= 0 && j > k-6; j-- {
+		it := &r.items[j]
+		if it.used != "" || it.batch > 0 {
+			return false
+		}
+		if it.name(cDeny) == "not" {
+			return true
+		}
+		switch it.fold {
+		case "near":
+			return j > 0 && r.items[j-1].fold == "nowhere"
+		case "above", "over", "uber":
+			if j == k-1 && j > 0 && (r.items[j-1].fold == "still" || r.items[j-1].fold == "noch" || r.items[j-1].fold == "immer noch") {
+				return true
+			}
+		case "at", "to", "yet", "get", "got", "been", "gone", "reached", "hit", "below", "under", "down", "down to", "quite", "even", "passed", "past", "unter", "bei", "auf", "sous", "encore", "a", "onder", "op", "sotto", "ancora", "aun", "bajo", "ponizej", "pod":
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// markDenied reports that notReached took a gravity away: that is told of the wine all the same.
+func (r *reader) markDenied() bool {
+	for i := range r.items {
+		if r.items[i].used == "denied" && gravityItem(&r.items[i]) {
+			return true
+		}
+	}
+	return false
 }

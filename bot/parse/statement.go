@@ -258,7 +258,7 @@ func (r *reader) nothing(plan bool, d *draft) Intent {
 	if d.fetched && r.cellarTalk() && d.w.other+d.w.others == 0 && r.addressed() {
 		return r.noteOr("bought or picked, not put in")
 	}
-	if (r.observation() || r.undone()) && (d.w.other == 0 || d.w.other == 1 && r.namedBatch() > 0) && d.w.others == 0 && r.addressed() {
+	if (r.observation() || r.undone() || r.markDenied()) && (d.w.other == 0 || d.w.other == 1 && r.namedBatch() > 0) && d.w.others == 0 && r.addressed() {
 		return r.noteOr("an observation")
 	}
 	return r.ignore("nothing in it for the book")
