@@ -44,12 +44,46 @@ func (r *reader) clauseEndAt(s int) int {
 		if r.items[k].punct("?") {
 			return k + 1
 		}
-		if r.items[k].kind == tLine && k > s || r.items[k].punct(".") && r.items[k].used == "" && r.toldBehind(k) {
+		if r.items[k].kind == tLine && k > s || r.items[k].punct(".") && r.items[k].used == "" && r.toldBehind(k) || r.items[k].punct(",") && r.figureBehind(s, k) {
 			return k
 		}
 	}
 	return len(r.items)
 }
+
+// figureBehind reports a question from s to the comma at k that speaks of no wine and
+// nothing of its measures, and behind it nothing but a name and its figure: "is it hot in
+// here, ginger's at 1.050".
+func (r *reader) figureBehind(s, k int) bool {
+	if r.saidInGroup() && r.items[s].strongWord() { // "what's the price, ginger 1.050" may answer itself
+		return false
+	}
+	for j := s; j < k; j++ {
+		if it := &r.items[j]; it.batch > 0 || it.kind == tNum || it.isAny(measures) {
+			return false
+		}
+	}
+	named, figure := false, false
+	for j := k + 1; j < len(r.items); j++ {
+		it := &r.items[j]
+		switch {
+		case it.batch > 0:
+			named = true
+		case it.kind == tNum:
+			if !named && !figure {
+				return false
+			}
+			figure = figure || gravityItem(it) && it.num.decimals == 3 || j+1 < len(r.items) && unitQuantity[r.items[j+1].name(cUnit)] == "temp"
+		case it.punct("?") || !it.is(cFill) && !it.is(cPlain) && !it.is(cUnit) && !it.is(cNow) && it.kind == tWord:
+			return false
+		}
+	}
+	return named && figure
+}
+
+// measures are the words of what is measured, made and put in: a question with one of them
+// may go on behind its comma.
+var measures = []class{cLabel, cUnit, cMaterial, cDeed, cAct, cPlan, cCond}
 
 // asksFrom returns where a question begins if item k opens one, else -1.
 // In the middle of a text only the plain words of asking open one, behind

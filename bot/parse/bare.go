@@ -49,27 +49,10 @@ func (r *reader) bares(d *draft) {
 			v.q = "temp"
 		case r.hasDeedNamed(d, "pitched") && tempSized(v.n) && v.at > 0 && r.items[v.at-1].fold == "at":
 			v.q = "temp"
-		case r.whole(v, nil), i+2 == len(d.values) && r.stemBeside(v, &d.values[i+1]):
+		case r.whole(v, nil), r.toldOfName(v), i+2 == len(d.values) && r.stemBeside(v, &d.values[i+1]):
 			r.loneNumber(v)
 		}
 	}
-}
-
-// zeroLost reports "1.38 25C": digits right before a temperature with its unit that one slip
-// makes a gravity of, where they are said to the bot or of a named batch.
-func (r *reader) zeroLost(d *draft, i int) bool {
-	v := &d.values[i]
-	if v.n.decimals == 3 && v.v >= 1.2 && v.v < 10 && (r.addressed() || r.namedBatch() > 0) && i+1 < len(d.values) && d.values[i+1].q == "temp" && d.values[i+1].label && d.values[i+1].at == v.end {
-		return true // "8.888 20c": of no size that there is
-	}
-	if v.n.decimals < 1 || v.n.decimals > 2 || v.v < 1.1 || v.v >= 2 || i+1 >= len(d.values) || !r.addressed() && r.namedBatch() == 0 {
-		return false
-	}
-	w := &d.values[i+1]
-	if w.q != "temp" || !w.label || w.at > v.end+1 {
-		return false
-	}
-	return r.slipFits(v)
 }
 
 // sameLabel reads "TA gorse 7.2, damson 5.8": what is measured was said once, before the

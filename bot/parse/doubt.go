@@ -230,3 +230,33 @@ func (r *reader) twoOffered(d *draft) (Intent, bool) {
 	}
 	return r.eitherOr(d)
 }
+
+// zeroLost reports "1.38 25C": digits right before a temperature with its unit that one slip
+// makes a gravity of, where they are said to the bot or of a named batch.
+func (r *reader) zeroLost(d *draft, i int) bool {
+	v := &d.values[i]
+	if v.n.decimals == 3 && v.v >= 1.2 && v.v < 10 && (r.addressed() || r.namedBatch() > 0) && i+1 < len(d.values) && d.values[i+1].q == "temp" && d.values[i+1].label && d.values[i+1].at == v.end {
+		return true // "8.888 20c": of no size that there is
+	}
+	if v.n.decimals < 1 || v.n.decimals > 2 || v.v < 1.1 || v.v >= 2 || i+1 >= len(d.values) || !r.addressed() && r.namedBatch() == 0 {
+		return false
+	}
+	w := &d.values[i+1]
+	if w.q != "temp" || !w.label || w.at > v.end+1 {
+		return false
+	}
+	return r.slipFits(v)
+}
+
+// toldOfName reports a gravity that there is not, told of a name right before it and with
+// nothing behind it: "Da reckons the plum is 1.900".
+func (r *reader) toldOfName(v *value) bool {
+	if v.n.decimals != 3 || v.v <= askHigh || v.v >= 2 || v.end < len(r.items) && !r.items[v.end].breaks() || v.at < 2 {
+		return false
+	}
+	is := &r.items[v.at-1]
+	if v.at > 2 && (r.items[v.at-3].fold == "of" || r.items[v.at-3].is(cNoun)) { // "a bag of plum was 1.900"
+		return false
+	}
+	return r.items[v.at-2].batch > 0 && is.kind == tWord && is.is(cFill) && r.weigh().other == 0
+}

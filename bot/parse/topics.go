@@ -301,7 +301,7 @@ var questions = []pattern{
 	{topicWhenReady, []string{"ready|drinkable|drink it|fit to drink|pret|fertig|pronto|listo|klaar|hotov|gotow|klar", "when|when's|whens|how long|is|will|how soon|wann|quand|cuando|quando|wanneer|kdy|kiedy|nar"}},
 	{TopicWhenDry, []string{"expected|expect it|reach 1|get to 1|be at 1|be down to|hit 1|be at 0|reach 0", "when|when's|how long|how soon"}},
 	{TopicWhenDry, []string{"how long|when will it be|when is it done|when will it finish|be dry|be finished|be done|how much longer|take|wie lange|wann fertig|when does it finish"}},
-	{TopicIsStuck, []string{"stuck|stalled|stopped too early"}},
+	{TopicIsStuck, []string{"stuck|stalled|is it dead|has it died|is the yeast dead|have i killed it|have we killed it|did i kill it|is it still alive|is it alive|stopped too early"}},
 	{TopicIsStopped, []string{"is it done|is it finished|has it stopped|has it finished|stopped|finished|done yet|fertig|still fermenting|still working|over yet|is it over|dry yet|is it dry"}},
 	{TopicHelpFault, []string{"slow|sluggish", "why"}},
 	{TopicHelpFault, []string{"smell|stink|cloudy|hazy|haze|film|mould|mold|vinegar|eggs|foam|fizz|taste|bitter|brown|slimy|geranium|not working|not starting|not bubbling|no bubbles|riecht|stinkt|trub|overflow|pushed|cork|crystals|sour", "why|what|how|is|normal|help|should|can|warum|wieso"}},
