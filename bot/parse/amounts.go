@@ -159,7 +159,7 @@ func (r *reader) bottleDeed(d *draft, v *value) *deed {
 		case "gone", "had", "drunk", "finished", "shared", "emptied", "killed", "polished", "demolished", "knocked", "downed", "necked", "sank", "popped", "enjoyed", "saw":
 			name = "opened"
 		case "to":
-			if k > v.at {
+			if k > v.at && !r.askedFor(from, v.at) {
 				name = "given away"
 			}
 		}

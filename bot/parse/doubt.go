@@ -193,6 +193,9 @@ func (r *reader) fromTo(gs []*claim) bool {
 // its time; what lies ahead here was told as done.
 func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
 	if r.noDay && len(d.claims) > 0 && !plan {
+		if !r.addressed() && r.pastYear() {
+			return r.ignore("of another year"), true
+		}
 		if in, ok := r.chooseAll(d); ok {
 			return in, true
 		}
@@ -219,6 +222,17 @@ func (r *reader) futureDate(d *draft, plan bool) (Intent, bool) {
 		}
 	}
 	return Intent{}, false
+}
+
+// pastYear reports a year alone that is over: "in 2024 gooseberry was 1.044 after a week" is
+// remembered, not read.
+func (r *reader) pastYear() bool {
+	for i := range r.items {
+		if it := &r.items[i]; it.used == "year" && int(it.num.val) < r.ctx.Now.Year() {
+			return true
+		}
+	}
+	return false
 }
 
 // twoOffered reports two whole gravities with "or" between them, said to the bot: whatever

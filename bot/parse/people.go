@@ -38,3 +38,14 @@ func (r *reader) withMe() int {
 	}
 	return 3
 }
+
+// askedFor reports a verb that asks for it before a count: "take 2 parsnip to Anna" is not done.
+func (r *reader) askedFor(from, to int) bool {
+	for ; from < to; from++ {
+		switch r.items[from].fold {
+		case "take", "bring", "send", "give", "drop", "carry", "get", "keep", "save", "deliver", "leave", "post":
+			return r.items[from].batch == 0
+		}
+	}
+	return false
+}

@@ -60,6 +60,14 @@ func unquoted(text, open, shut string) string {
 func (r *reader) sheetSays() {
 	for i := range r.items {
 		it := &r.items[i]
+		if i == 0 && r.recipeHead() {
+			_, to := r.sentenceOf(0)
+			for j := range to {
+				if r.items[j].kind == tNum && r.items[j].used == "" {
+					r.items[j].used = "quoted"
+				}
+			}
+		}
 		if !it.is(cObs) || !strings.HasSuffix(it.fold, " says") && !strings.HasSuffix(it.fold, " say") && !strings.HasSuffix(it.fold, " said") && !strings.HasSuffix(it.fold, " reckons") && !strings.HasSuffix(it.fold, " claims") {
 			continue
 		}
@@ -78,4 +86,16 @@ func (r *reader) sheetSays() {
 			}
 		}
 	}
+}
+
+// recipeHead reports "recipe:" at the head of what a group is told: its figures are of no wine.
+func (r *reader) recipeHead() bool {
+	if r.addressed() || len(r.items) < 2 || !r.items[1].punct(":") {
+		return false
+	}
+	switch r.items[0].fold {
+	case "recipe", "rezept", "recette", "receta", "ricetta", "recept", "przepis", "receita":
+		return true
+	}
+	return false
 }
