@@ -12,6 +12,11 @@ var noughts = strings.NewReplacer("o", "0", "O", "0")
 func mend(text string, toks []token) []token {
 	out := toks[:0]
 	for i := 0; i < len(toks); {
+		if t := &toks[i]; t.kind == tCode && len(t.fold) == 4 && t.fold[0] == '1' && t.fold[1] == 'o' { // "1o43"
+			if num, ok := parseNumber(noughts.Replace(t.fold)); ok {
+				num.typed, t.kind, t.num = t.text, tNum, num
+			}
+		}
 		n, typed := tornGravity(text, toks, i)
 		if n == 0 {
 			out = append(out, toks[i])

@@ -239,6 +239,8 @@ func (r *reader) joinedName(k int) int {
 	j := k + 1
 	if j < len(r.items) && r.items[j].fold == "with" && r.blends() {
 		j++
+	} else if r.slashed(j) {
+		return j + 1
 	} else if j >= len(r.items) || r.items[j].name(cJoin) != "and" {
 		return 0
 	}
@@ -249,6 +251,12 @@ func (r *reader) joinedName(k int) int {
 		return j
 	}
 	return 0
+}
+
+// slashed reports the stroke of "gorse/plum 1.043/1.008": as many gravities as names.
+func (r *reader) slashed(j int) bool {
+	return j > 0 && j+4 < len(r.items) && r.items[j].punct("/") && r.items[j+1].batch > 0 && r.items[j+1].used == "" && r.items[j+1].batch != r.items[j-1].batch &&
+		gravityItem(&r.items[j+2]) && r.items[j+3].punct("/") && gravityItem(&r.items[j+4])
 }
 
 // blends reports a blend: both wines of "the medlar with the quince" are meant.

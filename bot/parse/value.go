@@ -266,6 +266,12 @@ func (r *reader) unitOf(v *value) {
 		r.items[v.end].used = "slip"
 		return
 	}
+	if name == "g/mL" { // a density is the gravity to the third decimal
+		if v.unit = ""; gravityShaped(v.n) {
+			v.q, v.label, v.unit = "sg", true, "sg"
+		}
+		return
+	}
 	if q := unitQuantity[name]; q != "" {
 		v.q, v.label = q, true
 		if name == "deg" && v.end < len(r.items) { // "82 degrees Oechsle"
