@@ -108,6 +108,9 @@ func (r *reader) asksFrom(k int) int {
 			return k
 		}
 	}
+	if k > 0 && k+1 == len(r.items) && r.addressed() && it.strongWord() && r.dueWhen(k) {
+		return 0
+	}
 	if it.punct("?") && !r.exclaimed(k) {
 		return r.backFrom(k)
 	}
@@ -382,4 +385,18 @@ func (r *reader) eitherOrClause(from, end int) bool {
 // whether it is a reading at all.
 func (r *reader) isLoneQuery(from, end int) bool {
 	return from == 0 && end == 2 && gravityItem(&r.items[0])
+}
+
+// dueWhen reports a message that ends on "when" behind something to be done, of which nothing
+// is denied or measured: "plum needs racking when".
+func (r *reader) dueWhen(k int) bool {
+	due := false
+	for j := range k {
+		it := &r.items[j]
+		if it.kind == tNum || it.is(cDeny) || it.is(cSay) || it.is(cApprox) || it.breaks() {
+			return false
+		}
+		due = due || it.is(cAct)
+	}
+	return due
 }
