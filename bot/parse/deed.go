@@ -36,7 +36,10 @@ func (r *reader) findDeeds() []deed {
 		if name == "cold stabilising started" && it.fold == "into the cold" && i+1 < len(r.items) && r.items[i+1].is(cAmbient) { // "into the cold garage"
 			name = "moved"
 		}
-		if name == "" && r.putSomewhere(i) {
+		if name == "" && it.fold == "corked" && r.corksCounted(i) {
+			name = "bottled"
+		}
+		if name == "" && (r.putSomewhere(i) || r.offToRoom(i)) {
 			name = "moved"
 		}
 		if name == "" && r.triesWine(i) {

@@ -271,3 +271,27 @@ func (r *reader) toVessel(i int, c *claim) bool {
 	}
 	return false
 }
+
+// offToRoom reads "cyser out to the shed": a name, where to, and nothing else in the clause.
+func (r *reader) offToRoom(i int) bool {
+	switch r.items[i].fold {
+	case "out to", "down to", "up to", "over to", "back to", "through to", "into", "back into", "into the":
+	case "out", "down", "up", "over", "back":
+		if i+1 >= len(r.items) || r.items[i+1].fold != "to" && r.items[i+1].fold != "to the" && r.items[i+1].fold != "into" && r.items[i+1].fold != "into the" {
+			return false
+		}
+	default:
+		return false
+	}
+	if i == 0 || r.items[i-1].batch == 0 || r.items[i-1].used != "" || !r.headOfClause(i-1) {
+		return false
+	}
+	k := i + 1
+	for k < len(r.items) && k < i+4 && !r.items[k].is(cAmbient) {
+		if r.items[k].kind != tWord || r.items[k].is(cMaterial) {
+			return false
+		}
+		k++
+	}
+	return k < len(r.items) && r.items[k].is(cAmbient) && (k+1 == len(r.items) || r.items[k+1].punct(",") || r.items[k+1].punct(".") || r.items[k+1].used == "time")
+}

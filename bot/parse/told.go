@@ -193,3 +193,18 @@ func (r *reader) lostBefore(i int) bool {
 	}
 	return volume
 }
+
+// corksCounted reports "corked, 24 bottles" of a batch that is in no bottles yet: a fault is
+// found in bottles that are.
+func (r *reader) corksCounted(i int) bool {
+	b := r.namedBatch()
+	if b == 0 || r.ctx.Batches[b-1].bottled() {
+		return false
+	}
+	for k := range r.items {
+		if r.items[k].name(cUnit) == "bottle" && k > 0 && (r.items[k-1].kind == tNum && k-1 != i || r.items[k-1].name(cNumber) != "") {
+			return true
+		}
+	}
+	return false
+}
