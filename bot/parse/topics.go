@@ -311,7 +311,7 @@ var questions = []pattern{
 	{TopicTemp, []string{"temp", "what|whats|what's|which|how|?"}},
 	{TopicDueWeek, []string{"this week|due this|week ahead|coming week|what's due|whats due|what is due"}},
 	{TopicLast, []string{"last reading|last gravity|latest reading|last sg|last time|letzte messung"}},
-	{TopicNext, []string{"next|the steps|what steps|which steps|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},
+	{TopicNext, []string{"que hago|que hacemos|que toca hacer|que hay que hacer|que debo hacer|que debemos hacer|que tengo que hacer|was mache ich|was machen wir|was tun|was ist zu tun|que faire|que fais-je|cosa faccio|cosa facciamo|cosa devo fare|que faco|que fazemos|wat doe ik|wat doen we|wat moet ik doen|co robic|co teraz robic|co teraz zrobic|co zrobic|vad gor jag|vad ska jag gora|co delat|co ted delat|next|the steps|what steps|which steps|what now|what should i do|what do i do|what to do|now what|was jetzt|und jetzt|when should i|nachste"}},
 	{TopicGas, []string{"co2|carbon dioxide|gas"}},
 	{TopicContents, []string{"what's in|whats in|what is in|contents|ingredients|allergen|went into"}},
 	{TopicVolume, []string{"how much wine|how many litres|how many liters|volume|how much is there|how many gallons|how much is left|how much have"}},
