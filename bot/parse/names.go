@@ -197,7 +197,11 @@ func (r *reader) nameBeginnings() {
 			continue
 		}
 		if it.batchless() {
-			if b := r.oneNearMiss(it.fold); it.slip && b > 0 && !r.numbered(i) { // "gingr": the batch's before the spice's
+			slipped := 0
+			if it.slip && !r.numbered(i) { // "gingr": the batch's before the spice's
+				slipped = r.oneNearMiss(it.fold)
+			}
+			if b := slipped; b > 0 {
 				it.batch, it.nearName = b, true
 				r.restOfName(i)
 			} else if b := r.oneFirstWord(i); b > 0 {
