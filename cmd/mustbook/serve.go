@@ -6,6 +6,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"runtime/debug"
 	"time"
 
 	"mustbook/bot"
@@ -75,7 +76,10 @@ func serve(ctx context.Context, e *environment, args []string) error {
 		return err
 	}
 	defer stop()
-	go parse.Ready() // beside the first poll
+	go func() { // beside the first poll
+		parse.Ready()
+		debug.FreeOSMemory() // what reading the words took: a quiet bot stays small
+	}()
 	err = telegram.Run(ctx, cfg)
 	if errors.Is(err, telegram.ErrConfig) {
 		return usageError{err}
