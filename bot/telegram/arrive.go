@@ -42,7 +42,9 @@ func (b *tg) bring(ctx context.Context, a *arrival) error {
 func (b *tg) takeIn(ctx context.Context, a *arrival) error {
 	// A stop must not undo a commit that is under way: the batch would come again,
 	// harmlessly, but after a webhook's 200 it would not.
-	return b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error { return b.put(tx, a) })
+	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error { return b.put(tx, a) })
+	passed("after inbox commit")
+	return err
 }
 
 func (b *tg) put(tx *store.Tx, a *arrival) error {
@@ -96,6 +98,9 @@ func (t *batch) awaited(tx *store.Tx) error {
 // landed tells those who wait that what they brought is stored; where the commit failed
 // each is stored by itself.
 func (t *batch) landed(committed bool) {
+	if committed && len(t.arrived) > 0 {
+		passed("after inbox commit")
+	}
 	for _, a := range t.arrived {
 		var err error
 		if !committed {

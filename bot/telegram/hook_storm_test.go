@@ -29,15 +29,38 @@ func TestStormThroughTheWebhook(t *testing.T) {
 	w := serving(t, loopback.Options{}, "MUSTBOOK_KEEPER_CODE="+hostCode)
 	addr, watch := freePort(t), freePort(t)
 	w.args = []string{"--webhook-url", "https://cellar.example/hook", "--listen", addr, "--health", watch}
-	// up starts a run that ends at a point, and waits until the platform knows its
-	// secret.
-	up := func(point string) string {
-		os.WriteFile(w.path+".kill", []byte(point), 0o600)
+	// up starts a run, and waits until the platform knows its secret.
+	up := func() string {
+		os.WriteFile(w.path+".kill", nil, 0o600)
 		_, before := w.s.Webhook()
 		w.start()
 		secret := ""
 		w.s.Wait(t, "the webhook", func() bool { _, secret = w.s.Webhook(); return secret != "" && secret != before })
 		return secret
+	}
+	// strike is a run that ends itself at a point; what it left before may bring it there
+	// before the platform knows its secret.
+	strike := func(point string, post func(secret string)) {
+		os.WriteFile(w.path+".kill", []byte(point), 0o600)
+		_, before := w.s.Webhook()
+		w.start()
+		ended := make(chan struct{})
+		go func() { defer w.s.Wake(); defer close(ended); w.cmd.Wait() }()
+		secret := ""
+		w.s.Wait(t, "the webhook", func() bool {
+			select {
+			case <-ended:
+				return true
+			default:
+				_, secret = w.s.Webhook()
+				return secret != "" && secret != before
+			}
+		})
+		if secret != before {
+			post(secret)
+		}
+		<-ended
+		w.cmd = nil
 	}
 	// post delivers until all is taken or the program has ended.
 	post := func(secret string) {
@@ -50,7 +73,7 @@ func TestStormThroughTheWebhook(t *testing.T) {
 	nora := w.s.Person("nora")
 	nora.Start(hostCode)
 	c := nora.Private()
-	post(up(""))
+	post(up())
 	c.WaitBot(t, 1)
 	nora.Say(c, "new damson 23 l")
 	_, secret := w.s.Webhook()
@@ -65,11 +88,9 @@ func TestStormThroughTheWebhook(t *testing.T) {
 		for range 3 {
 			ids = append(ids, nora.Say(c, "damson sg 1.050 at 20c"))
 		}
-		post(up(fmt.Sprint("2 ", p)))
-		w.cmd.Wait()
-		w.cmd = nil
+		strike(fmt.Sprint("2 ", p), post)
 	}
-	post(up(""))
+	post(up())
 	w.s.Wait(t, "an answer or a sign to each", func() bool {
 		answered := map[int]bool{}
 		for _, m := range c.Messages() {

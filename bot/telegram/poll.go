@@ -87,7 +87,6 @@ func (b *tg) keep(ctx context.Context, got []json.RawMessage, offset int64) (int
 	}
 	passed("before inbox commit")
 	err := b.bring(ctx, &arrival{rows, offset, now, make(chan error, 1)})
-	passed("after inbox commit")
 	return offset, err
 }
 
