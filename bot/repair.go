@@ -44,6 +44,11 @@ func (t *turn) repair(in parse.Intent) error {
 	if err != nil {
 		return err
 	}
+	if in.Action == "replace_last" || in.Action == "edit_field" {
+		if old, err = t.withGravity(old, in); err != nil {
+			return err
+		}
+	}
 	old = t.breath(old)
 	var es []ferment.Entry
 	switch in.Action {
@@ -79,6 +84,23 @@ func (t *turn) repairable(whose string) (store.Message, error) {
 		return own, err
 	}
 	return t.tx.NewestOfAll(t.bk.id, since)
+}
+
+// withGravity is, where a gravity is put right and the newest message has no figure at all,
+// the sender's newest that has one: "racked", then "no, 1.028" is about the reading before.
+func (t *turn) withGravity(old []ferment.Entry, in parse.Intent) ([]ferment.Entry, error) {
+	figure := func(e ferment.Entry) bool { return e.Has }
+	if len(in.Entries) == 0 || !ferment.IsGravity(ferment.Quantity(in.Entries[0].Quantity)) || len(old) == 0 || slices.ContainsFunc(old, figure) {
+		return old, nil
+	}
+	since := t.in.At.Add(-undoWindow)
+	meant := t.bk.newest(func(e *ferment.Entry) bool {
+		return ferment.IsGravity(e.Quantity) && e.Batch == old[0].Batch && e.Author == t.in.Member.ID && !e.TypedAt.Before(since)
+	})
+	if meant == nil {
+		return old, nil
+	}
+	return t.tx.EntriesOfMessage(t.bk.id, meant.Message)
 }
 
 // breath adds to the entries of a message what was said in one breath with the first.

@@ -226,7 +226,12 @@ func (r *reader) replaced(in Intent, e Entry, v value) (Intent, bool) {
 	c := claim{v: &v}
 	l := r.ctx.LastEntry
 	q := v.q
-	if q == "bare" || q == "sg" && !v.label && l.Quantity != "sg" {
+	if l.Quantity == "event" && (q == "bare" || q == "sg") { // a deed has no figure that could be wrong: the reading before it is meant
+		if !gravityShaped(v.n) {
+			return in, false
+		}
+		q, v.v, e.Unit = "sg", gravityValue(v.n), "sg"
+	} else if q == "bare" || q == "sg" && !v.label && l.Quantity != "sg" {
 		q = l.Quantity
 		if q == "sg" && gravityShaped(v.n) || q == "og" {
 			v.v = gravityValue(v.n)
