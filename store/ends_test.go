@@ -217,7 +217,7 @@ func TestDueOutRemembered(t *testing.T) {
 	enqueue := func(tx *Tx, from, to int) {
 		for i := from; i < to; i++ {
 			o := Out{Book: w.a.ID, Chat: w.cellar.ID, Source: fmt.Sprint("m", i), Kind: "reply", Text: fmt.Sprint("damson, day ", i), HTML: i%2 == 0, ReplyTo: int64(i),
-				Plain: i%3 == 0, Batch: i, Message: int64(i), Priority: i%4 - 1, Created: noon.Add(time.Duration(i) * 1234567), Thread: int64(i % 2)}
+				Plain: i%3 == 0, Batch: i, Message: int64(i), Priority: i%4 - 1, Tries: 2, PlatformMessage: 9, Why: "another row's", Sent: noon, Created: noon.Add(time.Duration(i) * 1234567), Thread: int64(i % 2)}
 			if i%5 != 0 {
 				o.Buttons = []Button{{Label: "Undo", Action: []byte(`{"do":"undo"}`), Expires: noon.Add(1234567)}, {Label: "More", Expires: noon}}
 			}

@@ -55,6 +55,7 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 		return 0, false, err
 	}
 	o.ID, o.State, o.Created, o.NotBefore = id, "due", asRead(o.Created), asRead(o.NotBefore)
+	o.Sent, o.PlatformMessage, o.Tries, o.Why = time.Time{}, 0, 0, "" // of the row that it is made from, if it is
 	shown, err := tx.show(&o)
 	if err != nil {
 		return 0, false, err
