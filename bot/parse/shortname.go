@@ -193,17 +193,14 @@ func (r *reader) shortenedLast(i int) int {
 	if i+1 >= len(r.items) || r.items[i+1].kind != tWord || r.items[i+1].batch > 0 || len(r.items[i+1].fold) < 3 {
 		return 0
 	}
-	found, w := 0, strings.TrimSuffix(r.items[i+1].fold, "'s")
-	for b, ws := range r.names {
-		if len(ws) != 2 || ws[0] != r.items[i].fold || !strings.HasPrefix(ws[1], w) && !r.slippedLast(i, w, ws[1]) {
-			continue
+	w := strings.TrimSuffix(r.items[i+1].fold, "'s")
+	b, _ := r.only(func(_ int, ws []string) int {
+		if len(ws) == 2 && ws[0] == r.items[i].fold && (strings.HasPrefix(ws[1], w) || r.slippedLast(i, w, ws[1])) {
+			return 2
 		}
-		if found > 0 {
-			return r.liveOf(found, b+1)
-		}
-		found = b + 1
-	}
-	return found
+		return 0
+	})
+	return b
 }
 
 // oneFirstWord returns the only open batch whose name of several words has the everyday word

@@ -71,11 +71,15 @@ func (b *tg) rest(ctx context.Context, quiet, again <-chan time.Time) {
 func (t *batch) board(tx *store.Tx) error {
 	select {
 	case a := <-t.b.arrivals:
-		t.arrived = append(t.arrived, a)
-		return t.b.put(tx, a)
+		return t.aboard(tx, a)
 	default:
 		return nil
 	}
+}
+
+func (t *batch) aboard(tx *store.Tx, a *arrival) error {
+	t.arrived = append(t.arrived, a)
+	return t.b.put(tx, a)
 }
 
 // awaited waits a moment for what must be about to come, while the writes are still being
@@ -88,8 +92,7 @@ func (t *batch) awaited(tx *store.Tx) error {
 	defer soon.Stop()
 	select {
 	case a := <-t.b.arrivals:
-		t.arrived = append(t.arrived, a)
-		return t.b.put(tx, a)
+		return t.aboard(tx, a)
 	case <-soon.C:
 		return nil
 	}
