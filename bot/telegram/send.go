@@ -78,10 +78,12 @@ func (b *tg) send(ctx context.Context, l letter) outcome {
 func (b *tg) dispatch(ctx context.Context, l letter) (int64, error) {
 	switch l.out.Kind {
 	case "reaction":
-		_, err := b.lib.SetMessageReaction(ctx, &lib.SetMessageReactionParams{
+		p := &lib.SetMessageReactionParams{
 			ChatID: l.chatID, MessageID: int(l.out.ReplyTo),
 			Reaction: []models.ReactionType{{Type: models.ReactionTypeTypeEmoji, ReactionTypeEmoji: &models.ReactionTypeEmoji{Type: models.ReactionTypeTypeEmoji, Emoji: l.out.Reaction}}},
-		})
+		}
+		inJSON(ctx, p)
+		_, err := b.lib.SetMessageReaction(ctx, p)
 		return 0, err
 	case "ack":
 		_, err := b.lib.AnswerCallbackQuery(ctx, &lib.AnswerCallbackQueryParams{
@@ -108,6 +110,7 @@ func (b *tg) sendText(ctx context.Context, l letter) (int64, error) {
 	if l.out.HTML {
 		p.ParseMode = models.ParseModeHTML
 	}
+	inJSON(ctx, p)
 	m, err := b.lib.SendMessage(ctx, p)
 	if err != nil {
 		return 0, err
@@ -123,6 +126,7 @@ func (b *tg) edit(ctx context.Context, l letter) error {
 	if l.out.HTML {
 		p.ParseMode = models.ParseModeHTML
 	}
+	inJSON(ctx, p)
 	_, err := b.lib.EditMessageText(ctx, p)
 	return err
 }
