@@ -145,21 +145,41 @@ func TestMigrationSeenAtSend(t *testing.T) {
 	}
 }
 
-func TestSlowChatDoesNotHoldOthers(t *testing.T) {
+// TestSlowChatsDoNotHoldOthers has more of them than there are lanes.
+func TestSlowChatsDoNotHoldOthers(t *testing.T) {
 	r := newRig(t, loopback.Options{CanRead: true}).start()
 	nora := r.host("nora")
-	g := r.s.Group("Cellar", nora)
-	nora.AddBot(g)
-	g.WaitBot(t, 1)
+	var slow []*loopback.Chat
+	for range lanes + 1 {
+		g := r.s.Group("Cellar", nora)
+		nora.AddBot(g)
+		g.WaitBot(t, 1)
+		slow = append(slow, g)
+	}
 	gate := make(chan struct{})
-	r.s.Fail("sendMessage", loopback.Fault{Hold: gate, OnlyChat: g.ID})
-	nora.Say(g, "slow")
+	r.s.OnCall(func(c loopback.Call) *loopback.Fault {
+		if c.Method == "sendMessage" && c.Chat() < 0 {
+			return &loopback.Fault{Hold: gate}
+		}
+		return nil
+	})
+	for _, g := range slow {
+		nora.Say(g, "slow")
+	}
+	r.s.WaitIdle(t)
 	nora.Say(nora.Private(), "quick")
 	if got := texts(nora.Private().WaitBot(t, 2)); got[1] != "kept: quick" {
 		t.Errorf("answers %q", got)
 	}
+	for _, g := range slow {
+		if n := len(g.FromBot()); n != 1 {
+			t.Errorf("%d answers in a slow chat before its time", n)
+		}
+	}
 	close(gate)
-	g.WaitBot(t, 2)
+	for _, g := range slow {
+		g.WaitBot(t, 2)
+	}
 }
 
 func TestRestartSendsWhatWaits(t *testing.T) {
