@@ -55,12 +55,11 @@ func (p params) readJSON(body []byte) {
 		return
 	}
 	for k, v := range fields {
-		var text string
-		if json.Unmarshal(v, &text) == nil {
-			p.fields[k] = text
-		} else {
-			p.fields[k] = string(v)
+		text := string(v)
+		if v[0] == '"' {
+			json.Unmarshal(v, &text)
 		}
+		p.fields[k] = text
 	}
 }
 

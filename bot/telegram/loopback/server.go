@@ -204,25 +204,31 @@ var methods = map[string]func(*Server, params) reply{
 	"setMyCommands":          (*Server).setMyCommands,
 }
 
-// write sends the envelope of the Bot API; the HTTP status is the error code.
+// envelope is what every answer of the Bot API stands in.
+type envelope struct {
+	OK          bool           `json:"ok"`
+	Result      any            `json:"result,omitempty"`
+	ErrorCode   int            `json:"error_code,omitempty"`
+	Description string         `json:"description,omitempty"`
+	Parameters  map[string]any `json:"parameters,omitempty"`
+}
+
+// write sends the envelope; the HTTP status is the error code.
 func write(w http.ResponseWriter, rep reply) {
-	body := map[string]any{"ok": rep.status == 0}
 	status := 200
-	if rep.status == 0 {
-		body["result"] = rep.result
-	} else {
+	if rep.status != 0 {
 		status = rep.status
-		body["error_code"], body["description"] = rep.status, rep.text
-		if rep.params != nil {
-			body["parameters"] = rep.params
-		}
 		if after, has := rep.params["retry_after"]; has {
 			w.Header().Set("Retry-After", strconv.Itoa(after.(int)))
 		}
 	}
+	body, err := json.Marshal(envelope{rep.status == 0, rep.result, rep.status, rep.text, rep.params})
+	if err != nil {
+		panic("loopback: " + err.Error())
+	}
 	w.Header().Set("Content-Type", "application/json")
 	w.WriteHeader(status)
-	json.NewEncoder(w).Encode(body)
+	w.Write(body)
 }
 
 // page answers as a proxy in front of the platform does when it is down.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"net/http"
 	"time"
 )
@@ -73,8 +74,7 @@ func has(list []string, s string) bool {
 
 // envelope is the update as it goes out.
 func (u update) envelope() json.RawMessage {
-	b, _ := json.Marshal(map[string]any{"update_id": u.id, u.kind: u.body})
-	return b
+	return fmt.Appendf(nil, `{"update_id":%d,%q:%s}`, u.id, u.kind, u.body)
 }
 
 // confirm forgets what lies below the offset. An offset too far ahead is not
