@@ -22,8 +22,8 @@ var kindWords = []struct {
 // guessKind takes a batch's kind from its name.
 func guessKind(es []Entry) Kind {
 	name := ""
-	for _, e := range es {
-		if e.Quantity == QNewBatch || e.Quantity == QName {
+	for i := range es {
+		if e := &es[i]; e.Quantity == QNewBatch || e.Quantity == QName {
 			name = strings.ToLower(e.Text)
 		}
 	}

@@ -64,9 +64,10 @@ func defaultPlan(k Kind) Plan {
 // applySettings folds the settings of the house and then of the batch into its
 // plan; within each the newest typed wins, the household's word over the sheet's.
 func (p *Plan) applySettings(es []Entry) {
-	for _, e := range es {
+	for i := range es {
+		e := &es[i]
 		if e.Quantity == QSetting {
-			p.apply(e)
+			p.apply(*e)
 		}
 		if e.Quantity == QTargetSG && e.Has {
 			p.Flags["target"] = true

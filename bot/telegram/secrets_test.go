@@ -133,7 +133,17 @@ func TestSlim(t *testing.T) {
 	if o.fate != fateSent || o.id != 77 {
 		t.Errorf("fate %d of message %d: %v", o.fate, o.id, o.err)
 	}
-	for _, same := range []string{`{"ok":true,"result":true}`, `{"ok":false,"error_code":400}`, `<html>`, ``} {
+	for from, want := range map[string]string{
+		`{"ok":true,"result":{"message_id":77,"text":"x"}}`:                `{"ok":true,"result":{"message_id":77}}`,
+		`{"ok":true,"result":{"date":5,"message_id":77,"newer":[{}]}}`:     `{"ok":true,"result":{"message_id":77}}`,
+		`{ "ok": true, "result": { "message_id": 77, "text": "\u00e9" } }`: `{"ok":true,"result":{"message_id":77}}`,
+	} {
+		if got := string(slim([]byte(from))); got != want {
+			t.Errorf("%q became %q", from, got)
+		}
+	}
+	for _, same := range []string{`{"ok":true,"result":true}`, `{"ok":false,"error_code":400}`, `<html>`, ``,
+		`{"ok":true,"result":{"message_id":`, `{"ok":true,"result":{"message_id":7`, `{"ok":true,"result":{"message_id":"a"}}`} {
 		if got := string(slim([]byte(same))); got != same {
 			t.Errorf("%q became %q", same, got)
 		}

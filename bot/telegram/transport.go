@@ -120,8 +120,17 @@ func readAll(r io.Reader, size int64) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// sentBegins is how the platform answers where a message was sent; what follows is the
+// message's number, and then all the rest of it.
+var sentBegins = []byte(`{"ok":true,"result":{"message_id":`)
+
 // slim leaves of an answer with a message nothing but the message's number.
 func slim(body []byte) []byte {
+	if rest, begins := bytes.CutPrefix(body, sentBegins); begins {
+		if n := bytes.IndexFunc(rest, func(r rune) bool { return r < '0' || r > '9' }); n > 0 && rest[n] == ',' {
+			return append(body[:len(sentBegins)+n:len(sentBegins)+n], "}}"...)
+		}
+	}
 	var a struct {
 		OK     bool `json:"ok"`
 		Result struct {

@@ -88,11 +88,7 @@ func (u *User) Say(c *Chat, text string, more ...Said) int {
 	if !s.shown(c, m) {
 		return m.ID
 	}
-	o := s.messageJSON(c, m, false)
-	for k, v := range extra {
-		o[k] = v
-	}
-	s.push("message", o)
+	s.push("message", s.messageJSON(c, m, false).with(extra))
 	return m.ID
 }
 
@@ -156,7 +152,7 @@ func (u *User) PressData(c *Chat, id int, data string) string {
 	s.world.nextPress++
 	press := "press" + strconv.Itoa(s.world.nextPress)
 	s.world.callbacks[press] = true
-	message := map[string]any{"message_id": id, "date": 0, "chat": c.chatJSON()} // an InaccessibleMessage
+	message := any(map[string]any{"message_id": id, "date": 0, "chat": c.chatJSON()}) // an InaccessibleMessage
 	if m := c.find(id); m != nil {
 		message = s.messageJSON(c, m, false)
 	}
@@ -231,12 +227,8 @@ func (s *Server) service(c *Chat, by *User, fields map[string]any) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	m := s.add(c, &Message{From: by.ID, Kind: "service"})
-	o := s.messageJSON(c, m, false)
-	for k, v := range fields {
-		o[k] = v
-	}
 	if s.botIn(c) {
-		s.push("message", o)
+		s.push("message", s.messageJSON(c, m, false).with(fields))
 	}
 }
 

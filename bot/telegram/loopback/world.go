@@ -1,6 +1,8 @@
 package loopback
 
 import (
+	"encoding/json"
+	"maps"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -152,48 +154,64 @@ type userSent struct {
 
 // messageJSON is a message as the bot gets it; one that is replied to comes without
 // its own reply, as on the platform.
-func (s *Server) messageJSON(c *Chat, m *Message, inner bool) map[string]any {
-	o := map[string]any{"message_id": m.ID, "date": m.Date, "chat": c.chatJSON(), "from": s.userJSON(m.From)}
+func (s *Server) messageJSON(c *Chat, m *Message, inner bool) messageSent {
+	chat := c.chatJSON()
+	o := messageSent{ID: m.ID, From: s.userJSON(m.From), Chat: chat, Date: m.Date, EditDate: m.EditDate,
+		Thread: m.Thread, InTopic: m.Thread != 0, Document: m.document, Photo: m.photo}
 	if m.anonymous { // the stand-in's id is recalled
-		o["from"] = userSent{1087968824, true, "Group", "GroupAnonymousBot"}
-		o["sender_chat"] = c.chatJSON()
-	}
-	if m.EditDate != 0 {
-		o["edit_date"] = m.EditDate
-	}
-	if m.Thread != 0 {
-		o["message_thread_id"], o["is_topic_message"] = m.Thread, true
-	}
-	if m.document != nil {
-		o["document"] = m.document
+		o.From, o.Sender = userSent{1087968824, true, "Group", "GroupAnonymousBot"}, &chat
 	}
 	if m.photo != nil {
-		o["photo"] = m.photo
-		put(o, "caption", m.Text)
+		o.Caption = m.Text
 	} else {
-		put(o, "text", m.Text)
-		if es := entities(m.Text); len(es) > 0 {
-			o["entities"] = es
-		}
+		o.Text, o.Entities = m.Text, entities(m.Text)
 	}
 	if m.ReplyTo != 0 && !inner {
 		if to := c.find(m.ReplyTo); to != nil {
-			o["reply_to_message"] = s.messageJSON(c, to, true)
+			o.ReplyTo = s.messageJSON(c, to, true)
 		}
 	} else if m.Thread != 0 && !inner { // answers the message that opened the topic (recalled)
-		o["reply_to_message"] = map[string]any{
-			"message_id": m.Thread, "date": m.Date, "chat": c.chatJSON(), "message_thread_id": m.Thread, "is_topic_message": true,
+		o.ReplyTo = map[string]any{
+			"message_id": m.Thread, "date": m.Date, "chat": chat, "message_thread_id": m.Thread, "is_topic_message": true,
 			"forum_topic_created": map[string]any{"name": c.topics[m.Thread], "icon_color": 7322096},
 		}
 	}
 	return o
 }
 
-// put leaves an empty string out, as the platform does.
-func put(o map[string]any, key, value string) {
-	if value != "" {
-		o[key] = value
+// messageSent has the platform's order of the first fields.
+type messageSent struct {
+	ID       int              `json:"message_id"`
+	From     userSent         `json:"from"`
+	Sender   *chatSent        `json:"sender_chat,omitempty"`
+	Chat     chatSent         `json:"chat"`
+	Date     int64            `json:"date"`
+	EditDate int64            `json:"edit_date,omitempty"`
+	Thread   int              `json:"message_thread_id,omitempty"`
+	InTopic  bool             `json:"is_topic_message,omitempty"`
+	ReplyTo  any              `json:"reply_to_message,omitempty"`
+	Document map[string]any   `json:"document,omitempty"`
+	Photo    []map[string]any `json:"photo,omitempty"`
+	Caption  string           `json:"caption,omitempty"`
+	Text     string           `json:"text,omitempty"`
+	Entities []map[string]any `json:"entities,omitempty"`
+}
+
+// with is the message with more fields, or others in their place.
+func (o messageSent) with(fields map[string]any) any {
+	if len(fields) == 0 {
+		return o
 	}
+	raw, err := json.Marshal(o)
+	if err != nil {
+		panic("loopback: " + err.Error())
+	}
+	all := map[string]any{}
+	if err := json.Unmarshal(raw, &all); err != nil {
+		panic("loopback: " + err.Error())
+	}
+	maps.Copy(all, fields)
+	return all
 }
 
 // entities marks commands and mentions, with UTF-16 offsets as the platform does.
