@@ -20,9 +20,20 @@ type EntryRow struct {
 const entryColumns = "id, root, batch, message, ordinal, quantity, value, unit, typed, deed, material, basis, done_by, text, " +
 	"instrument, type, key, other, of_root, approx, at, day_only, author, author_name, typed_at, void, supersedes, live"
 
-const insertEntry = `INSERT INTO entry (id, root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
+// entriesAtOnce bounds the rows of one statement; a message seldom has more.
+const entriesAtOnce = 8
+
+// insertEntries has the statement for one row at 0, for two at 1, and so on.
+var insertEntries = func() (out [entriesAtOnce]string) {
+	const row = "(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)"
+	q := `INSERT INTO entry (id, root, book, batch, message, ordinal, quantity, value, unit, typed, deed,
 	material, basis, done_by, text, instrument, type, key, other, of_root, approx, at, day_only, author, author_name,
-	typed_at, void, supersedes, live) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
+	typed_at, void, supersedes, live) VALUES ` + row
+	for i := range out {
+		out[i], q = q, q+", "+row
+	}
+	return out
+}()
 
 func scanEntry(s scanner) (r EntryRow, err error) {
 	var v sql.NullFloat64
@@ -66,47 +77,89 @@ func (tx *Tx) BatchNumbers(book int64) ([]int, error) {
 // not the book's, ErrNumber for a value that is not finite.
 func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error) {
 	out := make([]ferment.Entry, len(es))
+	var rows []EntryRow // each begins a root: nothing that is there changes with them
 	for i, e := range es {
 		if i == 0 || e.Batch != es[i-1].Batch || e.Message != es[i-1].Message {
 			if err := tx.belongs(book, e); err != nil {
 				return nil, err
 			}
 		}
+		r := EntryRow{Entry: e}
+		if e.Root != 0 || len(rows) == entriesAtOnce {
+			if err := tx.putRows(book, rows); err != nil {
+				return nil, err
+			}
+			rows = rows[:0]
+		}
 		var err error
-		if out[i], err = tx.addRow(book, EntryRow{Entry: e}); err != nil {
+		if e.Root != 0 {
+			out[i], err = tx.addRow(book, r)
+		} else if err = tx.place(&r); err == nil {
+			rows, out[i] = append(rows, r), r.Entry
+		}
+		if err != nil {
 			return nil, err
 		}
 	}
-	return out, nil
+	return out, tx.putRows(book, rows)
 }
 
+// addRow writes a row on top of those of its root, if it has one.
 func (tx *Tx) addRow(book int64, r EntryRow) (ferment.Entry, error) {
+	was := r.Batch
+	if r.Root != 0 {
+		var err error
+		if r.Supersedes, was, err = tx.supersede(book, r.Root); err != nil {
+			return r.Entry, err
+		}
+	}
+	if err := tx.place(&r); err != nil {
+		return r.Entry, err
+	}
+	if was != r.Batch {
+		tx.wrote(shelfEntries, shelfKey{book, int64(was), 0})
+	}
+	return r.Entry, tx.putRows(book, []EntryRow{r})
+}
+
+// place gives a row its id, and its root where it begins one.
+func (tx *Tx) place(r *EntryRow) error {
 	e := &r.Entry
 	if e.Has && (math.IsNaN(e.Value) || math.IsInf(e.Value, 0)) {
-		return *e, ErrNumber // SQLite would keep NaN as NULL without a word
+		return ErrNumber // SQLite would keep NaN as NULL without a word
 	}
 	var err error
 	if e.ID, err = tx.nextID("entry"); err != nil {
-		return *e, err
-	}
-	was := e.Batch
-	if e.Root == 0 {
-		e.Root = e.ID
-	} else if r.Supersedes, was, err = tx.supersede(book, e.Root); err != nil {
-		return *e, err
-	}
-	v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
-	err = tx.exec(insertEntry,
-		e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
-		e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
-		toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
-	if err != nil {
-		return *e, err
+		return err
 	}
 	tx.gave("entry", e.ID)
-	tx.entered++
-	tx.shelve(book, r, was)
-	return *e, nil
+	if e.Root == 0 {
+		e.Root = e.ID
+	}
+	return nil
+}
+
+// putRows writes rows that have their place, at most entriesAtOnce.
+func (tx *Tx) putRows(book int64, rows []EntryRow) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	args := make([]any, 0, 29*len(rows))
+	for i := range rows {
+		r, e := &rows[i], &rows[i].Entry
+		v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
+		args = append(args, e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
+			e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
+			toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+	}
+	if err := tx.exec(insertEntries[len(rows)-1], args...); err != nil {
+		return err
+	}
+	tx.entered += len(rows)
+	for i := range rows {
+		tx.shelve(book, &rows[i])
+	}
+	return nil
 }
 
 // supersede marks the newest row of a root as no longer live, and gives its id and

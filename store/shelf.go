@@ -212,14 +212,11 @@ func rowsOf[T any](v []T) int { return 1 + len(v) }
 
 func oneRow[T any](T) int { return 1 }
 
-// shelve brings the live entries on the shelf up to what addRow wrote: the row of
-// its root goes, wherever it was, and a live one comes on top.
-func (tx *Tx) shelve(book int64, r EntryRow, was int) {
+// shelve brings the live entries of a batch on the shelf up to a row that was written:
+// the row of its root goes, and a live one comes on top.
+func (tx *Tx) shelve(book int64, r *EntryRow) {
 	if tx.shelf == nil {
 		return
-	}
-	if r.Supersedes != 0 && was != r.Batch {
-		tx.wrote(shelfEntries, shelfKey{book, int64(was), 0})
 	}
 	k := shelfKey{book, int64(r.Batch), 0}
 	x, ok := tx.shelf.get(shelfEntries, k)

@@ -8,18 +8,20 @@ import (
 
 // key tells whether an update was here before. Update ids start anew after a
 // quiet week, so they are no key; the content is: chat and message, its edit,
-// the press. origin is the chat id as received, for it can change later.
+// the press. The time stands in front, so that what comes together stands together on
+// the disk. origin is the chat id as received, for it can change later.
 func (u update) key(raw []byte) (key string, origin, messageID int64) {
 	switch {
 	case u.Message != nil && u.Edited:
 		m := u.Message
-		return fmt.Sprintf("e:%d:%d:%d:%s", m.Chat.ID, m.ID, m.EditDate, digest([]byte(m.Text))), m.Chat.ID, m.ID
+		return fmt.Sprintf("e:%d:%d:%d:%s", m.EditDate, m.Chat.ID, m.ID, digest([]byte(m.Text))), m.Chat.ID, m.ID
 	case u.Message != nil:
-		return fmt.Sprintf("m:%d:%d", u.Message.Chat.ID, u.Message.ID), u.Message.Chat.ID, u.Message.ID
+		m := u.Message
+		return fmt.Sprintf("m:%d:%d:%d", m.Date, m.Chat.ID, m.ID), m.Chat.ID, m.ID
 	case u.Press != nil:
 		return "c:" + u.Press.ID, u.Press.Message.Chat.ID, u.Press.Message.ID
 	case u.Own != nil:
-		return fmt.Sprintf("s:%d:%d:%d:%s", u.Own.Chat.ID, u.Own.Date, u.Own.From.ID, u.Own.New), u.Own.Chat.ID, 0
+		return fmt.Sprintf("s:%d:%d:%d:%s", u.Own.Date, u.Own.Chat.ID, u.Own.From.ID, u.Own.New), u.Own.Chat.ID, 0
 	}
 	return fmt.Sprintf("u:%d:%s", u.ID, digest(raw)), 0, 0
 }

@@ -108,7 +108,7 @@ func TestIgnoredTalkIsEmptied(t *testing.T) {
 	if got := r.onDisk([]byte("Kaffeeklatsch")); len(got) > 0 {
 		t.Errorf("still there: %v", got)
 	}
-	if got := r.onDisk(fmt.Appendf(nil, "m:%d:", nora.ID)); len(got) == 0 {
+	if got := r.onDisk(fmt.Appendf(nil, ":%d:", nora.ID)); len(got) == 0 {
 		t.Error("the keys are gone: what comes again would be read again")
 	}
 }
