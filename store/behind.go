@@ -36,6 +36,14 @@ type late struct {
 	passed chan<- struct{}
 }
 
+// Behind is how many writes wait to be carried out.
+func (tx *Tx) Behind() int {
+	if tx.behind == nil {
+		return 0
+	}
+	return len(tx.behind.queue)
+}
+
 // lateAtMost bounds the queue: who is further ahead waits.
 const lateAtMost = 256
 

@@ -53,6 +53,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"Photo":        func(tx *Tx) (any, error) { return tx.Photo(book, photo) },
 		"Photos":       func(tx *Tx) (any, error) { return tx.Photos(book, 1) },
 		"SaidAs":       func(tx *Tx) (any, error) { rs, _, err := tx.SaidAs(book, "batch", 1); return rs, err },
+		"Behind":       func(tx *Tx) (any, error) { return tx.Behind(), nil },
 		"Entered":      func(tx *Tx) (any, error) { return tx.Entered(), nil },
 		"Said":         func(tx *Tx) (any, error) { return tx.Said(book, "batch", 1) },
 		"UpdateSaid": func(tx *Tx) (any, error) {

@@ -33,7 +33,7 @@
 // written in the next. While the worker has messages in hand both ride in its commit:
 // an answer is marked as soon as it is made, and goes when that is on disk. In each
 // chat one row is under way at a time, which keeps its order; across chats up to 100
-// are. A row waits for nothing but its turn and
+// are, of which few are in work at a time (the road). A row waits for nothing but its turn and
 // the platform's pace.
 //
 // There is no way to ask the platform whether a message arrived, and none to make
@@ -64,7 +64,7 @@
 //   - incoming.go: an update as the conversation takes it; service.go: comings,
 //     goings and moves of groups
 //   - outbox.go: rows of the outbox in flight; ride.go: in the worker's commit; pick.go:
-//     which go next; pace.go: how fast they may go
+//     which go next; pace.go: how fast they may go; road.go: how many at a time
 //   - send.go: one row as calls of the library; transport.go: what is known of a
 //     request that failed; outcome.go: what follows from it; settle.go: that in the book
 //   - pictures.go: photos fetched, made small, their barcode read; files.go: other files

@@ -12,14 +12,6 @@ import (
 // out far fewer; more of them share a commit where a backlog is worked off.
 const inFlight = 100
 
-// A few sends at a time go over the network: many at once take the processors from the
-// worker, and it is its messages that wait. A send that takes longer than laneTime has
-// the network to wait for, not the processor, and makes way for the next.
-const (
-	lanes    = 2
-	laneTime = 20 * time.Millisecond
-)
-
 // wideAtPace is how many due rows are looked at: those of chats that must wait
 // should not hide the others.
 const wideAtPace = 400
@@ -44,7 +36,7 @@ type flight struct {
 	b    *tg
 	ctx  context.Context // of the sends; outlives the bot's by landing
 	back chan result
-	lane chan struct{}
+	road *road
 
 	mu     sync.Mutex
 	ending bool           // nothing more goes out
@@ -56,7 +48,7 @@ type flight struct {
 }
 
 func newFlight(b *tg) *flight {
-	return &flight{b: b, chats: map[int64]bool{}, held: map[int64]time.Time{}, unsure: map[int64]bool{}, back: make(chan result, inFlight), lane: make(chan struct{}, lanes)}
+	return &flight{b: b, chats: map[int64]bool{}, held: map[int64]time.Time{}, unsure: map[int64]bool{}, back: make(chan result, inFlight), road: newRoad()}
 }
 
 // landing is how long a stop waits for the sends under way.
@@ -225,13 +217,10 @@ func (s *flight) landed(r result, now time.Time) {
 
 // fly makes one send.
 func (s *flight) fly(l letter) {
-	s.lane <- struct{}{}
-	leave := sync.OnceFunc(func() { <-s.lane })
-	late := time.AfterFunc(laneTime, leave)
+	leave := s.road.enter()
 	ctx, cancel := context.WithTimeout(s.ctx, sendTime)
 	defer cancel()
 	r := result{l, s.b.sendSafely(ctx, l)}
-	late.Stop()
 	leave()
 	s.back <- r
 }

@@ -192,6 +192,8 @@ type batch struct {
 // and begun anew, with savepoints and without the sends, whose fault is no message's.
 func (t *batch) run(ctx context.Context, db *store.DB) []error {
 	defer t.ride.end()
+	road := t.b.flight.road
+	defer road.close(false)
 	err := db.UpdateBehind(ctx, func(tx *store.Tx) error {
 		for _, j := range t.jobs {
 			if err := t.board(tx); err != nil {
@@ -200,7 +202,9 @@ func (t *batch) run(ctx context.Context, db *store.DB) []error {
 			if err := t.one(tx, j); err != nil {
 				return err
 			}
+			road.close(tx.Behind() > writesFirst)
 		}
+		road.close(false)
 		if err := t.awaited(tx); err != nil {
 			return err
 		}
