@@ -2,7 +2,6 @@ package bot
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -66,16 +65,15 @@ func leaveOut(es []ferment.Entry, message int64) []ferment.Entry {
 	return out
 }
 
-// fold folds a batch of which nothing is remembered; nil where its beginning was
-// taken back. others are the entries of the batches it speaks of.
-func (bk *book) fold(n int, es []ferment.Entry, others map[int][]ferment.Entry, now time.Time) *ferment.State {
-	begun := slices.ContainsFunc(es, func(e ferment.Entry) bool {
-		return e.Quantity == ferment.QNewBatch || e.Quantity == ferment.QParent
-	})
-	if !begun {
-		return nil
+// fold folds a batch of which more was entered than is remembered; nil where its
+// beginning was taken back. others are the entries of the batches it speaks of.
+func (bk *book) fold(n int, es []ferment.Entry, others map[int][]ferment.Entry, now time.Time, was *ferment.Kept) (*ferment.State, *ferment.Kept) {
+	for i := range es { // mostly the first
+		if q := es[i].Quantity; q == ferment.QNewBatch || q == ferment.QParent {
+			return ferment.FoldOn(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Others: others}, was)
+		}
 	}
-	return ferment.Fold(ferment.Input{N: n, Entries: es, House: bk.settled, Zone: bk.zone, Now: now, Others: others})
+	return nil, nil
 }
 
 // add puts a folded batch among those of the book.

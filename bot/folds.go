@@ -64,6 +64,7 @@ type folded struct {
 	others     map[int]uint64 // versions of the batches it speaks of: split from, blended with
 	rows       int
 	state      *ferment.State // nil: its beginning was taken back; never changed
+	kept       *ferment.Kept  // from where the next fold may go on
 }
 
 func (x folded) at(now time.Time) *ferment.State {
@@ -123,10 +124,13 @@ func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
 		return nil
 	}
 	es := leaveOut(own.entries, without)
-	s := bk.fold(n, es, others, now)
+	if x.house != l.house || without != 0 {
+		x.kept = nil
+	}
+	s, kept := bk.fold(n, es, others, now, x.kept)
 	bk.add(n, es, s)
 	if without == 0 && own.version != 0 {
-		l.b.folds.put(k, folded{own: own.version, house: l.house, others: versions, rows: len(es), state: s})
+		l.b.folds.put(k, folded{own: own.version, house: l.house, others: versions, rows: len(es), state: s, kept: kept})
 	}
 	return nil
 }

@@ -43,7 +43,7 @@ func (t *turn) changedBy(e ferment.Entry) []say.Change {
 	as.settled = append(append([]ferment.Entry(nil), t.bk.settled...), e)
 	var out []say.Change
 	for _, s := range t.bk.batches {
-		n := as.fold(s.N, t.bk.entries[s.N], t.bk.entries, t.in.At)
+		n, _ := as.fold(s.N, t.bk.entries[s.N], t.bk.entries, t.in.At, nil)
 		if n == nil || len(n.Readings) != len(s.Readings) {
 			continue
 		}

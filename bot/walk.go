@@ -69,7 +69,7 @@ func (w *walk) open(n int) (*ferment.State, error) {
 	if err := l.spoken(ferment.Sources(es), 0, others, map[int]uint64{}); err != nil {
 		return nil, err
 	}
-	s := bk.fold(n, es, others, w.now)
+	s, _ := bk.fold(n, es, others, w.now, nil)
 	bk.add(n, es, s)
 	return s, nil
 }

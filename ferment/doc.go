@@ -3,7 +3,7 @@
 // is kept, so a corrected entry corrects every figure.
 //
 //   - entry.go: an entry, its quantities; words.go: the deeds and materials of the book
-//   - state.go: State; fold.go: entries folded into one
+//   - state.go: State; fold.go: entries folded into one; foldon.go: gone on from the last
 //   - gravity.go, instrument.go: readings corrected to 20 °C, and the hydrometers
 //   - volume.go, bottles.go, amounts.go: litres, bottles, and units
 //   - since.go: what went in after the newest gravity, by balance

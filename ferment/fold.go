@@ -38,7 +38,9 @@ type folder struct {
 	unread      bool     // blended: the level that must hold is worked out, not read
 	came        []string // allergens that came with other wines
 	since       since
+	from        fall
 	deeds       map[deedKey]bool
+	top         int64 // the newest message
 }
 
 type deedKey struct {
@@ -50,6 +52,13 @@ type deedKey struct {
 // Fold derives the state of a batch. It is pure: the same entries give the same
 // state in whatever order they came.
 func Fold(in Input) *State {
+	f := walked(in)
+	f.finish()
+	return f.s
+}
+
+// walked is the fold before its figures of now are worked out.
+func walked(in Input) *folder {
 	if in.Zone == nil {
 		in.Zone = time.UTC
 	}
@@ -65,8 +74,7 @@ func Fold(in Input) *State {
 	for i := range es {
 		f.take(&es[i])
 	}
-	f.finish()
-	return f.s
+	return f
 }
 
 // ordered are the entries that a batch is folded from, in the order of what happened.
@@ -146,9 +154,7 @@ func (f *folder) prepare(es []Entry) {
 		case e.Deed == DeedPitched && e.At.Sub(s.Pitched) > time.Hour:
 			s.Repitched, s.RepitchRoot = e.At, e.Root
 		}
-		if e.ID > s.NewestEntry {
-			s.NewestEntry, s.NewestAt, s.NewestRoot = e.ID, e.TypedAt, e.Root
-		}
+		f.meets(e)
 	}
 	if s.Kind == Other {
 		s.Kind = guessKind(es)
@@ -165,11 +171,19 @@ func (f *folder) prepare(es []Entry) {
 	s.BottleML = FoldHouse(f.in.House).BottleML
 }
 
+// meets keeps which entry and which message is the newest.
+func (f *folder) meets(e *Entry) {
+	s := f.s
+	if e.ID > s.NewestEntry {
+		s.NewestEntry, s.NewestAt, s.NewestRoot = e.ID, e.TypedAt, e.Root
+	}
+	f.top = max(f.top, e.Message)
+}
+
 // take folds one entry.
 func (f *folder) take(e *Entry) {
 	s := f.s
 	if e.At.After(s.LastLook) && e.Key != SetRemind { // what is to come is no look
-
 		s.LastLook = e.At
 	}
 	f.deed(e)

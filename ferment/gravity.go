@@ -209,40 +209,50 @@ func (f *folder) raiseOG(sugar liquid.Grams, water liquid.Litres) {
 	f.s.OG = must.WithSugar(sugar).WithWater(water).Gravity()
 }
 
+// fall is what the search for a fall without a pitch knows of the readings so far.
+type fall struct {
+	sg   liquid.Gravity // 0: none that a lower one could follow
+	at   time.Time
+	root int64
+}
+
 // assumePitch finds a fall of startFall without a pitch logged: the yeast is
 // assumed to have gone in just after the last gravity before the fall.
 func (f *folder) assumePitch(es []Entry) {
 	if !f.s.Pitched.IsZero() {
 		return
 	}
-	var last struct {
-		sg   liquid.Gravity // 0: none that a lower one could follow
-		at   time.Time
-		root int64
-	}
 	for i := range es {
-		e := &es[i]
-		if e.Quantity == QBlend {
-			last.sg = 0 // another wine came in: a lower gravity proves nothing
-		}
-		if e.Quantity == QAddition || e.Quantity == QTopping {
-			if c := ClassOf(e.Material); c == WaterClass || c == JuiceClass {
-				last.sg = 0 // thinned: a lower gravity proves nothing
-			}
-		}
-		if !IsGravity(e.Quantity) || !e.Has || e.Quantity == QOG {
-			continue
-		}
-		r, ok := f.reading(e)
-		if !ok || !r.Counts {
-			continue
-		}
-		if float64(last.sg-r.SG) >= startFall-1e-9 && last.sg >= lowestOG {
-			f.s.Pitched, f.s.PitchAssumed, f.s.PitchRoot = last.at, true, last.root
+		if f.falls(&es[i]) {
+			f.s.Pitched, f.s.PitchAssumed, f.s.PitchRoot = f.from.at, true, f.from.root
 			return
 		}
-		last.sg, last.at, last.root = r.SG, r.At, r.Entry.Root
 	}
+}
+
+// falls reports an entry that shows a fall from the last gravity.
+func (f *folder) falls(e *Entry) bool {
+	from := &f.from
+	if e.Quantity == QBlend {
+		from.sg = 0 // another wine came in: a lower gravity proves nothing
+	}
+	if e.Quantity == QAddition || e.Quantity == QTopping {
+		if c := ClassOf(e.Material); c == WaterClass || c == JuiceClass {
+			from.sg = 0 // thinned: a lower gravity proves nothing
+		}
+	}
+	if !IsGravity(e.Quantity) || !e.Has || e.Quantity == QOG {
+		return false
+	}
+	r, ok := f.reading(e)
+	if !ok || !r.Counts {
+		return false
+	}
+	if float64(from.sg-r.SG) >= startFall-1e-9 && from.sg >= lowestOG {
+		return true
+	}
+	from.sg, from.at, from.root = r.SG, r.At, r.Entry.Root
+	return false
 }
 
 // thousandths rounds a gravity to the 0.001 that a stem can show.
