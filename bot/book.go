@@ -22,7 +22,8 @@ type book struct {
 	entries map[int][]ferment.Entry
 	style   say.Style
 
-	versions map[int]uint64 // of the entries of each batch, 0 the house
+	versions  map[int]uint64 // of the entries of each batch, 0 the house
+	described map[int]*described // by batch; missing: nothing is remembered
 }
 
 // load reads and folds a book as of now. Entries of the message `without` are left
@@ -36,7 +37,7 @@ func (b *Bot) load(tx *store.Tx, id int64, now time.Time, without int64) (*book,
 	if err != nil {
 		return nil, fmt.Errorf("load the house: %w", err)
 	}
-	bk := &book{id: id, settled: house.entries, entries: map[int][]ferment.Entry{}, versions: map[int]uint64{0: house.version}}
+	bk := &book{id: id, settled: house.entries, entries: map[int][]ferment.Entry{}, versions: map[int]uint64{0: house.version}, described: map[int]*described{}}
 	bk.house = ferment.FoldHouse(house.entries)
 	bk.zone = b.zoneOf(bk.house.ZoneName)
 	bk.style = say.Style{Units: bk.house.Units, Comma: bk.house.Flags["decimal comma"], Zone: bk.zone, Now: now}
@@ -177,16 +178,25 @@ func (bk *book) known() []parse.Batch {
 	open := bk.open()
 	out := make([]parse.Batch, 0, len(open))
 	for _, s := range open {
-		out = append(out, bk.describe(s))
+		d := bk.described[s.N]
+		if d == nil {
+			d = &described{}
+		}
+		if d.of != s {
+			*d = described{s, bk.describe(s)}
+		}
+		out = append(out, d.Batch)
+		out[len(out)-1].Counting = counting(s, bk.style.Now)
 	}
 	return out
 }
 
+// describe is what holds of a state at any time.
 func (bk *book) describe(s *ferment.State) parse.Batch {
 	p := parse.Batch{N: s.N, Name: s.Name, Nicks: s.Names, Kind: string(s.Kind), VolumeL: s.VolumeL, Stage: string(s.Stage),
 		Malolactic: s.Has(ferment.Malolactic), OG: float64(s.OG), Pitched: bk.local(s.Pitched), Started: bk.local(s.Started),
 		Stable: s.Stop.Proven() || s.Stop.Verdict == ferment.StopAsk, Stabilised: !s.Stabilised.IsZero(), MLFWanted: s.Plan.MLF == "wanted",
-		OnPulp: s.OnPulp, BottlesLeft: s.BottlesLeft, BottlesMade: s.BottlesMade, Counting: counting(s, bk.style.Now)}
+		OnPulp: s.OnPulp, BottlesLeft: s.BottlesLeft, BottlesMade: s.BottlesMade}
 	if s.PH != nil {
 		p.PH = s.PH.Value
 	}

@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"mustbook/bot/parse"
 	"mustbook/ferment"
 	"mustbook/store"
 )
@@ -65,6 +66,14 @@ type folded struct {
 	rows       int
 	state      *ferment.State // nil: its beginning was taken back; never changed
 	kept       *ferment.Kept  // from where the next fold may go on
+	known      *described
+}
+
+// described is what the understanding of messages was told of a state: the same state is
+// described once.
+type described struct {
+	of *ferment.State
+	parse.Batch
 }
 
 func (x folded) at(now time.Time) *ferment.State {
@@ -121,6 +130,7 @@ func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
 	bk.versions[n] = together(own.version, versions)
 	if known && maps.Equal(x.others, versions) {
 		bk.add(n, own.entries, x.at(now))
+		bk.described[n] = x.known
 		return nil
 	}
 	es := leaveOut(own.entries, without)
@@ -130,7 +140,8 @@ func (l *loading) batch(bk *book, n int, now time.Time, without int64) error {
 	s, kept := bk.fold(n, es, others, now, x.kept)
 	bk.add(n, es, s)
 	if without == 0 && own.version != 0 {
-		l.b.folds.put(k, folded{own: own.version, house: l.house, others: versions, rows: len(es), state: s, kept: kept})
+		bk.described[n] = &described{}
+		l.b.folds.put(k, folded{own: own.version, house: l.house, others: versions, rows: len(es), state: s, kept: kept, known: bk.described[n]})
 	}
 	return nil
 }

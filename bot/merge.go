@@ -185,8 +185,11 @@ func (t *turn) beware(s *ferment.State) string {
 func (t *turn) fromOthers(es []ferment.Entry) []ferment.Entry {
 	out := make([]ferment.Entry, 0, len(es))
 	for _, e := range es {
-		other := t.byName(e.Material)
-		if e.Quantity != ferment.QTopping || !e.Has || other == nil || other.N == e.Batch {
+		var other *ferment.State
+		if e.Quantity == ferment.QTopping && e.Has {
+			other = t.byName(e.Material)
+		}
+		if other == nil || other.N == e.Batch {
 			out = append(out, e)
 			continue
 		}

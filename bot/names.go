@@ -8,11 +8,17 @@ import (
 // nameFinings gives additions that were understood as finings the names under which
 // they were typed, in their order.
 func nameFinings(es []ferment.Entry, text string) {
-	named := parse.FiningsNamed(text)
+	var named []string
 	for i := range es {
 		e := &es[i]
-		if len(named) == 0 || e.Quantity != ferment.QAddition || e.Material != "finings" {
+		if e.Quantity != ferment.QAddition || e.Material != "finings" {
 			continue
+		}
+		if named == nil {
+			named = parse.FiningsNamed(text)
+		}
+		if len(named) == 0 {
+			return
 		}
 		e.Material, named = named[0], named[1:]
 	}
@@ -21,10 +27,9 @@ func nameFinings(es []ferment.Entry, text string) {
 // nameReceivers keeps to whom bottles were given: nobody is told of the allergens of
 // a wine twice.
 func nameReceivers(es []ferment.Entry, text string) {
-	who := parse.Receiver(text)
 	for i := range es {
 		if e := &es[i]; e.Deed == ferment.DeedGiven && e.Text == "" {
-			e.Text = who
+			e.Text = parse.Receiver(text)
 		}
 	}
 }
