@@ -33,6 +33,7 @@ var errBehind = errors.New("an earlier write failed")
 type late struct {
 	query  string
 	args   []any
+	made   func() []any // gives the arguments, where making them ready is work too
 	passed chan<- struct{}
 }
 
@@ -80,6 +81,9 @@ func (b *behind) carryOut(tx *Tx, l late) {
 	if b.failed() != nil {
 		return
 	}
+	if l.made != nil {
+		l.args = l.made()
+	}
 	if _, err := tx.now(l.query, l.args); err != nil {
 		b.fail(classify(err))
 	}
@@ -101,8 +105,8 @@ func (b *behind) failed() error {
 	return nil
 }
 
-func (b *behind) put(query string, args []any) error {
-	b.queue <- late{query: query, args: args}
+func (b *behind) put(l late) error {
+	b.queue <- l
 	return b.failed()
 }
 

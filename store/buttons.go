@@ -45,29 +45,42 @@ const (
 // errNoRand is a fault of the wiring: a key that can be guessed must never be made.
 var errNoRand = errors.New("no source of random bytes was given")
 
-// show gives each button of an answer its key, and tells how they stand in its row.
-func (tx *Tx) show(o *Out) (string, error) {
+// key gives each button of an answer its key.
+func (tx *Tx) key(o *Out) error {
 	if len(o.Buttons) == 0 {
 		o.Buttons = nil
-		return "", nil
+		return nil
 	}
 	if tx.db.opt.Rand == nil {
-		return "", errNoRand
+		return errNoRand
 	}
-	shown := make([]shownButton, len(o.Buttons))
 	o.Buttons = slices.Clone(o.Buttons)
 	for i := range o.Buttons {
 		b := &o.Buttons[i]
 		var raw [8 + randomBytes]byte
 		binary.BigEndian.PutUint64(raw[:8], uint64(o.ID))
 		if _, err := io.ReadFull(tx.db.opt.Rand, raw[8:]); err != nil {
-			return "", err
+			return err
 		}
 		*b = Button{keys.EncodeToString(raw[8-numberBytes:]), o.Book, o.Chat, o.ID, b.Label, blob(b.Action), asRead(b.Expires)}
-		shown[i] = shownButton{b.Key, b.Label, string(b.Action), toText(b.Expires)}
 	}
-	raw, err := json.Marshal(shown)
-	return string(raw), err
+	return nil
+}
+
+// shown tells how buttons stand in the row of their answer.
+func shown(bs []Button) string {
+	if len(bs) == 0 {
+		return ""
+	}
+	out := make([]shownButton, len(bs))
+	for i, b := range bs {
+		out[i] = shownButton{b.Key, b.Label, string(b.Action), toText(b.Expires)}
+	}
+	raw, err := json.Marshal(out)
+	if err != nil {
+		panic("store: buttons: " + err.Error()) // four texts always can
+	}
+	return string(raw)
 }
 
 // buttons reads them again.

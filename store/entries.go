@@ -89,7 +89,7 @@ func (tx *Tx) AddEntries(book int64, es []ferment.Entry) ([]ferment.Entry, error
 			if err := tx.putRows(book, rows); err != nil {
 				return nil, err
 			}
-			rows = rows[:0]
+			rows = nil
 		}
 		var err error
 		if e.Root != 0 {
@@ -139,20 +139,24 @@ func (tx *Tx) place(r *EntryRow) error {
 	return nil
 }
 
-// putRows writes rows that have their place, at most entriesAtOnce.
+// putRows writes rows that have their place, at most entriesAtOnce. They must not be
+// changed any more.
 func (tx *Tx) putRows(book int64, rows []EntryRow) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	args := make([]any, 0, 29*len(rows))
-	for i := range rows {
-		r, e := &rows[i], &rows[i].Entry
-		v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
-		args = append(args, e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
-			e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
-			toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
-	}
-	if err := tx.exec(insertEntries[len(rows)-1], args...); err != nil {
+	err := tx.execMade(insertEntries[len(rows)-1], func() []any {
+		args := make([]any, 0, 29*len(rows))
+		for i := range rows {
+			r, e := &rows[i], &rows[i].Entry
+			v := sql.NullFloat64{Float64: e.Value, Valid: e.Has}
+			args = append(args, e.ID, e.Root, book, e.Batch, e.Message, e.Ordinal, string(e.Quantity), v, e.Unit, e.Typed, e.Deed, e.Material, e.Basis, e.By,
+				e.Text, e.Instrument, e.Type, e.Key, e.Other, e.Of, bit(e.Approx), toText(e.At), bit(e.DayOnly), e.Author, e.AuthorName,
+				toText(e.TypedAt), bit(r.Void), r.Supersedes, bit(!r.Void))
+		}
+		return args
+	})
+	if err != nil {
 		return err
 	}
 	tx.entered += len(rows)

@@ -235,6 +235,6 @@ func TestNoRandomNoButtons(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	err = db.Update(ctx, func(tx *Tx) error { _, err := tx.show(&Out{ID: 1, Buttons: []Button{{Label: "Undo"}}}); return err })
+	err = db.Update(ctx, func(tx *Tx) error { return tx.key(&Out{ID: 1, Buttons: []Button{{Label: "Undo"}}}) })
 	wants(t, "buttons without random bytes", err, errNoRand)
 }

@@ -56,15 +56,15 @@ func (tx *Tx) Enqueue(o Out) (id int64, dup bool, err error) {
 	}
 	o.ID, o.State, o.Created, o.NotBefore = id, "due", asRead(o.Created), asRead(o.NotBefore)
 	o.Sent, o.PlatformMessage, o.Tries, o.Why = time.Time{}, 0, 0, "" // of the row that it is made from, if it is
-	shown, err := tx.show(&o)
-	if err != nil {
+	if err := tx.key(&o); err != nil {
 		return 0, false, err
 	}
-	err = tx.exec(
-		`INSERT INTO outbox (id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
-			batch, message, priority, not_before, created, buttons) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`,
-		id, o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
-		o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created), shown)
+	const insert = `INSERT INTO outbox (id, book, chat, source, kind, text, html, reply_to, thread, edits, reaction, render, plain,
+			batch, message, priority, not_before, created, buttons) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
+	err = tx.execMade(insert, func() []any {
+		return []any{id, o.Book, o.Chat, o.Source, o.Kind, o.Text, bit(o.HTML), o.ReplyTo, o.Thread, o.Edits, o.Reaction, o.Render, bit(o.Plain),
+			o.Batch, o.Message, o.Priority, toText(o.NotBefore), toText(o.Created), shown(o.Buttons)}
+	})
 	if errors.Is(err, ErrTwice) {
 		id, err = one(tx, scanInt, "SELECT id FROM outbox WHERE source = ? AND kind = ?", o.Source, o.Kind)
 		return id, true, err

@@ -261,10 +261,19 @@ func (tx *Tx) rows(query string, args []any) (*sql.Rows, error) {
 // exec carries out a write of which only the failure matters, at once or behind.
 func (tx *Tx) exec(query string, args ...any) error {
 	if tx.behind != nil {
-		return tx.behind.put(query, args)
+		return tx.behind.put(late{query: query, args: args})
 	}
 	_, err := tx.now(query, args)
 	return classify(err)
+}
+
+// execMade is exec with arguments that are made ready when it is their turn: made must
+// rest on nothing that changes.
+func (tx *Tx) execMade(query string, made func() []any) error {
+	if tx.behind != nil {
+		return tx.behind.put(late{query: query, made: made})
+	}
+	return tx.exec(query, made()...)
 }
 
 func (tx *Tx) insert(query string, args ...any) (int64, error) {
