@@ -22,7 +22,7 @@ type book struct {
 	entries map[int][]ferment.Entry
 	style   say.Style
 
-	versions  map[int]uint64 // of the entries of each batch, 0 the house
+	versions  map[int]uint64     // of the entries of each batch, 0 the house
 	described map[int]*described // by batch; missing: nothing is remembered
 }
 
