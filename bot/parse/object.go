@@ -72,9 +72,11 @@ words:
 				last = 0
 			}
 			continue
-		case it.ofWine() || r.bagOf(k, deed):
+		case it.ofWine() || r.bagOf(k, deed) || isVolumeUnit(it.name(cUnit)):
 			wine, last = k, k
 			continue
+		case wine > 0 && last == 0 && it.name(cOther) == "thing" && !it.cellar(): // "the plum jars of jam"
+			return k
 		case it.is(cToward) || it.is(cJoin) || it.is(cVerb):
 			break words
 		}
@@ -97,7 +99,8 @@ func (r *reader) smallBeside(k int) bool {
 }
 
 // thingAt is the last word of an object where that is a thing: none of its words is of a wine,
-// or a strange noun stands right behind the wine's name, "the plum stain".
+// or a strange noun stands right behind the wine's name, "the plum stain". With a capital it is
+// whoever is spoken to.
 func (r *reader) thingAt(wine, last int) int {
 	if last == 0 {
 		return 0
@@ -109,7 +112,7 @@ func (r *reader) thingAt(wine, last int) int {
 		}
 		return last
 	}
-	if last != wine+1 || r.items[wine].batch == 0 && !r.items[wine].is(cNewword) || it.known() || it.is(cManner) || it.is(cPlain) || it.is(cBye) || r.isMember(it.fold) || it.fold == r.sender || strings.HasSuffix(it.fold, "ly") {
+	if last != wine+1 || r.items[wine].batch == 0 && !r.items[wine].is(cNewword) || it.known() || it.is(cManner) || it.is(cPlain) || it.is(cBye) || r.isMember(it.fold) || it.fold == r.sender || it.text[0] < 'a' || strings.HasSuffix(it.fold, "ly") {
 		return 0
 	}
 	return last
@@ -153,7 +156,7 @@ func (r *reader) bagOf(k int, deed string) bool {
 func (r *reader) markParts(from, to int) {
 	for k := from; k < to; k++ {
 		it := &r.items[k]
-		if (it.has(cAside, "part") || it.has(cAside, "bag")) && it.used == "" && it.batch == 0 && !it.is(cObs) && !it.is(cMaterial) && !it.is(cTType) && !it.is(cVessel) {
+		if (it.has(cAside, "part") || it.has(cAside, "bag")) && it.used == "" && it.batch == 0 && !it.is(cObs) && !it.is(cMaterial) && !it.is(cTType) && !it.is(cVessel) || isVolumeUnit(it.name(cUnit)) && it.used == "" {
 			it.used = "object"
 		}
 	}
