@@ -69,6 +69,9 @@ words:
 		switch {
 		case it.batch == 0 && (article || of):
 			if of {
+				if last > 0 && wine == 0 && r.items[last].is(cOther) && !r.items[last].cellar() { // "les photos du syrah"
+					return last
+				}
 				last = 0
 			}
 			continue
@@ -81,6 +84,9 @@ words:
 			break words
 		}
 		last = k
+	}
+	if r.items[from].is(cArt) && last > 0 && (r.items[last].is(cFill) || r.items[last].is(cManner)) { // "stirred a bit", "a second time"
+		return 0
 	}
 	at := r.thingAt(wine, last)
 	if at == 0 && wine > 0 {
@@ -131,6 +137,8 @@ func (r *reader) objectBefore(i int, lang, deed string) int {
 			return 0
 		case it.has(cAside, lang) && wine:
 			r.markParts(k+1, i)
+			return 0
+		case it.has(cAside, lang) && k > 0 && (r.items[k-1].is(cToward) || r.items[k-1].is(cVerb) || r.items[k-1].has(cAside, "by") || r.items[k-1].has(cAside, "of")): // "in den Keller"
 			return 0
 		case it.has(cAside, lang):
 			return last

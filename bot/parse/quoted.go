@@ -95,24 +95,23 @@ func (r *reader) sheetSays() {
 // label", and that nobody tells of having written it: it says what was, and nothing of today.
 func (r *reader) writtenOn(k int) bool {
 	from, to := r.clauseOf(k)
-	for j := from; j < k; j++ {
-		if it := &r.items[j]; it.is(cVerb) || it.is(cDeed) || !it.known() && !it.is(cPlain) {
-			return false
-		}
-	}
-	on := false
-	for j := k + 1; j < to; j++ {
+	written := false
+	for j, on := k+1, false; j < to && !written; j++ {
 		it := &r.items[j]
 		switch {
 		case on && it.has(cAside, "written"):
-			return true
+			written = true
 		case it.has(cAside, "by"):
 			on = true
 		case on && !it.is(cFill) && !it.is(cArt) || it.kind == tNum || !on && !it.is(cUnit) && !it.is(cFill):
 			return false
 		}
 	}
-	return false
+	for j := from; j < k && written; j++ {
+		it := &r.items[j]
+		written = !it.is(cVerb) && !it.is(cDeed) && (it.known() || it.is(cPlain))
+	}
+	return written
 }
 
 // recipeHead reports "recipe:" at the head of what a group is told: its figures are of no wine.
