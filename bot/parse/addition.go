@@ -59,6 +59,7 @@ func (r *reader) pairMaterials(d *draft) {
 		r.addAddition(d, nil, k)
 	}
 	r.unknownMaterial(d)
+	r.dosedAlone(d)
 	d.sulphiteOnce()
 }
 

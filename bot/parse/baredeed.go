@@ -56,7 +56,7 @@ var unitLitres = map[string]float64{"L": 1, "US gal": 3.785411784, "imp gal": 4.
 
 // besideDeed are the classes of words that leave a bare deed bare: what it was done to,
 // with and how, and what was seen.
-var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType}
+var besideDeed = [...]class{cPron, cFill, cNow, cVerb, cMaterial, cObs, cThanks, cLeft, cApprox, cVessel, cInstr, cManner, cTType, cNewword, cLastOne}
 
 // moreThanDeed says that other words stand beside a bare deed; "" if none do.
 func (r *reader) moreThanDeed() string {
@@ -65,6 +65,9 @@ func (r *reader) moreThanDeed() string {
 	}
 	for i := range r.items {
 		if it := &r.items[i]; it.used == "" && it.kind == tWord && (!it.isAny(besideDeed[:]) || r.otherTwice && it.name(cManner) == "twice") && !r.packed(i) && !(it.is(cTaste) && i > 0 && r.items[i-1].is(cObs)) {
+			if r.intoThere(i) {
+				continue
+			}
 			return "more than a bare deed"
 		}
 	}
@@ -75,6 +78,17 @@ func (r *reader) moreThanDeed() string {
 func (r *reader) untold() bool {
 	for i := range r.values {
 		if v := &r.values[i]; !v.taken && v.q == "bare" && v.n.whole() && r.items[v.at].kind == tNum {
+			return true
+		}
+	}
+	return false
+}
+
+// othersCounted reports a whole number that nothing was made of before a word of another topic:
+// "44 people and 77f outside" is said of a place that has a wine's name.
+func (r *reader) othersCounted() bool {
+	for i := range r.values {
+		if v := &r.values[i]; !v.taken && v.q == "bare" && v.n.whole() && v.end < len(r.items) && r.items[v.end].is(cOther) && !r.items[v.end].cellar() {
 			return true
 		}
 	}
@@ -148,4 +162,22 @@ func stageFits(deed string, b *Batch) bool {
 		return b.bottled()
 	}
 	return !b.bottled() || deed == "tasted" || deed == "note"
+}
+
+// intoThere reports a room or another vessel behind a small word of place, "in the shed", "into
+// the other demijohn", or the room of a vessel, "the shed demijohn": where a wine stands or goes
+// to. A kitchen is no such room: there one stirs and strains other things.
+func (r *reader) intoThere(i int) bool {
+	it := &r.items[i]
+	if !it.is(cAmbient) && !it.is(cSet) || it.has(cAside, "kitchen") {
+		return false
+	}
+	if it.is(cAmbient) && i+1 < len(r.items) && r.items[i+1].is(cVessel) {
+		return true
+	}
+	k := i - 1
+	for k > 0 && (r.items[k].is(cFill) || r.items[k].is(cArt)) && !r.items[k].is(cVerb) {
+		k--
+	}
+	return k > 0 && (r.items[k].fold == "in" || r.items[k].fold == "into" || r.items[k].fold == "to")
 }

@@ -57,6 +57,9 @@ func (r *reader) findDeeds() []deed {
 		if name == "given away" && i+1 < len(r.items) && (r.items[i+1].fold == "us" || r.items[i+1].fold == "me") { // that is got
 			continue
 		}
+		if r.doneToThing(i, name) { // "pressed the label on the jar"
+			continue
+		}
 		if name == "given away" && r.givenMaterial(i) { // "gave the sloe 5 g of nutrient"
 			continue
 		}

@@ -30,7 +30,8 @@
 //   - newbatch.go, newname.go, wish.go: a batch begun, and what it is to be served with;
 //     batchword.go, merge.go, count.go: one deleted, put together, its bottles counted;
 //   - statement.go: what is told (condition.go: what only if), with deed.go and told.go
-//     (deeds, and those told without a deed's own word), addition.go, material.go,
+//     (deeds, and those told without a deed's own word; object.go: which are done to a thing that
+//     is no wine), addition.go, material.go,
 //     dissolved.go, solution.go and intonamed.go (what went in, which amount is of what, and
 //     what it was dissolved in), sulphur.go (its free and total part), amounts.go (volumes,
 //     bottles, serials), inall.go (sums), value.go (numbers with unit and label), bare.go

@@ -100,7 +100,7 @@ const (
 	cManner                // how or with what a deed is done, or how much was seen: counts only beside a deed or an observation
 	cBye                   // a farewell or the day's greeting: "happy friday" tells no day
 	cSip                   // opens a bottle, where one of a bottled batch stands behind it: "cracked a nettle"
-	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice), where it is sold (sold)
+	cAside                 // counts only beside another word: where a vessel stands (by, thing), of what or whose (of, gen), how big (size), how well (nice), where it is sold (sold), the articles (by the language's code) and nouns of a deed's object (part, bag)
 	cGuard                 // an everyday word that is nobody's slip
 	classes
 )

@@ -60,6 +60,9 @@ func unquoted(text, open, shut string) string {
 func (r *reader) sheetSays() {
 	for i := range r.items {
 		it := &r.items[i]
+		if it.kind == tNum && gravityItem(it) && r.saidInGroup() && r.writtenOn(i) {
+			it.used = "quoted"
+		}
 		if i == 0 && r.recipeHead() {
 			_, to := r.sentenceOf(0)
 			for j := range to {
@@ -86,6 +89,29 @@ func (r *reader) sheetSays() {
 			}
 		}
 	}
+}
+
+// writtenOn reports that the number at k stands on a thing that one writes on, "1.044 on the old
+// label", and that nobody tells of having written it: it says what was, and nothing of today.
+func (r *reader) writtenOn(k int) bool {
+	from, to := r.clauseOf(k)
+	written := false
+	for j, on := k+1, false; j < to && !written; j++ {
+		it := &r.items[j]
+		switch {
+		case on && it.has(cAside, "written"):
+			written = true
+		case it.has(cAside, "by"):
+			on = true
+		case on && !it.is(cFill) && !it.is(cArt) || it.kind == tNum || !on && !it.is(cUnit) && !it.is(cFill):
+			return false
+		}
+	}
+	for j := from; j < k && written; j++ {
+		it := &r.items[j]
+		written = !it.is(cVerb) && !it.is(cDeed) && (it.known() || it.is(cPlain))
+	}
+	return written
 }
 
 // recipeHead reports "recipe:" at the head of what a group is told: its figures are of no wine.

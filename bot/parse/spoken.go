@@ -1,6 +1,9 @@
 package parse
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // joinSpoken turns numbers in words into number tokens: "one oh four
 // eight", "ten thirty-two", "point nine nine six", "nineteen". Most
@@ -51,8 +54,8 @@ func spokenIn(w string, foreign bool) string {
 		if s.class != cNumber {
 			continue
 		}
-		if s.name == "." {
-			return "."
+		if s.name == "." || s.name == "1000" {
+			return s.name
 		}
 		if (s.lang == "en" || foreign && len(s.name) < 3) && s.name[0] != '.' && s.name != "12d" {
 			return s.name
@@ -88,7 +91,7 @@ func spokenDigits(toks []token, i, j int, point bool) string {
 // are strung together ("one oh four eight" is 1048). A word like "one"
 // alone stays a word.
 func spokenAt(toks []token, i int) (token, int) {
-	if t, n := thousand(toks, i); n > 0 {
+	if t, n := thousand(toks, i); n > 0 || spokenWord(toks[i].fold) == "1000" {
 		return t, n
 	}
 	digits, words, n := "", 0, 0
@@ -98,7 +101,7 @@ func spokenAt(toks []token, i int) (token, int) {
 			continue
 		}
 		d := spokenDigits(toks, i, j, hasPoint(digits))
-		if d == "" || fullGravity(digits) && (len(d) == 2 || toks[j].kind == tNum) || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenDigits(toks, i, j+1, words > 0) == "") {
+		if d == "" || d == "1000" || fullGravity(digits) && (len(d) == 2 || toks[j].kind == tNum) || d == "." && (hasPoint(digits) || j+1 >= len(toks) || spokenDigits(toks, i, j+1, words > 0) == "") {
 			break
 		}
 		if tens && len(d) == 1 && d != "." && d != "0" {
@@ -124,6 +127,9 @@ func spokenAt(toks []token, i int) (token, int) {
 // "five hundred".
 func thousand(toks []token, i int) (token, int) {
 	d := spokenWord(toks[i].fold)
+	if d == "1000" {
+		return mille(toks, i)
+	}
 	j := i + 1
 	if j >= len(toks) || toks[i].fold != "a" && len(d) != 1 {
 		return token{}, 0
@@ -165,6 +171,52 @@ func thousand(toks []token, i int) (token, int) {
 		return spokenToken(toks, i, round-i, head+"00")
 	}
 	return spokenToken(toks, i, j-i, head+tail)
+}
+
+// mille reads "mille quarante-trois" and "mil cuarenta y tres": behind the thousand of a language
+// that counts by words, tens and what is added to them.
+func mille(toks []token, i int) (token, int) {
+	sum, n := 0, 0
+	for j := i + 1; j < len(toks) && j < i+8; j++ {
+		if sum > 0 && (toks[j].text == "-" || joins(toks[j].fold)) {
+			continue
+		}
+		v, err := strconv.Atoi(spokenIn(toks[j].fold, true))
+		if err != nil || toks[j].kind != tWord || !addsTo(sum, v) {
+			break
+		}
+		if sum == 4 && v == 20 {
+			v = 80 - sum
+		}
+		sum, n = sum+v, j-i+1
+	}
+	if n == 0 {
+		return token{}, 0
+	}
+	return spokenToken(toks, i, n, strconv.Itoa(1000+sum))
+}
+
+// addsTo reports that a number word may follow those that have come to the sum: a digit behind
+// the tens, and in French what is said beyond sixty and eighty ("soixante-treize"), "dix-huit"
+// and four twenties.
+func addsTo(sum, v int) bool {
+	switch {
+	case v <= 0 || v > 90:
+		return false
+	case v < 10 && sum != 10:
+		return sum%10 == 0
+	case v < 10:
+		return v > 6
+	case v < 20:
+		return sum == 0 || sum == 60 || sum == 80
+	}
+	return sum == 0 || sum == 4 && v == 20
+}
+
+// joins reports a word for "and".
+func joins(w string) bool {
+	f := lexicon().single(w)
+	return f != nil && slices.ContainsFunc(f.senses, func(s sense) bool { return s.class == cJoin && s.name == "and" })
 }
 
 // spokenToken makes one number of n tokens.
@@ -236,6 +288,10 @@ func dictated(toks []token) []token {
 			}
 			t.kind, t.end, t.text, t.fold = tCode, next.end, "so2", "so2"
 			toks = append(toks[:i+1], toks[i+2:]...)
+		case len(t.fold) == 1 && t.kind == tWord && (next.kind == tNum || next.text == "="):
+			if part := sulphurLetter(toks, i); part != "" {
+				t.fold = part
+			}
 		}
 	}
 	return toks

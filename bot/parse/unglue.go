@@ -47,7 +47,8 @@ func (r *reader) parts(toks []token, i int) []token {
 		}
 	}
 	var out []token
-	plain := false // a point or a unit: enough to be a measure
+	free := t.fold[0] == 'f' && behindSulphur(toks, i) // "so2 f25"
+	plain := free                                      // a point or a unit: enough to be a measure
 	afterNum := i > 0 && toks[i-1].kind == tNum && t.glued
 	for p := t.start; p < t.end; {
 		q := runEnd(r.text, p, t.end)
@@ -72,6 +73,9 @@ func (r *reader) parts(toks []token, i int) []token {
 			continue
 		}
 		ws := r.cutWord(x, afterNum)
+		if free && x.fold == "f" {
+			ws = []token{x}
+		}
 		if ws == nil {
 			return nil
 		}

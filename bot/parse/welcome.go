@@ -162,6 +162,8 @@ func (r *reader) groupDoubt(d *draft, labelled, named bool) string {
 		return "a bare number among words that are not the cellar's"
 	case named && d.w.unknown > 0 && onlyTemps(d) && !(deed == "pitched" && d.w.unknown == 1 && d.w.other == 0):
 		return "a temperature among words that are not the cellar's"
+	case named && onlyTemps(d) && r.othersCounted():
+		return "a temperature where people are counted"
 	case kind == Event && kitchenDeed(deed) && len(d.gravities()) == 0 && r.intoKitchen(d.claims[0].at):
 		return "it may be the kitchen's"
 	case r.otherBetween(d):
