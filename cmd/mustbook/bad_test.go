@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 	"testing"
@@ -14,15 +15,25 @@ import (
 	_ "modernc.org/sqlite"
 )
 
-// mustBook is a database with a plum that was pitched yesterday.
+// mustBook is a database with a plum that was pitched two hours ago, at whatever time of
+// the day that is.
 func mustBook(t *testing.T) string {
 	t.Helper()
 	db := filepath.Join(t.TempDir(), "book.db")
-	r := mustRun(t, "new plum 10 l\n1.085 20c yesterday 9:00\npitched yesterday 9:05\n", "chat", "--db", db)
+	r := mustRun(t, "new plum 10 l\n1.085 20c 3 hours ago\npitched 2 hours ago\n", "chat", "--db", db)
 	if r.code != 0 || strings.Count(r.out, "plum") < 3 {
 		t.Fatalf("the book could not be made: %+v", r)
 	}
 	return db
+}
+
+// plumListed is the answer to list.
+var plumListed = regexp.MustCompile(`1 plum: lag, 1\.085 (?:today|yesterday)(?:\n|$)`)
+
+// listedLast reports that the last answer is that to list.
+func listedLast(out string) bool {
+	at := plumListed.FindAllStringIndex(out, -1)
+	return len(at) > 0 && strings.TrimSpace(out[at[len(at)-1][1]:]) == ""
 }
 
 // entries are the entries of an exported book.
@@ -52,7 +63,6 @@ func entries(t *testing.T, db string) string {
 func TestBadInputOverThePipe(t *testing.T) {
 	db := mustBook(t)
 	before := entries(t, db)
-	const mark = "1 plum: lag, 1.085 yesterday\n" // the answer to list, which parts the others
 	var in strings.Builder
 	cases := []struct{ text, says string }{
 		{"1.62", "did you mean"},
@@ -76,7 +86,7 @@ func TestBadInputOverThePipe(t *testing.T) {
 		in.WriteString(c.text + "\nlist\nLeave it out\nlist\n")
 	}
 	r := mustRun(t, in.String(), "chat", "--db", db)
-	answers := strings.Split(r.out, mark)
+	answers := plumListed.Split(r.out, -1)
 	if r.code != 0 || r.err != "" || len(answers) != 2*len(cases)+1 {
 		t.Fatalf("code %d, stderr %q, %d answers to %d messages:\n%s", r.code, r.err, len(answers), len(cases), r.out)
 	}
@@ -112,7 +122,7 @@ func TestNoFalseAnswerToAQuestion(t *testing.T) {
 func TestNamesThatBreakThings(t *testing.T) {
 	db := mustBook(t)
 	r := mustRun(t, "rename plum to Robert'); DROP TABLE entry;--\nlist\nrename #1 to <b>x</b> & \u202ey\nlist\nundo\nundo\nlist\n", "chat", "--db", db)
-	if r.code != 0 || strings.Contains(r.out, "\u202e") || !strings.Contains(r.out, "Robert')") || !strings.HasSuffix(strings.TrimSpace(r.out), "1 plum: lag, 1.085 yesterday") {
+	if r.code != 0 || strings.Contains(r.out, "\u202e") || !strings.Contains(r.out, "Robert')") || !listedLast(r.out) {
 		t.Errorf("%+v", r)
 	}
 	if v := mustRun(t, "", "verify", db); v.code != 0 {
@@ -253,7 +263,7 @@ func TestFullDisk(t *testing.T) {
 // gone ends the program; the book is sound both times.
 func TestPipeEndsInTheMiddle(t *testing.T) {
 	db := mustBook(t)
-	if r := mustRun(t, "status\nlist", "chat", "--db", db); r.code != 0 || !strings.HasSuffix(r.out, "1 plum: lag, 1.085 yesterday\n") {
+	if r := mustRun(t, "status\nlist", "chat", "--db", db); r.code != 0 || !listedLast(r.out) {
 		t.Errorf("%+v", r)
 	}
 	if r := mustRun(t, "1.0", "chat", "--db", db); r.code != 0 || r.out == "" {
