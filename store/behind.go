@@ -13,15 +13,11 @@ import (
 // need to know how its writes fared, as one does that may meet a key for the second
 // time. Whatever f reads it finds as it wrote it.
 func (db *DB) UpdateBehind(ctx context.Context, f func(*Tx) error) error {
-	return db.Update(ctx, func(tx *Tx) error {
-		tx.behind = begin(tx)
-		defer tx.behind.stop()
-		err := f(tx)
-		if cause := tx.behind.stop(); cause != nil {
-			return cause
-		}
+	l, err := db.UpdateAhead(ctx, nil, f)
+	if err != nil {
 		return err
-	})
+	}
+	return l.Wait()
 }
 
 // errBehind is what f sees of a write of its own that failed some time ago: not the
@@ -52,18 +48,23 @@ const lateAtMost = 256
 // else touches the connection before caughtUp.
 type behind struct {
 	queue chan late
-	ended chan struct{}
-	over  bool
 	err   atomic.Pointer[error] // the first failure; what follows it is let be
 }
 
-func begin(tx *Tx) *behind {
-	b := &behind{queue: make(chan late, lateAtMost), ended: make(chan struct{})}
+// begin starts to carry out what is put; ready comes before it, if it is not nil, and end
+// when all is done.
+func begin(tx *Tx, ready func() error, end func(cause error)) *behind {
+	b := &behind{queue: make(chan late, lateAtMost)}
 	go func() {
-		defer close(b.ended)
+		if ready != nil {
+			if err := ready(); err != nil {
+				b.fail(err)
+			}
+		}
 		for l := range b.queue {
 			b.carryOut(tx, l)
 		}
+		end(b.cause())
 	}()
 	return b
 }
@@ -118,12 +119,5 @@ func (b *behind) caughtUp() error {
 	return b.failed()
 }
 
-// stop waits likewise, ends the goroutine and tells what failed. It may be called again.
-func (b *behind) stop() error {
-	if !b.over {
-		b.over = true
-		close(b.queue)
-		<-b.ended
-	}
-	return b.cause()
-}
+// close lets the goroutine end once all is carried out.
+func (b *behind) close() { close(b.queue) }

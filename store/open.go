@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"sync/atomic"
 	"syscall"
 	"time"
 )
@@ -37,6 +38,9 @@ type DB struct {
 	held  *os.File
 	shelf shelf         // of the writing connection
 	turn  chan struct{} // who has it writes
+
+	waiting atomic.Int64 // how many wait for it
+	torn    atomic.Bool  // the shelf may have what is not in the file
 }
 
 const (

@@ -182,10 +182,11 @@ func (tx *Tx) nextID(table string) (int64, error) {
 // gave says that a row has the id.
 func (tx *Tx) gave(table string, id int64) { tx.shelf.next[table] = id + 1 }
 
-// looked checks that nobody else has written since the shelf was filled.
+// looked checks that nobody else has written since the shelf was filled, and that what
+// was is in the file.
 func (tx *Tx) looked() error {
-	v, err := one(tx, scanInt, "PRAGMA data_version")
-	if err == nil && v != tx.shelf.data {
+	v, err := tx.version()
+	if torn := tx.db.torn.Swap(false); torn || err == nil && v != tx.shelf.data {
 		tx.shelf.clear()
 		tx.shelf.data = v
 	}

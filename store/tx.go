@@ -109,15 +109,24 @@ func (db *DB) Update(ctx context.Context, f func(*Tx) error) error {
 	if db.write == nil {
 		return ErrReadOnly
 	}
-	// The shelf must be right before the next transaction looks at it, which the
-	// pool alone would let in too early.
-	select {
-	case db.turn <- struct{}{}:
-	case <-ctx.Done():
-		return classify(ctx.Err())
+	if err := db.takeTurn(ctx); err != nil {
+		return err
 	}
 	defer func() { <-db.turn }()
 	return db.run(ctx, db.write, nil, f)
+}
+
+// takeTurn waits until nobody else writes. The shelf must be right before the next
+// transaction looks at it, which the pool alone would let in too early.
+func (db *DB) takeTurn(ctx context.Context) error {
+	db.waiting.Add(1)
+	defer db.waiting.Add(-1)
+	select {
+	case db.turn <- struct{}{}:
+		return nil
+	case <-ctx.Done():
+		return classify(ctx.Err())
+	}
 }
 
 // View runs f in a read-only transaction on a consistent snapshot, beside the
@@ -127,31 +136,24 @@ func (db *DB) View(ctx context.Context, f func(*Tx) error) error {
 }
 
 func (db *DB) run(ctx context.Context, on *pool, o *sql.TxOptions, f func(*Tx) error) error {
-	if on.curious() {
-		on.learn(ctx)
+	tx := &Tx{db: db, on: on, ctx: ctx}
+	if on == db.write {
+		tx.shelf = &db.shelf
 	}
-	t, err := on.db.BeginTx(ctx, o)
-	if err != nil {
-		return classify(err)
+	if err := tx.open(o); err != nil {
+		return err
 	}
-	tx := &Tx{db: db, on: on, tx: t, ctx: ctx}
 	done := false
 	defer func() {
 		if !done {
 			tx.unwrite(0)
-			t.Rollback()
+			tx.tx.Rollback()
 		}
 	}()
-	if on == db.write {
-		tx.shelf = &db.shelf
-		if err := tx.looked(); err != nil {
-			return classify(err)
-		}
-	}
 	if err := f(tx); err != nil {
 		return classify(err)
 	}
-	if err := t.Commit(); err != nil {
+	if err := tx.tx.Commit(); err != nil {
 		return classify(err)
 	}
 	done = true
@@ -159,6 +161,50 @@ func (db *DB) run(ctx context.Context, on *pool, o *sql.TxOptions, f func(*Tx) e
 		f()
 	}
 	return nil
+}
+
+// open begins the transaction.
+func (tx *Tx) open(o *sql.TxOptions) (err error) {
+	if tx.on.curious() {
+		tx.on.learn(tx.ctx)
+	}
+	if tx.tx, err = tx.on.db.BeginTx(tx.ctx, o); err != nil {
+		return classify(err)
+	}
+	if tx.shelf == nil {
+		return nil
+	}
+	if err := tx.looked(); err != nil {
+		tx.tx.Rollback()
+		return classify(err)
+	}
+	return nil
+}
+
+// follow begins the transaction right behind another of this connection, whose writes
+// stand on the shelf already.
+func (tx *Tx) follow() (err error) {
+	t, err := tx.on.db.BeginTx(tx.ctx, nil)
+	if err != nil {
+		return classify(err)
+	}
+	tx.tx = t
+	v, err := tx.version()
+	if err == nil && v != tx.shelf.data {
+		err = errOthers
+	}
+	return classify(err)
+}
+
+// version moves when another connection has written.
+func (tx *Tx) version() (v int64, err error) {
+	const query = "PRAGMA data_version"
+	if s := tx.on.stmt(query); s != nil {
+		err = tx.tx.StmtContext(tx.ctx, s).QueryRowContext(tx.ctx).Scan(&v)
+	} else {
+		err = tx.tx.QueryRowContext(tx.ctx, query).Scan(&v)
+	}
+	return v, err
 }
 
 // errTorn says that a savepoint could not be undone alone.
