@@ -30,14 +30,33 @@ const metaOffset = "offset"
 // only after the commit: a crash before it makes the platform send them again, a
 // crash after it finds them here.
 func (tx *Tx) PutInbox(rows []InRow, offset int64) error {
-	for _, r := range rows {
-		if err := tx.exec(
-			"INSERT OR IGNORE INTO inbox (update_id, origin_chat, message_id, raw, key, received) VALUES (?,?,?,?,?,?)",
-			r.UpdateID, r.OriginChat, r.MessageID, blob(r.Raw), r.Key, toText(r.ReceivedAt)); err != nil {
-			return err
+	_, err := tx.putInbox(rows, offset, "INSERT OR IGNORE"+intoInbox)
+	return err
+}
+
+// BoardInbox is PutInbox that gives the rows as they stand in the inbox then: they need
+// not be read again. ErrTwice where a key is there already, and all is to be undone.
+func (tx *Tx) BoardInbox(rows []InRow, offset int64) ([]InRow, error) {
+	return tx.putInbox(rows, offset, "INSERT"+intoInbox)
+}
+
+const intoInbox = " INTO inbox (seq, update_id, origin_chat, message_id, raw, key, received) VALUES (?,?,?,?,?,?,?)"
+
+func (tx *Tx) putInbox(rows []InRow, offset int64, insert string) ([]InRow, error) {
+	out := make([]InRow, len(rows))
+	for i, r := range rows {
+		var err error
+		if r.Seq, err = tx.nextID("inbox"); err != nil {
+			return nil, err
 		}
+		if err := tx.exec(insert, r.Seq, r.UpdateID, r.OriginChat, r.MessageID, blob(r.Raw), r.Key, toText(r.ReceivedAt)); err != nil {
+			return nil, err
+		}
+		tx.gave("inbox", r.Seq)
+		r.State, r.ReceivedAt = "new", asRead(r.ReceivedAt)
+		out[i] = r
 	}
-	return tx.SetMeta(metaOffset, strconv.FormatInt(offset, 10))
+	return out, tx.SetMeta(metaOffset, strconv.FormatInt(offset, 10))
 }
 
 // Offset is the next update to ask for; 0 where none was seen.

@@ -2,6 +2,7 @@ package telegram
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"mustbook/store"
@@ -42,16 +43,11 @@ func (b *tg) bring(ctx context.Context, a *arrival) error {
 func (b *tg) takeIn(ctx context.Context, a *arrival) error {
 	// A stop must not undo a commit that is under way: the batch would come again,
 	// harmlessly, but after a webhook's 200 it would not.
-	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error { return b.put(tx, a) })
+	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error {
+		return errors.Join(tx.PutInbox(a.rows, a.offset), b.notePoll(tx, a.at))
+	})
 	passed("after inbox commit")
 	return err
-}
-
-func (b *tg) put(tx *store.Tx, a *arrival) error {
-	if err := tx.PutInbox(a.rows, a.offset); err != nil {
-		return err
-	}
-	return b.notePoll(tx, a.at)
 }
 
 // rest waits until there may be something to do: something in the inbox, quiet, or after
@@ -79,7 +75,9 @@ func (t *batch) board(tx *store.Tx) error {
 
 func (t *batch) aboard(tx *store.Tx, a *arrival) error {
 	t.arrived = append(t.arrived, a)
-	return t.b.put(tx, a)
+	rows, err := tx.BoardInbox(a.rows, a.offset)
+	t.next = append(t.next, rows...)
+	return errors.Join(err, t.b.notePoll(tx, a.at))
 }
 
 // awaited waits a moment for what must be about to come, while the writes are still being
@@ -98,16 +96,13 @@ func (t *batch) awaited(tx *store.Tx) error {
 	}
 }
 
-// landed tells those who wait that what they brought is stored; where the commit failed
-// each is stored by itself.
-func (t *batch) landed(committed bool) {
-	if committed && len(t.arrived) > 0 {
-		passed("after inbox commit")
-	}
+// landed tells those who wait what became of what they brought: it is stored, or store
+// does it now.
+func (t *batch) landed(store func(*arrival) error) {
 	for _, a := range t.arrived {
 		var err error
-		if !committed {
-			err = t.b.takeIn(t.ctx, a)
+		if store != nil {
+			err = store(a)
 		}
 		a.stored <- err
 	}

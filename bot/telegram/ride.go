@@ -9,11 +9,10 @@ import (
 // ride is a round of sends that shares the commit of a round of messages: the answers
 // to these are written down as being sent as soon as they are made.
 type ride struct {
-	s         *flight
-	aboard    bool
-	committed bool
-	p         picked
-	now       time.Time
+	s      *flight
+	aboard bool
+	p      picked
+	now    time.Time
 }
 
 // mark does within tx what a round of the sender does. Where the sender is in a round
@@ -27,7 +26,6 @@ func (r *ride) mark(tx *store.Tx) error {
 	if r.s.ending {
 		return nil
 	}
-	tx.OnCommit(func() { r.committed = true })
 	r.s.drain()
 	if err := r.s.pick(tx, r.now, &r.p); err != nil {
 		return err
@@ -36,11 +34,11 @@ func (r *ride) mark(tx *store.Tx) error {
 }
 
 // end lets the sends go, or where the commit failed leaves all as it was.
-func (r *ride) end() {
+func (r *ride) end(committed bool) {
 	if !r.aboard {
 		return
 	}
-	if r.committed {
+	if committed && !r.s.ending {
 		r.s.launch(r.p, r.now)
 	}
 	r.aboard = false

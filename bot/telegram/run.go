@@ -33,6 +33,9 @@ type tg struct {
 	ended    chan struct{} // closed once the worker takes nothing more
 	pictures chan struct{} // a photo waits to be fetched
 
+	air  *batch        // the worker's commit that is under way
+	hand []store.InRow // what that takes into the inbox: the next rows
+
 	swollen bool          // a backlog was worked off, and its memory not given back yet
 	usualGC int           // the collector's percentage to go back to after a backlog; 0: it is that
 	fails   map[int64]int // in-process failures of inbox rows

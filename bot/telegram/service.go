@@ -61,33 +61,46 @@ func (b *tg) standing(ctx context.Context, tx *store.Tx, j *job, o *ownStatus) (
 // isGone asks the platform, before the transaction and at most once a day, whether
 // a member who came through a group is still in it. It also learns who the bot is
 // where an update needs that.
-func (b *tg) isGone(ctx context.Context, u update) bool {
-	var userID, chatID int64
+func (b *tg) isGone(ctx context.Context, j *job) bool {
+	u := j.u
 	if m := u.Message; m != nil && m.Chat.group() && strings.Contains(m.Text, "@") {
 		if _, err := b.self(ctx); err != nil { // whom a command or a mention means hangs on it
 			b.cfg.Log.Debug("who am I", "error", b.redact(err))
 		}
 	}
-	switch {
-	case u.Own != nil:
+	if u.Own != nil {
 		// Privacy mode may have been changed since the start; that shows when the bot is
 		// added anew.
 		if _, err := b.askSelf(ctx); err != nil {
 			b.cfg.Log.Debug("who am I", "error", b.redact(err))
 		}
 		return false
-	case u.Press != nil:
-		userID, chatID = u.Press.From.ID, u.Press.Message.Chat.ID
-	case u.Message != nil && u.Message.Sender == nil:
-		userID, chatID = u.Message.From.ID, u.Message.Chat.ID
 	}
-	if userID == 0 || chatID == 0 || userID == b.id() || !b.cfg.Access.Due(chatID, userID, b.cfg.Now()) {
+	if j.doubt.user == 0 {
 		return false
 	}
 	group, ask := int64(0), false
 	err := b.cfg.DB.View(ctx, func(tx *store.Tx) error {
-		group, ask = b.cfg.Access.Doubt(tx, platform, chatID, userID)
+		group, ask = b.cfg.Access.Doubt(tx, platform, j.doubt.chat, j.doubt.user)
 		return nil
 	})
-	return err == nil && ask && !b.stillThere(ctx, group, userID)
+	return err == nil && ask && !b.stillThere(ctx, group, j.doubt.user)
+}
+
+// sender is who did something in which chat; zero for nobody.
+type sender struct{ chat, user int64 }
+
+// inDoubt is the sender of an update where it is time to ask whether they are still in
+// the group that they came through. It notes that it was.
+func (b *tg) inDoubt(u update) (s sender) {
+	switch {
+	case u.Press != nil:
+		s = sender{u.Press.Message.Chat.ID, u.Press.From.ID}
+	case u.Message != nil && u.Message.Sender == nil:
+		s = sender{u.Message.Chat.ID, u.Message.From.ID}
+	}
+	if s.user == 0 || s.chat == 0 || s.user == b.id() || !b.cfg.Access.Due(s.chat, s.user, b.cfg.Now()) {
+		return sender{}
+	}
+	return s
 }

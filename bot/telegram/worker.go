@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"runtime/metrics"
+	"slices"
 	"time"
 
 	"mustbook/store"
@@ -37,6 +38,7 @@ func (b *tg) worker(ctx context.Context) {
 	defer quiet.Stop()
 	defer close(b.ended)
 	defer b.idle()
+	defer b.land(context.WithoutCancel(ctx))
 	for ctx.Err() == nil {
 		n, err := b.round(ctx)
 		if n == 0 || err != nil {
@@ -110,33 +112,50 @@ func (b *tg) tidy(ctx context.Context) {
 func (b *tg) round(ctx context.Context) (int, error) {
 	// What is begun is finished: a stop comes between rounds.
 	ctx = context.WithoutCancel(ctx)
-	var rows []store.InRow
-	pending := int64(0)
-	err := b.cfg.DB.View(ctx, func(tx *store.Tx) (err error) {
-		if rows, err = tx.NextInbox(share); err == nil && len(rows) > 0 {
-			pending, err = tx.PendingInbox()
-		}
-		return err
-	})
+	rows, pending, err := b.oldest(ctx)
 	if err != nil || len(rows) == 0 {
-		if err != nil {
-			b.cfg.Log.Error("inbox", "error", b.redact(err))
-		}
 		return 0, err
 	}
+	all := pending == int64(len(rows))
 	if b.full.Load() {
 		pending += fullPoll // at the platform, at the least
 	}
 	b.working.Store(true)
 	b.backlog(pending > share)
-	rows, err = b.careful(ctx, rows)
-	if err != nil || len(rows) == 0 {
+	was := len(rows)
+	if rows, err = b.careful(ctx, rows); err != nil || len(rows) == 0 {
 		return len(rows), err
 	}
-	jobs := b.jobs(ctx, rows, pending)
+	t := b.jobs(rows, pending)
+	t.all = all && was == len(rows)
+	if before := b.air; before != nil && t.asks() {
+		if err := b.land(ctx); err != nil || before.landing.Wait() != nil { // the rows went with it, and are stored anew
+			return len(rows), err
+		}
+	}
+	t.ask(ctx)
 	passed("before work commit")
-	errs := jobs.run(ctx, b.cfg.DB)
-	return len(rows), b.settle(ctx, jobs, errs)
+	return len(rows), b.follow(ctx, t)
+}
+
+// oldest are the first rows of the inbox, and how many wait.
+func (b *tg) oldest(ctx context.Context) (rows []store.InRow, pending int64, err error) {
+	if rows, b.hand = b.hand, nil; len(rows) > 0 {
+		return rows, int64(len(rows)), nil
+	}
+	if err := b.land(ctx); err != nil {
+		return nil, 0, err
+	}
+	err = b.cfg.DB.View(ctx, func(tx *store.Tx) (err error) {
+		if rows, err = tx.NextInbox(share); err == nil && len(rows) > 0 {
+			pending, err = tx.PendingInbox()
+		}
+		return err
+	})
+	if err != nil {
+		b.cfg.Log.Error("inbox", "error", b.redact(err))
+	}
+	return rows, pending, err
 }
 
 // job is one row on its way through a commit.
@@ -144,6 +163,7 @@ type job struct {
 	row   store.InRow
 	u     update
 	bad   error  // it could not be read
+	doubt sender // who may have left the group they came through
 	gone  bool   // asked of the platform: the sender left the group they came through
 	file  []byte // what a keeper sent to be taken in
 	aside string // an answer past the book
@@ -157,21 +177,36 @@ type job struct {
 
 type jobs []*job
 
-// jobs decodes the rows and asks the platform beforehand what only it knows, so
-// that no transaction waits for the network.
-func (b *tg) jobs(ctx context.Context, rows []store.InRow, pending int64) *batch {
-	out := &batch{b: b, ctx: ctx, failed: map[int64]bool{}, ride: ride{s: b.flight}}
+// jobs decodes the rows.
+func (b *tg) jobs(rows []store.InRow, pending int64) *batch {
+	out := &batch{b: b, failed: map[int64]bool{}, ride: ride{s: b.flight}}
 	for _, r := range rows {
 		j := &job{row: r, quick: pending > quickAbove, rush: pending > share}
 		var known bool
 		if j.u, known = b.lately.take(r.Key); !known {
 			j.u, j.bad = readUpdate(r.Raw)
 		}
-		j.gone = b.isGone(ctx, j.u)
-		j.file = b.sentFile(ctx, j.u)
+		j.doubt = b.inDoubt(j.u)
 		out.jobs = append(out.jobs, j)
 	}
 	return out
+}
+
+// asks tells whether something must be looked up for the rows beforehand.
+func (t *batch) asks() bool {
+	return slices.ContainsFunc(t.jobs, func(j *job) bool {
+		return j.doubt.user != 0 || j.u.Own != nil || j.u.Message != nil && j.u.Message.Doc != nil
+	})
+}
+
+// ask asks the platform beforehand what only it knows, so that no transaction waits for
+// the network.
+func (t *batch) ask(ctx context.Context) {
+	t.ctx = ctx
+	for _, j := range t.jobs {
+		j.gone = t.b.isGone(ctx, j)
+		j.file = t.b.sentFile(ctx, j.u)
+	}
 }
 
 // batch is the rows of one commit.
@@ -183,46 +218,10 @@ type batch struct {
 	ended  []int64        // rows of the inbox that are handled
 	ride   ride
 
-	arrived []*arrival // what goes into the inbox with it
-}
-
-// run handles the rows in one commit and gives what became of each. Mostly all goes
-// well, and a savepoint a row makes SQLite copy aside every page that the row touches;
-// so they go without, and the sends ride along. Only where something fails is all undone
-// and begun anew, with savepoints and without the sends, whose fault is no message's.
-func (t *batch) run(ctx context.Context, db *store.DB) []error {
-	defer t.ride.end()
-	road := t.b.flight.road
-	defer road.close(false)
-	err := db.UpdateBehind(ctx, func(tx *store.Tx) error {
-		for _, j := range t.jobs {
-			if err := t.board(tx); err != nil {
-				return err
-			}
-			if err := t.one(tx, j); err != nil {
-				return err
-			}
-			road.close(tx.Behind() > writesFirst)
-		}
-		road.close(false)
-		if err := t.awaited(tx); err != nil {
-			return err
-		}
-		if err := t.finish(tx); err != nil {
-			return err
-		}
-		return t.ride.mark(tx)
-	})
-	t.landed(err == nil)
-	errs := make([]error, len(t.jobs))
-	if err != nil {
-		t.ride.end()
-		clear(t.failed)
-		t.ended = nil
-		errs = db.Batch(ctx, t.funcs(), t.finish)
-	}
-	passed("after work commit")
-	return errs
+	all     bool          // no other row waits
+	arrived []*arrival    // what goes into the inbox with it
+	next    []store.InRow // the rows of these
+	landing *store.Landing
 }
 
 // funcs are the rows as the store runs them, one savepoint each.
