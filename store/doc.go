@@ -5,7 +5,7 @@
 //
 // open.go opens and closes the file, migrate.go brings its schema up to date,
 // tx.go runs transactions and savepoints, behind.go carries out writes beside the work,
-// errors.go names what can go wrong, row.go has the conversions, shelf.go what is
+// ahead.go lets the next begin before a commit is over, errors.go names what can go wrong, row.go has the conversions, shelf.go what is
 // remembered of the file, gather.go reads a household in one go, packed.go an entry in two
 // columns. books.go has households and people, chats.go where
 // they speak, messages.go what was typed, entries.go the book itself, questions.go

@@ -27,6 +27,11 @@
 // that was there when the program died may be what killed it; its attempt is
 // committed before the work, and it goes alone.
 //
+// In a backlog the next round begins while the disk is at the commit of the one before,
+// with the rows that this takes into the inbox. It writes on top of it, so where that
+// fails it is undone too; and whatever is told to anybody, to the poller, to the
+// platform, is told once the commit has landed.
+//
 // # Outwards
 //
 // Rows of the outbox are marked as being sent in one commit and their outcomes are
@@ -60,7 +65,8 @@
 //   - api.go: the calls that are not sends; redact.go: the token stays out of errors
 //   - update.go: an update decoded part by part; key.go: what makes it the same one
 //   - poll.go, webhook.go: updates in; arrive.go: stored first; door.go: what listens
-//   - worker.go: the inbox in order; attempts.go: what is tried again, and parked
+//   - worker.go: the inbox in order; commit.go: a round's commit, and the next behind it;
+//     attempts.go: what is tried again, and parked
 //   - incoming.go: an update as the conversation takes it; service.go: comings,
 //     goings and moves of groups
 //   - outbox.go: rows of the outbox in flight; ride.go: in the worker's commit; pick.go:
