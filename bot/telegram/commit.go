@@ -12,7 +12,7 @@ var errBefore = errors.New("behind a commit that failed")
 
 // follow handles the rows of a round in one commit. Where nothing else waits but what that
 // commit takes into the inbox, the next round begins with these at once, while the disk
-// is still at it: half of a backlog's time would go by waiting for the disk. Nothing is
+// is still at it: a fifth of a backlog's time would go by waiting for the disk. Nothing is
 // told to anybody before it has landed.
 func (b *tg) follow(ctx context.Context, t *batch) error {
 	before := b.air
