@@ -128,6 +128,7 @@ func (w *world) calls(book int64, e ferment.Entry, out, photo int64, key string)
 		"PruneInbox":    func(tx *Tx) (any, error) { return none(tx.PruneInbox(noon)) },
 		"PutChat":       func(tx *Tx) (any, error) { return tx.PutChat(w.cellar) },
 		"PutForecast":   func(tx *Tx) (any, error) { return none(tx.PutForecast(book, 1, 1, []byte("f"))) },
+		"BoardInbox":    func(tx *Tx) (any, error) { _, err := tx.BoardInbox([]InRow{inRow(45)}, 46); return none(err) },
 		"PutInbox":      func(tx *Tx) (any, error) { return none(tx.PutInbox([]InRow{inRow(44)}, 45)) },
 		"PutQuestion":   func(tx *Tx) (any, error) { return tx.PutQuestion(q) },
 		"RecentOut":     func(tx *Tx) (any, error) { return tx.RecentOut(w.cellar.ID, 9) },

@@ -1,5 +1,7 @@
 package parse
 
+import "strings"
+
 // sulphiteBeside reads "free 14" and "61 total" of the sulphur dioxide: what is free or
 // total in mg/L is nothing else, and without a unit where its label stands just before.
 func (r *reader) sulphiteBeside(v *value) string {
@@ -76,12 +78,12 @@ func sulphurOf(w string) string {
 // sulphurLetter is the part of the sulphur dioxide that the letter at i stands for: behind "so2"
 // an f is what is free, and a t behind that the total. Alone a t is a temperature.
 func sulphurLetter(toks []token, i int) string {
-	switch toks[i].fold[0] {
-	case 'f':
+	switch fold := toks[i].fold; {
+	case strings.HasPrefix(fold, "f"):
 		if behindSulphur(toks, i) {
 			return "free"
 		}
-	case 't':
+	case strings.HasPrefix(fold, "t"):
 		for k := i - 1; k > 0 && k >= i-4; k-- {
 			if toks[k].fold == "free" && len(toks[k].text) == 1 {
 				return "total"

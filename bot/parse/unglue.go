@@ -1,6 +1,9 @@
 package parse
 
-import "unicode/utf8"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // unglue cuts words and numbers that were typed without a space where each
 // part means something: "gorse1.031", "racked8.4l", "3gnutrient",
@@ -47,8 +50,8 @@ func (r *reader) parts(toks []token, i int) []token {
 		}
 	}
 	var out []token
-	free := t.fold[0] == 'f' && behindSulphur(toks, i) // "so2 f25"
-	plain := free                                      // a point or a unit: enough to be a measure
+	free := strings.HasPrefix(t.fold, "f") && behindSulphur(toks, i) // "so2 f25"
+	plain := free                                                    // a point or a unit: enough to be a measure
 	afterNum := i > 0 && toks[i-1].kind == tNum && t.glued
 	for p := t.start; p < t.end; {
 		q := runEnd(r.text, p, t.end)
