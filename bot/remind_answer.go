@@ -196,7 +196,7 @@ func (t *turn) show(a action, what string) error {
 			r.Lines = t.yearList()
 			break
 		}
-		r.Lines = t.bk.style.List(t.bk.open())
+		r.Lines = t.bk.style.List(t.bk.batches)
 	default:
 		return t.question(parse.Intent{Topic: parse.TopicIsStuck, Batch: a.Batch})
 	}

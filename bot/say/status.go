@@ -88,7 +88,10 @@ func (s Style) List(bs []*ferment.State) []string {
 		}
 		lines = append(lines, l)
 	}
-	if lines == nil {
+	switch {
+	case lines == nil && len(bs) > 0:
+		return append([]string{"Nothing left; " + plural(len(bs), "wine") + " finished"}, s.NoBatches()[1:]...)
+	case lines == nil:
 		return s.NoBatches()
 	}
 	return lines
