@@ -16,8 +16,14 @@ type Landing struct {
 	done chan struct{}
 }
 
-// Wait waits for the commit and gives what became of it.
-func (l *Landing) Wait() error { <-l.done; return l.err }
+// Wait waits for the commit and gives what became of it. A nil one has landed.
+func (l *Landing) Wait() error {
+	if l == nil {
+		return nil
+	}
+	<-l.done
+	return l.err
+}
 
 // errBefore says that the transaction before, on which this one rests, did not land.
 var errBefore = errors.New("the commit before failed")
@@ -44,7 +50,7 @@ func (db *DB) UpdateAhead(ctx context.Context, before *Landing, f func(*Tx) erro
 			}
 			return tx.follow()
 		}
-	case before != nil && before.Wait() != nil:
+	case before.Wait() != nil:
 		return nil, errBefore
 	default:
 		if err := db.takeTurn(ctx); err != nil {

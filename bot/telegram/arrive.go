@@ -2,7 +2,6 @@ package telegram
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"mustbook/store"
@@ -44,7 +43,10 @@ func (b *tg) takeIn(ctx context.Context, a *arrival) error {
 	// A stop must not undo a commit that is under way: the batch would come again,
 	// harmlessly, but after a webhook's 200 it would not.
 	err := b.cfg.DB.Update(context.WithoutCancel(ctx), func(tx *store.Tx) error {
-		return errors.Join(tx.PutInbox(a.rows, a.offset), b.notePoll(tx, a.at))
+		if err := tx.PutInbox(a.rows, a.offset); err != nil {
+			return err
+		}
+		return b.notePoll(tx, a.at)
 	})
 	passed("after inbox commit")
 	return err
@@ -76,8 +78,11 @@ func (t *batch) board(tx *store.Tx) error {
 func (t *batch) aboard(tx *store.Tx, a *arrival) error {
 	t.arrived = append(t.arrived, a)
 	rows, err := tx.BoardInbox(a.rows, a.offset)
+	if err != nil {
+		return err
+	}
 	t.next = append(t.next, rows...)
-	return errors.Join(err, t.b.notePoll(tx, a.at))
+	return t.b.notePoll(tx, a.at)
 }
 
 // awaited waits a moment for what must be about to come, while the writes are still being
@@ -96,13 +101,13 @@ func (t *batch) awaited(tx *store.Tx) error {
 	}
 }
 
-// landed tells those who wait what became of what they brought: it is stored, or store
-// does it now.
-func (t *batch) landed(store func(*arrival) error) {
+// landed tells those who wait that what they brought is stored; where the commit failed
+// each is stored by itself.
+func (t *batch) landed(committed bool) {
 	for _, a := range t.arrived {
 		var err error
-		if store != nil {
-			err = store(a)
+		if !committed {
+			err = t.b.takeIn(t.ctx, a)
 		}
 		a.stored <- err
 	}

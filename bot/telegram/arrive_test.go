@@ -45,7 +45,8 @@ func TestArrivalsRide(t *testing.T) {
 			second := arrived(b, nora, 910, "pitched", "stirred")
 			b.arrivals <- second
 			n, err := b.round(t.Context())
-			err = errors.Join(err, b.land(t.Context()))
+			_, landed := b.land(t.Context())
+			err = errors.Join(err, landed)
 			if n != 1 || (err != nil) != (word == "bad") {
 				t.Errorf("a round of %d: %v", n, err)
 			}

@@ -7,20 +7,16 @@ import (
 	"mustbook/store"
 )
 
-// errBefore is for a round that rests on one whose commit failed.
-var errBefore = errors.New("behind a commit that failed")
-
 // follow handles the rows of a round in one commit. Where nothing else waits but what that
 // commit takes into the inbox, the next round begins with these at once, while the disk
 // is still at it: a fifth of a backlog's time would go by waiting for the disk. Nothing is
 // told to anybody before it has landed.
 func (b *tg) follow(ctx context.Context, t *batch) error {
-	before := b.air
-	err := t.run(b.cfg.DB, before)
-	wrong := b.land(ctx)
+	err := t.run(b.cfg.DB, b.air)
+	undone, wrong := b.land(ctx)
 	switch {
-	case before != nil && before.landing.Wait() != nil:
-		t.drop() // its rows were stored anew when the one before was begun anew
+	case undone:
+		t.drop() // its rows were stored anew with those of the round before
 		return wrong
 	case err != nil:
 		return errors.Join(wrong, t.redo(ctx))
@@ -30,21 +26,24 @@ func (b *tg) follow(ctx context.Context, t *batch) error {
 		b.hand = t.next
 		return nil
 	}
-	return errors.Join(wrong, b.land(ctx))
+	_, err = b.land(ctx)
+	return errors.Join(wrong, err)
 }
 
-// land waits for the commit that is under way, if any, and settles its rows.
-func (b *tg) land(ctx context.Context) error {
+// land waits for the commit that is under way, if any, and settles its rows. Where it
+// failed it is undone and begun anew, and what it took into the inbox is stored anew: rows
+// in hand are not those that stand there.
+func (b *tg) land(ctx context.Context) (undone bool, err error) {
 	t := b.air
 	if t == nil {
-		return nil
+		return false, nil
 	}
 	b.air = nil
 	if t.landing.Wait() != nil {
 		b.hand = nil
-		return t.redo(ctx)
+		return true, t.redo(ctx)
 	}
-	return b.settle(ctx, t, make([]error, len(t.jobs)))
+	return false, b.settle(ctx, t, make([]error, len(t.jobs)))
 }
 
 // run handles the rows in one commit and comes back when that is under way. Mostly all
@@ -75,8 +74,8 @@ func (t *batch) run(db *store.DB, before *batch) (err error) {
 		if err := t.finish(tx); err != nil {
 			return err
 		}
-		if after != nil && after.Wait() != nil { // its sends are let go first
-			return errBefore
+		if err := after.Wait(); err != nil { // its sends are let go first
+			return err
 		}
 		return t.ride.mark(tx)
 	})
@@ -88,7 +87,7 @@ func (t *batch) committed() {
 	if len(t.arrived) > 0 {
 		passed("after inbox commit")
 	}
-	t.landed(nil)
+	t.landed(true)
 	passed("after work commit")
 	t.ride.end(true)
 }
@@ -107,6 +106,6 @@ func (t *batch) redo(ctx context.Context) error {
 // drop is for a commit that failed: what came with it is stored by itself, and the sends
 // stay as they were.
 func (t *batch) drop() {
-	t.landed(func(a *arrival) error { return t.b.takeIn(t.ctx, a) })
+	t.landed(false)
 	t.ride.end(false)
 }

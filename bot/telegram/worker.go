@@ -112,24 +112,23 @@ func (b *tg) tidy(ctx context.Context) {
 func (b *tg) round(ctx context.Context) (int, error) {
 	// What is begun is finished: a stop comes between rounds.
 	ctx = context.WithoutCancel(ctx)
-	rows, pending, err := b.oldest(ctx)
+	rows, waiting, err := b.oldest(ctx)
 	if err != nil || len(rows) == 0 {
 		return 0, err
 	}
-	all := pending == int64(len(rows))
+	pending := waiting
 	if b.full.Load() {
 		pending += fullPoll // at the platform, at the least
 	}
 	b.working.Store(true)
 	b.backlog(pending > share)
-	was := len(rows)
 	if rows, err = b.careful(ctx, rows); err != nil || len(rows) == 0 {
 		return len(rows), err
 	}
 	t := b.jobs(rows, pending)
-	t.all = all && was == len(rows)
-	if before := b.air; before != nil && t.asks() {
-		if err := b.land(ctx); err != nil || before.landing.Wait() != nil { // the rows went with it, and are stored anew
+	t.all = waiting == int64(len(rows))
+	if t.asks() {
+		if undone, err := b.land(ctx); undone || err != nil {
 			return len(rows), err
 		}
 	}
@@ -143,7 +142,7 @@ func (b *tg) oldest(ctx context.Context) (rows []store.InRow, pending int64, err
 	if rows, b.hand = b.hand, nil; len(rows) > 0 {
 		return rows, int64(len(rows)), nil
 	}
-	if err := b.land(ctx); err != nil {
+	if _, err := b.land(ctx); err != nil {
 		return nil, 0, err
 	}
 	err = b.cfg.DB.View(ctx, func(tx *store.Tx) (err error) {
