@@ -197,11 +197,11 @@ func (r *reader) nameBeginnings() {
 			continue
 		}
 		if it.batchless() {
-			slipped := 0
+			b := 0
 			if it.slip && !r.numbered(i) { // "gingr": the batch's before the spice's
-				slipped = r.oneNearMiss(it.fold)
+				b = r.oneNearMiss(it.fold)
 			}
-			if b := slipped; b > 0 {
+			if b > 0 {
 				it.batch, it.nearName = b, true
 				r.restOfName(i)
 			} else if b := r.oneFirstWord(i); b > 0 {
